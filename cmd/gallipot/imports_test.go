@@ -444,6 +444,10 @@ var arrows = map[string][]string{
 		"calc/law", "calc/law/rows", "calc/law/tox", "dossier/assess", "dossier/bench/frame", "dossier/document",
 		"dossier/edit", "dossier/edit/history", "ingredients", "ingredients/exact", "ingredients/finding",
 	},
+	"dossier/bench/ownlimits": {
+		"calc/law/annex", "dossier/assess", "dossier/bench/frame", "dossier/edit/history", "ingredients/exact",
+		"ingredients/finding",
+	},
 	"dossier/bench/printed": {
 		"dossier/assess", "dossier/batch", "dossier/bench/frame", "dossier/calendar", "dossier/cost",
 		"dossier/document", "dossier/document/page", "dossier/document/pdf", "dossier/letters",
@@ -484,7 +488,7 @@ var arrows = map[string][]string{
 	// floor 26
 	"dossier/bench": {
 		"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
-		"dossier/bench/incoming", "dossier/bench/material", "dossier/bench/printed",
+		"dossier/bench/incoming", "dossier/bench/material", "dossier/bench/ownlimits", "dossier/bench/printed",
 		"dossier/bench/product", "dossier/bench/recipes", "dossier/bench/records", "dossier/bench/scale", "dossier/bench/today",
 		"dossier/bench/year",
 		"dossier/edit", "dossier/edit/history", "dossier/live", "dossier/store",

@@ -10,6 +10,7 @@ import (
 	"gallipot/dossier/bench/grid"
 	"gallipot/dossier/bench/incoming"
 	"gallipot/dossier/bench/material"
+	"gallipot/dossier/bench/ownlimits"
 	"gallipot/dossier/bench/printed"
 	"gallipot/dossier/bench/product"
 	"gallipot/dossier/bench/recipes"
@@ -53,6 +54,7 @@ func (b *bench) sets() []frame.Set {
 		scale.Pages(),
 		records.Pages(),
 		printed.Pages(),
+		ownlimits.Pages(),
 	}
 }
 

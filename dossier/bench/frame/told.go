@@ -115,6 +115,9 @@ func (v *Visit) Where(f finding.Finding) Link {
 	if file == "workshop.yaml" {
 		return workshopLink(key)
 	}
+	if strings.HasPrefix(file, "limits/") {
+		return Link{"/limits", "Open the limits of your own"}
+	}
 	return Link{}
 }
 

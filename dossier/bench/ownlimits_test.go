@@ -1,0 +1,65 @@
+package bench
+
+import (
+	"net/http"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// A limit of the maker's own counts from the moment it is kept, and goes without a trace.
+func TestOwnLimits(t *testing.T) {
+	x := begin(t, true)
+	const file = "limits/own.csv"
+	before := x.tree()
+	keep := func(base string, fields ...string) string {
+		return x.post("/limits", append([]string{"base", base, "name", "Glycerin", "market", "EU+GB", "condition", "all", "max", "0,5",
+			"source", "letter of our assessor (invented), 2026-01-15"}, fields...)...).Body.String()
+	}
+	for what, fields := range map[string][]string{
+		"Which substance is limited is not stated.": {"name", ""},
+		"The most is a figure in %":                 {"max", "some"},
+		"Choose the market":                         {"condition", ""},
+		"Who asks for the limit is not stated.":     {"source", ""},
+		"The file has changed":                      {"base", "x"},
+	} {
+		page := x.post("/limits", append([]string{"name", "Glycerin", "market", "EU+GB", "condition", "all", "max", "0,5", "source", "letter",
+			"base", ""}, fields...)...)
+		x.holds(page.Body.String(), what)
+	}
+	require.Equal(t, before, x.tree())
+
+	keep("")
+	x.holds(x.read(file), "\nown-1,own,1,EU+GB,Glycerin,,,all,0.5,,,,,,,,\"letter of our assessor (invented), 2026-01-15\",seen,\n")
+	x.holds(x.get("/product/heath-wash").Body.String(), "0.5 %")
+	x.holds(x.get("/limits").Body.String(), "letter of our assessor")
+	keep(x.base(file), "name", "Squalane", "condition", "leave-on")
+	x.holds(x.read(file), "own-2,own,2,EU+GB,Squalane,,,leave-on,0.5,")
+	first := x.read(file)
+	require.Equal(t, http.StatusSeeOther, x.post("/limits/out", "file", file, "base", x.base(file), "line", "0").Code)
+	x.lacks(x.read(file), "Glycerin")
+	x.holds(x.read(file), "own-2,own,2,EU+GB,Squalane")
+	x.post("/undo")
+	require.Equal(t, first, x.read(file))
+	for _, bad := range []string{"limits/none.csv", "workshop.yaml", "../x", ""} {
+		require.Equal(t, http.StatusUnprocessableEntity, x.post("/limits/out", "file", bad, "line", "0").Code, bad)
+	}
+	x.post("/undo")
+	x.post("/undo")
+	require.Equal(t, before, x.tree())
+}
+
+// Lines, ends of lines and columns of a file that the maker wrote stay as they are.
+func TestOwnLimitsOfTheMaker(t *testing.T) {
+	x := begin(t, true)
+	const head, row = "key,annex,entry,market,inci_names,cas,ec,condition,max_pct,basis,sum_group,sum_rule,required_label_text,colorant_field,applies_from,applies_until,source,seen,note\r\n",
+		"mine-1,own,1,EU+GB,Phenoxyethanol,122-99-6,,all,0.8,,,,,,,,letter,seen,kept"
+	require.NoError(t, os.MkdirAll(filepath.Join(x.dir, "limits"), 0o755))
+	require.NoError(t, os.WriteFile(filepath.Join(x.dir, "limits/own.csv"), []byte(head+row), 0o600))
+	x.get("/today")
+	w := x.post("/limits", "base", x.base("limits/own.csv"), "name", "Squalane", "market", "GB", "condition", "leave-on", "max", "3", "source", "customer")
+	require.Equal(t, "/limits", w.Header().Get("Location"), w.Body.String())
+	require.Equal(t, head+row+"\r\nown-2,own,2,GB,Squalane,,,leave-on,3,,,,,,,,customer,seen,\r\n", x.read("limits/own.csv"))
+}
