@@ -124,7 +124,7 @@ var pages = []string{"/today", "/points", "/products", "/materials", "/papers", 
 	"/material/water", "/batch/HW26-003", "/batch/SS26-001", "/scale/SS26-001", "/text/products/heath-wash.yaml", "/text/workshop.yaml",
 	"/workshop", "/formulas", "/product/heath-wash/making", "/product/heath-wash/papers", "/product/heath-wash/complaints", "/product/body-cream/tests", "/product/lip-balm/complaints",
 	"/product/heath-wash/figures?variant=duo", "/product/heath-wash/tests", "/product/salt-scrub/notification", "/letters", "/trace", "/trace?of=RM-0102", "/law",
-	"/law?of=Linalool", "/tests", "/dates/list", "/stock/list", "/stock/list?order=1", "/product/heath-wash/cost", "/product/body-cream/cost", "/product/heath-wash/trial"}
+	"/law?of=Linalool", "/limits", "/material/fo-gorse/toxicology", "/tests", "/dates/list", "/stock/list", "/stock/list?order=1", "/product/heath-wash/cost", "/product/body-cream/cost", "/product/heath-wash/trial"}
 
 // Every page is there, is read without script, and no GET changes a file.
 func TestPages(t *testing.T) {
