@@ -1,6 +1,7 @@
 package today
 
 import (
+	"cmp"
 	"net/url"
 	"slices"
 	"strings"
@@ -100,7 +101,11 @@ func batches(v *frame.Visit) error {
 // hit is something a search finds.
 type hit struct{ Kind, Name, More, Href string }
 
-// find looks through names of products and materials, substances, lots and batches.
+// Most substances of the tables that a search shows behind what the workshop has.
+const mostNames = 8
+
+// find looks through names of products and materials, substances, papers, lots and batches, and
+// then through the names of the tables.
 func find(v *frame.Visit) error {
 	q := strings.ToLower(v.Field("q"))
 	var hits []hit
@@ -110,6 +115,7 @@ func find(v *frame.Visit) error {
 		}
 	}
 	w := v.Workshop()
+	names := frame.NamesOf(w)
 	for _, p := range w.Products {
 		add(p.Name+" "+p.ID, hit{"product", p.Name, "", "/product/" + url.PathEscape(p.ID)})
 	}
@@ -121,19 +127,66 @@ func find(v *frame.Visit) error {
 		for _, c := range sheet.Composition.Constituents {
 			add(c.INCI+" "+c.CAS, hit{"substance", c.INCI, "in " + sheet.Name, href})
 		}
+		if sheet.Allergens != nil {
+			for _, a := range sheet.Allergens.Declared {
+				add(a.Name+" "+a.CAS, hit{"substance", a.Name, "declared in " + sheet.Name, href + "/allergens"})
+			}
+		}
+		for _, i := range sheet.Impurities {
+			add(i.Name+" "+i.CAS, hit{"trace", i.Name, "in " + sheet.Name, href})
+		}
 		for _, d := range sheet.Documents {
 			add(d.File+" "+d.Kind, hit{"paper", d.File, "of " + sheet.Name, href})
 		}
 	}
+	for _, l := range w.Lots {
+		what := cmp.Or(l.Item, names.Name(l.Ingredient))
+		add(l.Code+" "+l.SupplierLot, hit{"lot", l.Code, what, "/trace?of=" + url.QueryEscape(l.Code)})
+	}
 	for _, b := range w.BatchRecords {
 		href := "/batch/" + url.PathEscape(b.Code)
-		add(b.Code, hit{"batch", b.Code, b.Product, href})
+		product := b.Product
+		if p := w.Product(product); p != nil {
+			product = p.Name
+		}
+		add(b.Code, hit{"batch", b.Code, product, href})
 		for _, l := range b.Lines {
 			for _, lot := range l.Lots {
-				add(lot.Lot+" "+lot.SupplierLot, hit{"lot", lot.Lot, l.Ingredient + " in " + b.Code, href})
+				add(lot.Lot+" "+lot.SupplierLot, hit{"lot", lot.Lot, names.Name(l.Ingredient) + " in " + b.Code, href})
 			}
 		}
 	}
+	hits = append(hits, inTables(v)...)
 	return v.Show(frame.Page{Title: "Find", Template: "find", Data: map[string]any{"Q": v.Field("q"),
 		"Hits": hits}})
+}
+
+// inTables are the substances of the tables that are meant, or are called nearly so.
+func inTables(v *frame.Visit) (hits []hit) {
+	q := v.Field("q")
+	if len(q) < 3 {
+		return nil
+	}
+	dict := v.Shot.Options.Law.Dictionary()
+	add := func(name string) {
+		h := hit{"in the tables", name, "what law and tables say of it", "/law?of=" + url.QueryEscape(name)}
+		if len(hits) < mostNames && !slices.Contains(hits, h) {
+			hits = append(hits, h)
+		}
+	}
+	if s := dict.Lookup(q); s != nil {
+		add(s.INCI)
+	}
+	for _, s := range dict.ByCAS(q) {
+		add(s.INCI)
+	}
+	for _, name := range dict.All() {
+		if strings.HasPrefix(strings.ToLower(name), strings.ToLower(q)) {
+			add(name)
+		}
+	}
+	for _, near := range dict.Names().Nearest(q, 3) { // of the whole inventory
+		add(near.Name)
+	}
+	return hits
 }
