@@ -15,6 +15,7 @@ import (
 	"gallipot/dossier/parallel"
 	"gallipot/dossier/ready"
 	"gallipot/dossier/stability"
+	"gallipot/dossier/stock"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
 )
@@ -77,7 +78,8 @@ func CheckEach(w *workshop.Workshop, products []*workshop.Product, variants map[
 	})
 	batches := calc.Unique(slices.Concat(found...))
 	if len(variants)+len(opt.Markets) == 0 && len(products) == len(w.Products) {
-		batches = append(batches, decide.Unused(w, opt.Date, as, batches)...)
+		lots := stock.Of(w, opt.Date).Findings()
+		batches = append(batches, decide.Unused(w, opt.Date, as, slices.Concat(batches, lots))...)
 	}
 	return batches
 }

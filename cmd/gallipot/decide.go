@@ -2,13 +2,12 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier"
-	"gallipot/dossier/assess"
-	"gallipot/dossier/batch"
 	"gallipot/dossier/decide"
 	"gallipot/dossier/terminal"
 	"gallipot/dossier/words"
@@ -27,7 +26,7 @@ type decideFlags struct {
 // decided.
 func (c *command) decideVerb() *cobra.Command {
 	var f decideFlags
-	v := c.verb("decide PRODUCT[/VARIANT]", func(args []string) error { return c.decide(args[0], f) })
+	v := c.verb("decide PRODUCT[/VARIANT] | LOT", func(args []string) error { return c.decide(args[0], f) })
 	v.Args = oneProduct
 	flags := v.Flags()
 	flags.StringVar(&f.code, "code", "", "code of what is asked, as check prints it in square brackets; without it all are listed")
@@ -45,39 +44,40 @@ func (c *command) decide(name string, f decideFlags) error {
 	if w == nil || err != nil {
 		return err
 	}
-	p, variant, err := c.pick(w, name)
+	var x *dossier.Asked
+	of, variant := name, ""
+	if lot := w.Lot(name); lot != nil && w.Product(name) == nil {
+		x = dossier.AskedOfLot(w, lot, opt)
+	} else {
+		var p *workshop.Product
+		if p, variant, err = c.pick(w, name); err != nil {
+			return err
+		}
+		of, x = p.ID, dossier.AskedOf(w, p, variant, f.code == "", opt)
+	}
+	if f.code == "" {
+		return c.decidable(x.Found)
+	}
+	list, err := f.decisions(x, of, variant, opt.Date)
 	if err != nil {
 		return err
 	}
-	a := dossier.Assess(w, p, opt)
-	if f.code == "" {
-		a = a.Only([]string{variant})
-	}
-	a.Findings = append(a.Findings, batch.BatchFindings(w, []*assess.Assessment{a})...)
-	if f.code == "" {
-		return c.decidable(a)
-	}
-	list, err := f.decisions(a, variant)
-	if err != nil {
-		return err
-	}
-	file := p.File()
 	if f.everywhere {
-		file = "workshop.yaml"
+		x.File = "workshop.yaml"
 	}
-	src := w.Sources[file]
+	src := w.Sources[x.File]
 	for _, d := range list {
 		if src, err = decide.Write(c.workshop, src, d); err != nil {
 			return err
 		}
-		fmt.Fprintf(c.ui.Out, "%s: %s\n", file, terminal.Shown(words.Joined(": ", "decided "+d.Code, d.Subject)))
+		fmt.Fprintf(c.ui.Out, "%s: %s\n", x.File, terminal.Shown(words.Joined(": ", "decided "+d.Code, d.Subject)))
 	}
 	return nil
 }
 
 // decidable is what decide lists: a line for each ask that is open.
-func (c *command) decidable(a *assess.Assessment) error {
-	open := decide.Open(a)
+func (c *command) decidable(found []finding.Finding) error {
+	open := slices.DeleteFunc(found, func(f finding.Finding) bool { return !decide.Can(&f) })
 	if c.json {
 		type point struct {
 			words.Said
@@ -100,27 +100,31 @@ func (c *command) decidable(a *assess.Assessment) error {
 	return nil
 }
 
-// decisions are those that the flags ask for.
-func (f decideFlags) decisions(a *assess.Assessment, variant string) ([]workshop.Decision, error) {
-	until, err := f.complete(a.Options.Date)
+// decisions are those that the flags ask for: one, or several where the flags say so.
+func (f decideFlags) decisions(x *dossier.Asked, of, variant string, day exact.Date) ([]workshop.Decision, error) {
+	until, err := f.complete(day)
 	if err != nil {
 		return nil, err
 	}
-	open := decide.OpenOn(a, f.code, f.subject)
-	if err := f.which(a, open); err != nil {
-		return nil, err
+	c := x.Choose(f.code, f.subject)
+	list := c.Decisions
+	switch {
+	case len(list) == 0 && decide.Stopped(x.Found, f.code, f.subject):
+		return nil, &usageError{f.code + " is a stop, and a stop cannot be decided away", "put right what stops: gallipot check " + of}
+	case len(list) == 0 && len(c.Others) > 0:
+		return nil, unknown("subject of "+f.code, f.subject, c.Others)
+	case len(list) == 0:
+		return nil, unknown("open point of "+of, f.code, c.Codes)
+	case len(c.Subjects) > 1 && !f.all:
+		return nil, &usageError{fmt.Sprintf("%d points have the code %s", len(list), f.code), "name one with --subject, or decide them alike with --all: " + terminal.Joined(c.Subjects)}
+	case !c.Whole:
+		return nil, &usageError{fmt.Sprintf("%s is not about %s alone, or shows the figures of another variant", f.code, variant), "decide it for " + of + " as a whole"}
 	}
-	var list []workshop.Decision
-	for i := range open {
-		d, ok := decide.On(a, &open[i], variant)
-		if !ok {
-			return nil, &usageError{fmt.Sprintf("%s is not about %s alone, or shows the figures of another variant", f.code, variant), "decide it for " + a.Product.ID + " as a whole"}
-		}
-		d.Text, d.By, d.Until = f.decision, f.by, until
+	for i := range list {
+		list[i].Text, list[i].By, list[i].Until = f.decision, f.by, until
 		if f.everywhere {
-			d.Variants = nil
+			list[i].Variants = nil
 		}
-		list = append(list, d)
 	}
 	return list, nil
 }
@@ -142,31 +146,4 @@ func (f decideFlags) complete(day exact.Date) (until exact.Date, err error) {
 		return 0, &usageError{"--until " + f.until + " is no later than the decision itself, " + day.String(), "give a later day, or leave it out"}
 	}
 	return until, nil
-}
-
-// which wants one point, or several where the flags say so.
-func (f decideFlags) which(a *assess.Assessment, open []finding.Finding) error {
-	var subjects []string
-	for _, x := range open {
-		subjects = words.AddOnce(subjects, x.Subject)
-	}
-	switch {
-	case len(open) == 0 && decide.Stopped(a, f.code, f.subject):
-		return &usageError{f.code + " is a stop, and a stop cannot be decided away", "put right what stops: gallipot check " + a.Product.ID}
-	case len(open) == 0 && f.subject != "" && len(decide.OpenOn(a, f.code, "")) > 0:
-		var known []string
-		for _, x := range decide.OpenOn(a, f.code, "") {
-			known = words.AddOnce(known, x.Subject)
-		}
-		return unknown("subject of "+f.code, f.subject, known)
-	case len(open) == 0:
-		var codes []string
-		for _, x := range decide.Open(a) {
-			codes = words.AddOnce(codes, x.Code)
-		}
-		return unknown("open point of "+a.Product.ID, f.code, codes)
-	case len(subjects) > 1 && !f.all:
-		return &usageError{fmt.Sprintf("%d points have the code %s", len(open), f.code), "name one with --subject, or decide them alike with --all: " + terminal.Joined(subjects)}
-	}
-	return nil
 }

@@ -283,10 +283,6 @@ var arrows = map[string][]string{
 		"dossier/document", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 		"testdata",
 	},
-	"dossier/stock": {
-		"dossier/batchcode", "dossier/document", "dossier/edit", "dossier/store", "dossier/words",
-		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
-	},
 	"dossier/terminal": {
 		"dossier/store", "dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
@@ -344,35 +340,27 @@ var arrows = map[string][]string{
 		"dossier/document", "dossier/evidence", "dossier/show", "dossier/store", "dossier/words",
 		"dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
-	"dossier/weigh": {
-		"calc", "calc/formula", "calc/law", "calc/law/duties", "calc/law/table", "calc/limits",
-		"calc/masses", "calc/sense", "calc/soap", "dossier/assess", "dossier/document",
-		"dossier/document/pdf", "dossier/document/sheet", "dossier/show", "dossier/stock",
-		"dossier/store", "dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
+	"dossier/stock": {
+		"dossier/batchcode", "dossier/decide", "dossier/document", "dossier/edit", "dossier/store", "dossier/words",
+		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	// floor 18
-	"dossier/batch": {
-		"calc", "calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/law/trade",
-		"calc/limits", "calc/listing", "calc/masses", "calc/soap", "dossier/assess", "dossier/decide",
-		"dossier/document", "dossier/figures", "dossier/parallel", "dossier/show", "dossier/stock",
-		"dossier/store",
-		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
-		"ingredients/finding", "ingredients/source",
-	},
 	"dossier/calendar": {
 		"calc/law", "dossier/assess", "dossier/calendar/ics", "dossier/document", "dossier/stability",
 		"dossier/stock", "dossier/store", "dossier/words", "dossier/workshop", "ingredients",
 		"ingredients/exact", "ingredients/finding",
-	},
-	"dossier/cost": {
-		"calc/masses", "calc/soap", "dossier/assess", "dossier/document", "dossier/stock",
-		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients/exact",
 	},
 	"dossier/ready": {
 		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/claims", "calc/law/rows",
 		"calc/law/table", "calc/law/tox", "calc/limits", "dossier/assess", "dossier/evidence",
 		"dossier/figures", "dossier/stability", "dossier/words", "dossier/workshop", "ingredients",
 		"ingredients/exact", "ingredients/finding",
+	},
+	"dossier/weigh": {
+		"calc", "calc/formula", "calc/law", "calc/law/duties", "calc/law/table", "calc/limits",
+		"calc/masses", "calc/sense", "calc/soap", "dossier/assess", "dossier/document",
+		"dossier/document/pdf", "dossier/document/sheet", "dossier/show", "dossier/stock",
+		"dossier/store", "dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	// floor 19
 	"dossier/sections": {
@@ -382,6 +370,18 @@ var arrows = map[string][]string{
 		"dossier/parallel", "dossier/ready", "dossier/show", "dossier/stability", "dossier/words",
 		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
 		"ingredients/inventory", "ingredients/names", "ingredients/source",
+	},
+	"dossier/batch": {
+		"calc", "calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/law/trade",
+		"calc/limits", "calc/listing", "calc/masses", "calc/soap", "dossier/assess", "dossier/decide",
+		"dossier/document", "dossier/figures", "dossier/parallel", "dossier/show", "dossier/stock",
+		"dossier/store",
+		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/source",
+	},
+	"dossier/cost": {
+		"calc/masses", "calc/soap", "dossier/assess", "dossier/document", "dossier/stock",
+		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients/exact",
 	},
 	// floor 20
 	"dossier/letters": {
@@ -407,9 +407,9 @@ var arrows = map[string][]string{
 	"dossier": {
 		"calc", "calc/law/rows", "dossier/answer", "dossier/assess", "dossier/batch", "dossier/decide",
 		"dossier/document/pdf", "dossier/document/sheet", "dossier/document/word", "dossier/label",
-		"dossier/pack", "dossier/parallel", "dossier/ready", "dossier/stability", "dossier/store",
-		"dossier/transcribe/paper", "dossier/workshop", "ingredients/exact", "ingredients/finding",
-		"ingredients/source",
+		"dossier/pack", "dossier/parallel", "dossier/ready", "dossier/stability", "dossier/stock",
+		"dossier/store", "dossier/transcribe/paper", "dossier/words", "dossier/workshop", "ingredients/exact",
+		"ingredients/finding", "ingredients/source",
 	},
 	// floor 23
 	"dossier/dossiertest": {
@@ -423,7 +423,7 @@ var arrows = map[string][]string{
 	// floor 24
 	"dossier/bench/frame": {
 		"calc/formula", "calc/law", "calc/law/rows", "dossier/assess", "dossier/batch", "dossier/bench/gate",
-		"dossier/edit", "dossier/edit/history", "dossier/live", "dossier/words", "dossier/workshop",
+		"dossier/decide", "dossier/edit", "dossier/edit/history", "dossier/live", "dossier/words", "dossier/workshop",
 		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	// floor 25
@@ -481,9 +481,9 @@ var arrows = map[string][]string{
 		"calc/law", "dossier/assess", "dossier/bench/frame", "dossier/workshop", "ingredients/finding",
 	},
 	"dossier/bench/year": {
-		"dossier", "dossier/bench/frame", "dossier/calendar", "dossier/document/page",
+		"dossier", "dossier/bench/frame", "dossier/calendar", "dossier/decide", "dossier/document/page",
 		"dossier/edit/history", "dossier/stock", "dossier/weigh", "dossier/workshop", "ingredients",
-		"ingredients/exact",
+		"ingredients/exact", "ingredients/finding",
 	},
 	// floor 26
 	"dossier/bench": {

@@ -12,7 +12,6 @@ import (
 	"gallipot/dossier/weigh"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // receiveFlags are the flags of receive.
@@ -97,13 +96,7 @@ func (c *command) sayOfLot(opt assess.Options, code string) error {
 	if w == nil {
 		return nil // it was there a moment ago; the lot is written
 	}
-	var about []finding.Finding
-	for _, f := range stock.Of(w, opt.Date).Findings() {
-		if f.About.ID == code {
-			about = append(about, f)
-		}
-	}
-	c.ui.Findings(c.ui.Out, w, about)
+	c.ui.Findings(c.ui.Out, w, stock.Of(w, opt.Date).FindingsOn(code))
 	return nil
 }
 

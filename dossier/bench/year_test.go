@@ -128,3 +128,31 @@ func TestAnswer(t *testing.T) {
 	x.post("/undo")
 	require.Equal(t, before, x.tree())
 }
+
+// What is asked about a lot is decided for the values that were shown, and taken back.
+func TestDecisionOnLot(t *testing.T) {
+	x := begin(t, true)
+	require.NoError(t, os.MkdirAll(filepath.Join(x.dir, "lots"), 0o755))
+	require.NoError(t, os.WriteFile(filepath.Join(x.dir, "lots/RM-9002.yaml"), []byte("lot: RM-9002\ningredient: glycerin\nreceived: 2026-11-01\nreceived_g: 1000\nbest_before: 2026-10-01\n"), 0o644))
+	before := x.read("workshop.yaml")
+	m := regexp.MustCompile(`name="code" value="(lot-days)"><input type="hidden" name="subject" value="([^"]*)"><input type="hidden" name="values" value="([^"]*)"`).
+		FindStringSubmatch(x.get("/stock").Body.String())
+	require.NotNil(t, m)
+	require.Equal(t, "RM-9002", m[2])
+	send := func(more ...string) *httptest.ResponseRecorder {
+		return x.post("/stock/decide", append([]string{"code", m[1], "subject", m[2], "values", m[3]}, more...)...)
+	}
+	require.Equal(t, http.StatusUnprocessableEntity, send("by", "M").Code)
+	require.Equal(t, http.StatusConflict, send("decision", "x", "by", "M", "values", "v0").Code)
+	require.Equal(t, before, x.read("workshop.yaml"))
+	require.Equal(t, "/stock", send("decision", "the day was mistyped on the drum", "by", "M. Invented").Header().Get("Location"))
+	require.Contains(t, x.read("workshop.yaml"), "the day was mistyped on the drum")
+	page := x.get("/stock").Body.String()
+	x.holds(page, "Decided in writing")
+	require.NotContains(t, page, `name="code" value="lot-days"`)
+	require.Equal(t, http.StatusSeeOther, x.post("/stock/decisions", "base", x.base("workshop.yaml"), "do", "remove:/decisions/0").Code)
+	require.NotContains(t, x.read("workshop.yaml"), "mistyped")
+	x.post("/undo")
+	x.post("/undo")
+	require.Equal(t, before, x.read("workshop.yaml"))
+}

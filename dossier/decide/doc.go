@@ -14,7 +14,8 @@
 //
 // 2026-11-30. What is open in the record of a batch can be decided too, by the batch as
 // the subject: what nobody wrote down on the day cannot be filled in later, and would
-// otherwise be asked for ever.
+// otherwise be asked for ever. So can what is asked about a lot, in workshop.yaml and by
+// the number of the lot as the subject: a lot is of no one product.
 //
 // What is decided stays on every list, as a kind of its own. Decisions change no figure
 // and no fingerprint. Those in workshop.yaml count for every product.

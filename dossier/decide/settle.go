@@ -7,6 +7,7 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
@@ -17,8 +18,9 @@ import (
 // Findings: note "decision-changed", "decision-ended", "decision-unmatched"; ask
 // "decision-unbound", "decision-on-stop".
 func Settle(a *assess.Assessment, found []finding.Finding) []finding.Finding {
-	s := &settling{a: a, found: found}
-	s.by(func(d workshop.Decision) bool { return ofBatch(a, d.Subject) == nil })
+	s := &settling{a: a, day: a.Options.Date, found: found}
+	s.by(a.Product.Decisions, a.Workshop.Decisions,
+		func(d workshop.Decision) bool { return ofBatch(a, d.Subject) == nil })
 	return append(s.found, s.said...)
 }
 
@@ -26,9 +28,33 @@ func Settle(a *assess.Assessment, found []finding.Finding) []finding.Finding {
 // decisions whose subject is the batch; what there is to say about them comes apart.
 func SettleBatch(a *assess.Assessment, b *workshop.Batch,
 	found []finding.Finding) (settled, said []finding.Finding) {
-	s := &settling{a: a, found: found, only: []string{b.Variant}}
-	s.by(func(d workshop.Decision) bool { return namesBatch(d.Subject, b.Code) })
+	s := &settling{a: a, day: a.Options.Date, found: found, only: []string{b.Variant}, batch: b.Code}
+	s.by(a.Product.Decisions, a.Workshop.Decisions,
+		func(d workshop.Decision) bool { return namesBatch(d.Subject, b.Code) })
 	return s.found, s.said
+}
+
+// SettleLots is Settle for what is asked about the lots of a workshop: by its own
+// decisions, since a lot is of no one product.
+func SettleLots(w *workshop.Workshop, day exact.Date, found []finding.Finding) []finding.Finding {
+	s := &settling{day: day, found: found, only: []string{""}}
+	s.by(nil, w.Decisions, func(d workshop.Decision) bool { return d.Subject == "" || w.Lot(d.Subject) != nil })
+	for i := range s.said {
+		if lot := w.Lot(s.said[i].Subject); lot != nil {
+			s.said[i].About.ID = lot.Code
+		}
+	}
+	return append(s.found, s.said...)
+}
+
+// batchOf is the batch in whose record a finding stands, whatever the subject; nil for none.
+func batchOf(a *assess.Assessment, f *finding.Finding) *workshop.Batch {
+	for _, b := range a.Workshop.BatchesOf(a.Product.ID) {
+		if b.Source.Name == f.Pos.File {
+			return b
+		}
+	}
+	return ofBatch(a, f.Subject)
 }
 
 // ofBatch is the batch of the product that the subject of a decision names; nil for none.
@@ -48,17 +74,17 @@ func namesBatch(subject, code string) bool {
 	return strings.EqualFold(subject, code) || strings.EqualFold(subject, "batch "+code)
 }
 
-// by goes through the decisions that are taken.
-func (s *settling) by(takes func(workshop.Decision) bool) {
+// by goes through the decisions that are taken, of the product and of the whole workshop.
+func (s *settling) by(product, shop []workshop.Decision, takes func(workshop.Decision) bool) {
 	var own, all []workshop.Decision
-	for _, d := range s.a.Product.Decisions {
+	for _, d := range product {
 		if takes(d) {
 			own = append(own, d)
 		}
 	}
 	all = slices.Clip(own)
-	for _, d := range s.a.Workshop.Decisions {
-		if !s.a.Options.Date.Before(d.Date) && takes(d) {
+	for _, d := range shop {
+		if !s.day.Before(d.Date) && takes(d) {
 			all = append(all, d)
 		}
 	}
@@ -76,10 +102,12 @@ func (s *settling) by(takes func(workshop.Decision) bool) {
 	}
 }
 
-// settling goes through the decisions of one product, or of one batch of it.
+// settling goes through the decisions of one product, of one batch of it, or of lots.
 type settling struct {
-	a     *assess.Assessment
-	only  []string // the variant of the batch
+	a     *assess.Assessment // nil for lots
+	day   exact.Date
+	only  []string // the variant of the batch; one without a name for lots
+	batch string   // the batch, by which whatever is asked in its record is named; "" for none
 	found []finding.Finding
 	said  []finding.Finding
 }
@@ -98,14 +126,15 @@ func (s *settling) holds(d workshop.Decision) (done bool) {
 }
 
 func (s *settling) ended(d workshop.Decision) bool {
-	return !d.Until.IsZero() && !s.a.Options.Date.Before(d.Until)
+	return !d.Until.IsZero() && !s.day.Before(d.Until)
 }
 
 // about are the findings of a kind that have the code and subject of a decision.
 func (s *settling) about(d workshop.Decision, sev finding.Severity) (list []int) {
 	for i := range s.found {
 		f := &s.found[i]
-		if f.Severity == sev && f.Code == d.Code && named(f, d.Subject) && !f.Unread {
+		if f.Severity == sev && f.Code == d.Code && !f.Unread &&
+			(s.batch != "" && namesBatch(d.Subject, s.batch) || Named(f, d.Subject)) {
 			list = append(list, i)
 		}
 	}
@@ -148,8 +177,8 @@ func (s *settling) nothing(d workshop.Decision, own bool) {
 	}
 }
 
-// named says whether a finding is about what a decision calls its subject.
-func named(f *finding.Finding, subject string) bool {
+// Named says whether a finding is about what a decision calls its subject.
+func Named(f *finding.Finding, subject string) bool {
 	subject = strings.TrimSpace(subject)
 	return subject == "" || strings.EqualFold(subject, f.Subject) || strings.EqualFold(subject, f.About.ID)
 }
@@ -217,7 +246,7 @@ func (s *settling) paths(ids []string) (out []string) {
 }
 
 func (s *settling) markets(f finding.Finding) []string {
-	if len(f.Markets) > 0 {
+	if len(f.Markets) > 0 || s.a == nil {
 		return f.Markets
 	}
 	var out []string
@@ -265,33 +294,26 @@ func subjectOf(d workshop.Decision) string {
 	return d.Subject
 }
 
-// Open lists what is asked of a product and can be decided, in the order of check.
-func Open(a *assess.Assessment) (list []finding.Finding) {
-	for _, f := range a.Findings {
-		if f.Severity == finding.Ask && !f.Unread && !strings.HasPrefix(f.Code, "decision-") {
-			list = append(list, f)
-		}
-	}
-	return list
-}
-
-// OpenOn are those of a code, and of a subject where one is named.
-func OpenOn(a *assess.Assessment, code, subject string) []finding.Finding {
-	return slices.DeleteFunc(Open(a), func(f finding.Finding) bool {
-		return f.Code != code ||
-			!named(&f, subject)
-	})
+// Can says whether something is asked that a decision can settle.
+func Can(f *finding.Finding) bool {
+	return f.Severity == finding.Ask && !f.Unread && !strings.HasPrefix(f.Code, "decision-")
 }
 
 // Stopped says whether a stop is called by a code and subject: none can be decided.
-func Stopped(a *assess.Assessment, code, subject string) bool {
-	return slices.ContainsFunc(a.Findings, func(f finding.Finding) bool {
-		return f.Severity == finding.Stop && f.Code == code && named(&f, subject)
+func Stopped(found []finding.Finding, code, subject string) bool {
+	return slices.ContainsFunc(found, func(f finding.Finding) bool {
+		return f.Severity == finding.Stop && f.Code == code && Named(&f, subject)
 	})
 }
 
-// On is a decision on a finding that nobody has put into words yet: for the variant
-// named, or for those that the finding is about. ok is false where the finding is not
+// OnLot is a decision on a finding of a lot that nobody has put into words yet. Its
+// subject is the number of the lot, which stays when a material is renamed.
+func OnLot(f *finding.Finding, day exact.Date) workshop.Decision {
+	return workshop.Decision{Code: f.Code, Subject: f.About.ID, Values: Mark(f), Date: day}
+}
+
+// On is a decision on a finding that nobody has put into words yet, with the batch as its
+// subject where it stands in the record of one: for the variant named, or for those that the finding is about. ok is false where the finding is not
 // about that variant, or shows the figures of another.
 func On(a *assess.Assessment, f *finding.Finding, variant string) (d workshop.Decision, ok bool) {
 	d = workshop.Decision{Code: f.Code, Subject: f.Subject, Values: Mark(f), Date: a.Options.Date,
@@ -301,7 +323,8 @@ func On(a *assess.Assessment, f *finding.Finding, variant string) (d workshop.De
 			d.Markets = append(d.Markets, string(m))
 		}
 	}
-	if b := ofBatch(a, f.Subject); b != nil { // a batch is of one variant
+	if b := batchOf(a, f); b != nil { // a batch is of one variant
+		d.Subject = "batch " + b.Code
 		return d, variant == "" || variant == b.Variant
 	}
 	if len(f.Variants) > 0 {

@@ -11,13 +11,13 @@ import (
 	"gallipot/ingredients/source"
 )
 
-// Unused says which decisions of the workshop are about nothing that any of its products
-// or batches asks; as and batches are what all of them say.
+// Unused says which decisions of the workshop are about nothing that any of its products,
+// batches or lots asks; as and others are what all of them say.
 //
 // Findings: note "decision-unmatched".
 func Unused(w *workshop.Workshop, day exact.Date, as []*assess.Assessment,
-	batches []finding.Finding) (said []finding.Finding) {
-	all := [][]finding.Finding{batches}
+	others []finding.Finding) (said []finding.Finding) {
+	all := [][]finding.Finding{others}
 	for _, a := range as {
 		all = append(all, a.Findings)
 	}
@@ -27,7 +27,7 @@ func Unused(w *workshop.Workshop, day exact.Date, as []*assess.Assessment,
 		}
 		asked, noted := false, false
 		for _, f := range slices.Concat(all...) {
-			if f.Code == d.Code && named(&f, d.Subject) {
+			if f.Code == d.Code && Named(&f, d.Subject) {
 				noted = noted || f.Severity == finding.Note
 				asked = asked || f.Severity != finding.Note
 			}

@@ -8,7 +8,6 @@ import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // Document is what there is of each lot, of one material or item where one is named, and
@@ -34,7 +33,7 @@ func (b *Book) Document(only string) *document.Document {
 			amount(e.In), amount(e.Used), amount(e.Thrown), amount(e.Missing), e.leftCell(), e.stateCell(b.Day))
 	}
 	d.AddSection("stock", "What is left").Add(t)
-	if found := b.findingsOn(only); len(found) > 0 {
+	if found := b.FindingsOn(only); len(found) > 0 {
 		d.AddSection("lots", "What is open").Add(&document.FindingList{ID: "lot-findings", Findings: found})
 	}
 	return d
@@ -82,13 +81,6 @@ func (b *Book) Names() (names []string) {
 		}
 	}
 	return names
-}
-
-func (b *Book) findingsOn(only string) []finding.Finding {
-	entries := b.Of(only)
-	return slices.DeleteFunc(b.Findings(), func(f finding.Finding) bool {
-		return !slices.ContainsFunc(entries, func(e *Entry) bool { return e.Lot.Code == f.About.ID })
-	})
 }
 
 // OrderDocument is what to order of each supplier for the batches that are planned.

@@ -4,14 +4,15 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/dossier/decide"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
-// Findings are about the lots themselves; what a batch makes of them is said with the
-// batch.
+// Findings are about the lots themselves, settled by what is decided in writing; what a
+// batch makes of them is said with the batch.
 //
 // Findings: ask "lot-days", "lot-result-outside", "lot-results-missing"; note
 // "lot-count-off", "lot-past".
@@ -25,7 +26,15 @@ func (b *Book) Findings() []finding.Finding {
 		c.past()
 		fs = append(fs, c.found...)
 	}
-	return fs
+	return decide.SettleLots(b.w, b.Day, fs)
+}
+
+// FindingsOn are those about the lots of a material or an item, or about one lot; see Of.
+func (b *Book) FindingsOn(name string) []finding.Finding {
+	entries := b.Of(name)
+	return slices.DeleteFunc(b.Findings(), func(f finding.Finding) bool {
+		return !slices.ContainsFunc(entries, func(e *Entry) bool { return e.Lot.Code == f.About.ID })
+	})
 }
 
 type checking struct {

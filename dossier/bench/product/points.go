@@ -9,7 +9,6 @@ import (
 
 	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
-	"gallipot/dossier/decide"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
@@ -21,8 +20,9 @@ type point struct {
 	frame.Told
 	Key   string
 	Where string // variants and markets
-	Mark  string // of the values, where it can be decided
 	Field *field
+
+	Decide frame.Deciding
 }
 
 // field is a value of the product's own file.
@@ -49,11 +49,16 @@ func points(v *frame.Visit) error {
 	}
 	data := map[string]any{"ID": p.ID, "Base": f.Hash, "ReadOnly": v.Site.ReadOnly, "Computed": a != nil}
 	if a != nil {
+		written := &frame.Decisions{Act: "/product/" + p.ID, Base: f.Hash, ReadOnly: v.Site.ReadOnly}
+		for i, d := range p.Decisions {
+			written.Add(i, d)
+		}
+		data["Decisions"] = written
 		ps := pointsOf(v, p, a, f)
 		data["Groups"] = grouped(ps)
 		data["Counts"] = finding.Count(v.Open(a))
 		data["None"] = len(ps) == 0
-		data["Variants"], data["Decisions"] = byVariant(p, a), decisions(p)
+		data["Variants"] = byVariant(p, a)
 	}
 	page := frame.Page{Template: "productpoints", Data: data}
 	if !v.Site.ReadOnly {
@@ -66,11 +71,11 @@ func points(v *frame.Visit) error {
 func pointsOf(v *frame.Visit, p *workshop.Product, a *assess.Assessment, f *frame.Opened) []point {
 	names := frame.NamesOf(v.Workshop())
 	a = withBatches(v, a)
-	marks := decidable(a)
 	var list []point
 	for i, x := range a.Findings {
-		q := point{Told: v.Tell(x), Mark: marks[x.Code+"\x00"+x.Subject+"\x00"+decide.Mark(&x)], Key: "p" +
-			strconv.Itoa(i), Where: where(p, x)}
+		key := "p" + strconv.Itoa(i)
+		q := point{Told: v.Tell(x), Key: key, Where: where(p, x),
+			Decide: on(a).Form(x, "/product/"+p.ID+"/decide", key, true)}
 		switch {
 		case x.Settle != nil && x.Settle.File == p.Source.Name:
 			q.Field = settling(f, x, names)

@@ -62,13 +62,17 @@ func stockWith(v *frame.Visit, g goods) error {
 	for _, id := range w.SheetIDs() {
 		materials = append(materials, w.Sheets[id].Name)
 	}
+	asked, written, err := lotsAsked(v, books)
+	if err != nil {
+		return err
+	}
 	g.Lot = cmp.Or(g.Lot, stock.NextLot(w))
 	return v.Show(frame.Page{Title: "Stock", Place: "stock",
 		Acts: []frame.Act{{Link: frame.Link{Href: "/stock/list",
 			Text: "As printed"}}}, Facts: frame.Escape("as far as records tell; what was not written down is still in these figures"),
 		Template: "stock", Data: map[string]any{"Rows": rows, "Goods": g, "Materials": materials,
 			"ReadOnly": v.Site.ReadOnly,
-			"Findings": v.TellAll(books.Findings()), "Order": frame.NamesOf(w).Inside(order.String())}})
+			"Findings": asked, "Decisions": written, "Order": frame.NamesOf(w).Inside(order.String())}})
 }
 
 // receive enters what came in as the file of a new lot.

@@ -24,6 +24,8 @@ func Pages() frame.Set {
 		{Pattern: "GET /stock", Do: showStock},
 		{Pattern: "POST /stock", Do: receive},
 		{Pattern: "POST /stock/move", Do: move},
+		{Pattern: "POST /stock/decide", Do: decideLot},
+		{Pattern: "POST /stock/decisions", Do: takeBack},
 	}}
 }
 

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"compress/gzip"
 	"context"
+	"crypto/rand"
 	"crypto/sha256"
 	_ "embed"
 	"encoding/hex"
@@ -14,20 +15,21 @@ import (
 	"runtime"
 	"sort"
 	"strings"
-	"time"
 
-	"github.com/klippa-app/go-pdfium"
-	"github.com/klippa-app/go-pdfium/webassembly"
+	"github.com/klippa-app/go-pdfium/webassembly/imports"
 	"github.com/tetratelabs/wazero"
 	"github.com/tetratelabs/wazero/api"
 	"github.com/tetratelabs/wazero/experimental"
+	"github.com/tetratelabs/wazero/imports/wasi_snapshot_preview1"
 )
 
 // engine is the reader of PDF: a sandbox without disk and network, compiled when
 // the first PDF comes.
 type engine struct {
-	pool  pdfium.Pool
-	cache wazero.CompilationCache
+	runtime  wazero.Runtime
+	compiled wazero.CompiledModule
+	cache    wazero.CompilationCache
+	places   chan struct{} // one for each sandbox that may run at once
 }
 
 // packedReader is the reader of PDF as the library's module brings it, compressed by
@@ -118,36 +120,53 @@ func compileEngine(dir string, lim Limits) (*engine, error) {
 		e.cache = c
 		config = config.WithCompilationCache(c)
 	}
-	n := runtime.GOMAXPROCS(0)
 	module, err := readerModule()
 	if err != nil {
 		return nil, trouble("engine", err)
 	}
-	pool, err := webassembly.InitWithWASM(webassembly.Config{
-		WASM: module, MinIdle: 0, MaxIdle: n, MaxTotal: n,
-		FSConfig: wazero.NewFSConfig(), RuntimeConfig: config,
-		Stdout: io.Discard, Stderr: io.Discard,
-	})
-	if err != nil {
-		if e.cache != nil {
-			_ = e.cache.Close(context.Background())
-		}
+	ctx := context.Background()
+	e.runtime = wazero.NewRuntimeWithConfig(ctx, config)
+	if err := e.compile(ctx, module); err != nil {
+		e.close()
 		return nil, err
 	}
-	e.pool = pool
+	e.places = make(chan struct{}, runtime.GOMAXPROCS(0))
 	return e, nil
 }
 
-func (e *engine) instance() (pdfium.Pdfium, error) {
-	i, err := e.pool.GetInstance(30 * time.Second)
-	if err != nil {
-		return nil, trouble("engine", err)
+// compile compiles the module, with what it wants of its surroundings.
+func (e *engine) compile(ctx context.Context, module []byte) (err error) {
+	if _, err = wasi_snapshot_preview1.Instantiate(ctx, e.runtime); err != nil {
+		return err
 	}
-	return i, nil
+	if e.compiled, err = e.runtime.CompileModule(ctx, module); err != nil {
+		return err
+	}
+	_, err = imports.Instantiate(ctx, e.runtime, e.compiled)
+	return err
+}
+
+// sandbox starts the module for one document, when one of the places is free; leave gives
+// the place back and ends it.
+func (e *engine) sandbox() (s *sandbox, leave func(), err error) {
+	e.places <- struct{}{}
+	ctx, stop := context.WithCancel(context.Background())
+	mod, err := e.runtime.InstantiateModule(ctx, e.compiled, wazero.NewModuleConfig().WithName("").
+		WithStartFunctions("_initialize").WithStdout(io.Discard).WithStderr(io.Discard).
+		WithRandSource(rand.Reader).WithFSConfig(wazero.NewFSConfig()))
+	if err == nil {
+		if s, err = newSandbox(ctx, stop, mod); err == nil {
+			return s, func() { s.close(); <-e.places }, nil
+		}
+		_ = mod.Close(context.Background())
+	}
+	stop()
+	<-e.places
+	return nil, nil, trouble("engine", err)
 }
 
 func (e *engine) close() {
-	_ = e.pool.Close()
+	_ = e.runtime.Close(context.Background())
 	if e.cache != nil {
 		_ = e.cache.Close(context.Background())
 	}

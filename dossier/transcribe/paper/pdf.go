@@ -1,15 +1,11 @@
 package paper
 
 import (
-	"errors"
+	"encoding/binary"
 	"fmt"
+	"math"
 	"strings"
 	"time"
-
-	"github.com/klippa-app/go-pdfium"
-	pdferrors "github.com/klippa-app/go-pdfium/errors"
-	"github.com/klippa-app/go-pdfium/references"
-	"github.com/klippa-app/go-pdfium/requests"
 )
 
 // glyph is one letter with its place, the page turned upright and y counted from
@@ -23,8 +19,8 @@ type glyph struct {
 
 // pdfPage is what reading one page needs.
 type pdfPage struct {
-	inst          pdfium.Pdfium
-	ref           requests.Page
+	*sandbox
+	page, text    handle
 	width, height float64
 	left, bottom  float64 // where the shown part of the page begins
 	turn          int     // quarter turns to the right
@@ -46,12 +42,13 @@ type baseline struct {
 
 // read reads a PDF inside its own sandbox, which is thrown away afterwards.
 func (e *engine) read(f *File, data []byte, lim Limits) (err error) {
-	inst, err := e.instance()
+	box, leave, err := e.sandbox()
 	if err != nil {
 		return err
 	}
+	defer leave()
 	limit := time.Duration(lim.Seconds * float64(time.Second))
-	killed := time.AfterFunc(limit, func() { _ = inst.Kill() })
+	killed := time.AfterFunc(limit, box.stop)
 	start := time.Now()
 	defer func() {
 		stopped := !killed.Stop()
@@ -60,59 +57,43 @@ func (e *engine) read(f *File, data []byte, lim Limits) (err error) {
 		}
 		if stopped {
 			err = trouble("time", fmt.Sprintf("%.1f", limit.Seconds()))
-			return
 		}
-		_ = inst.Close()
 	}()
-	doc, err := inst.OpenDocument(&requests.OpenDocument{File: &data})
+	doc, err := box.open(data)
 	if err != nil {
-		return openTrouble(err)
+		return err
 	}
-	n, err := inst.FPDF_GetPageCount(&requests.FPDF_GetPageCount{Document: doc.Document})
-	if err != nil || n.PageCount == 0 {
+	n := box.number("FPDF_GetPageCount", doc)
+	if n <= 0 {
 		return trouble("broken", "it has no pages")
 	}
-	count := min(n.PageCount, lim.Pages)
+	count := min(n, lim.Pages)
 	limit += time.Duration(lim.PerPage * float64(count) * float64(time.Second))
 	killed.Reset(limit - time.Since(start))
-	if count < n.PageCount {
+	if count < n {
 		f.caution("pages-left", 0, "", fmt.Sprint(count))
 	}
 	for i := range count {
-		f.Pages = append(f.Pages, readPage(f, inst, doc.Document, i, lim))
+		f.Pages = append(f.Pages, readPage(f, box, doc, i, lim))
 	}
 	return nil
 }
 
-func openTrouble(err error) error {
-	if errors.Is(err, pdferrors.ErrPassword) {
-		return trouble("password", "")
-	}
-	return trouble("broken", "")
-}
-
 // readPage reads one page; what fails on it is told and ends only its own
 // reading.
-func readPage(f *File, inst pdfium.Pdfium, doc references.FPDF_DOCUMENT, i int, lim Limits) Page {
+func readPage(f *File, box *sandbox, doc handle, i int, lim Limits) Page {
 	page := Page{Number: i + 1}
-	loaded, err := inst.FPDF_LoadPage(&requests.FPDF_LoadPage{Document: doc, Index: i})
-	if err != nil {
+	at, ok := box.call("FPDF_LoadPage", doc, uint64(i))
+	if !ok || at == 0 {
 		f.caution("page-broken", i+1, "", "")
 		return page
 	}
-	defer func() { _, _ = inst.FPDF_ClosePage(&requests.FPDF_ClosePage{Page: loaded.Page}) }()
-	p := pdfPage{inst: inst, ref: requests.Page{ByReference: &loaded.Page}, baselines: map[span]baseline{}}
-	if w, err := inst.FPDF_GetPageWidthF(&requests.FPDF_GetPageWidthF{Page: p.ref}); err == nil {
-		p.width = float64(w.PageWidth)
-	}
-	if h, err := inst.FPDF_GetPageHeightF(&requests.FPDF_GetPageHeightF{Page: p.ref}); err == nil {
-		p.height = float64(h.PageHeight)
-	}
-	if r, err := inst.FPDFPage_GetRotation(&requests.FPDFPage_GetRotation{Page: p.ref}); err == nil {
-		p.turn = int(r.PageRotation) & 3
-	}
-	if b, err := inst.FPDF_GetPageBoundingBox(&requests.FPDF_GetPageBoundingBox{Page: p.ref}); err == nil {
-		p.left, p.bottom = float64(b.Rect.Left), float64(b.Rect.Bottom)
+	defer box.call("FPDF_ClosePage", at)
+	p := pdfPage{sandbox: box, page: at, baselines: map[span]baseline{}}
+	p.width, p.height = box.float("FPDF_GetPageWidthF", at), box.float("FPDF_GetPageHeightF", at)
+	p.turn = box.number("FPDFPage_GetRotation", at) & 3
+	if r, ok := box.rect("FPDF_GetPageBoundingBox", at); ok {
+		p.left, p.bottom = float64(r[0]), float64(r[3])
 	}
 	page.Width, page.Height = p.width, p.height
 	objects := p.objects()
@@ -162,24 +143,26 @@ func (p *pdfPage) upright(x, y float64) (float64, float64) {
 
 // glyphs reads the letters of a page. Blanks are left out: gaps tell them.
 func (p *pdfPage) glyphs(f *File, number int, lim Limits) (out []glyph, unmapped, off int) {
-	text, err := p.inst.FPDFText_LoadPage(&requests.FPDFText_LoadPage{Page: p.ref})
-	if err != nil {
+	var ok bool
+	if p.text, ok = p.call("FPDFText_LoadPage", p.page); !ok || p.text == 0 {
 		f.caution("page-broken", number, "", "")
 		return nil, 0, 0
 	}
-	tp := text.TextPage
-	defer func() { _, _ = p.inst.FPDFText_ClosePage(&requests.FPDFText_ClosePage{TextPage: tp}) }()
-	n, err := p.inst.FPDFText_CountChars(&requests.FPDFText_CountChars{TextPage: tp})
-	if err != nil {
-		return nil, 0, 0
-	}
-	count := n.Count
+	defer p.call("FPDFText_ClosePage", p.text)
+	count := p.number("FPDFText_CountChars", p.text)
 	if count > lim.Letters {
 		f.caution("letters-left", number, "", fmt.Sprint(lim.Letters))
 		count = lim.Letters
 	}
+	runes, whole := p.sandbox.text(p.text, count)
 	for i := range count {
-		g, ok := p.glyph(tp, i)
+		r := rune(0)
+		if whole {
+			r = runes[i]
+		} else {
+			r = rune(p.number("FPDFText_GetUnicode", p.text, uint64(i)))
+		}
+		g, ok := p.glyph(i, r)
 		if !ok {
 			continue
 		}
@@ -189,7 +172,7 @@ func (p *pdfPage) glyphs(f *File, number int, lim Limits) (out []glyph, unmapped
 		}
 		out = append(out, g)
 	}
-	return out, p.unmapped(tp, out), off
+	return out, p.unmapped(out), off
 }
 
 // everyLetter is up to how many letters of a page each is asked whether its font says
@@ -198,15 +181,13 @@ func (p *pdfPage) glyphs(f *File, number int, lim Limits) (out []glyph, unmapped
 const everyLetter = 200
 
 // unmapped counts the letters whose font does not say which letter they are.
-func (p *pdfPage) unmapped(tp references.FPDF_TEXTPAGE, letters []glyph) int {
+func (p *pdfPage) unmapped(letters []glyph) int {
 	n, step := 0, 1
 	if len(letters) > everyLetter {
 		step = 4
 	}
 	for i := 0; i < len(letters); i += step {
-		bad, err := p.inst.FPDFText_HasUnicodeMapError(&requests.FPDFText_HasUnicodeMapError{TextPage: tp,
-			Index: letters[i].at})
-		if err != nil || !bad.HasUnicodeMapError {
+		if p.number("FPDFText_HasUnicodeMapError", p.text, uint64(letters[i].at)) != 1 {
 			continue
 		}
 		if n++; step > 1 { // one was found: now each counts
@@ -218,30 +199,26 @@ func (p *pdfPage) unmapped(tp references.FPDF_TEXTPAGE, letters []glyph) int {
 
 // glyph reads one letter; ok is false for blanks, for what PDFium made up itself
 // and for letters that do not lie level, such as a watermark.
-func (p *pdfPage) glyph(tp references.FPDF_TEXTPAGE, i int) (g glyph, ok bool) {
-	u, err := p.inst.FPDFText_GetUnicode(&requests.FPDFText_GetUnicode{TextPage: tp, Index: i})
-	if err != nil {
-		return g, false
-	}
-	r := rune(u.Unicode)
+func (p *pdfPage) glyph(i int, r rune) (g glyph, ok bool) {
 	switch {
 	case r == 2 || r == 0xfffe || r == 0xad || r == 0x2010 || r == 0x2011:
 		r = '-' // a hyphen at a line's end
 	case r <= 32 || r == 0xa0 || r == 0x2007 || r == 0x202f || r >= 0x2000 && r <= 0x200b || r == 0xfeff:
 		return g, false
 	}
-	b, err := p.inst.FPDFText_GetLooseCharBox(&requests.FPDFText_GetLooseCharBox{TextPage: tp, Index: i})
-	if err != nil {
+	b, ok := p.rect("FPDFText_GetLooseCharBox", p.text, uint64(i))
+	if !ok {
 		return g, false
 	}
-	x, line, ok := p.origin(tp, i, float64(b.Rect.Left), span{b.Rect.Bottom, b.Rect.Top})
+	left, top, right, bottom := b[0], b[1], b[2], b[3]
+	x, line, ok := p.origin(i, float64(left), span{bottom, top})
 	if !ok {
 		return g, false
 	}
 	g.r, g.at = r, i
 	g.x, g.y = p.upright(x, line.y)
-	ax, ay := p.upright(float64(b.Rect.Left), float64(b.Rect.Bottom))
-	bx, by := p.upright(float64(b.Rect.Right), float64(b.Rect.Top))
+	ax, ay := p.upright(float64(left), float64(bottom))
+	bx, by := p.upright(float64(right), float64(top))
 	g.x0, g.x1 = min(ax, bx), max(ax, bx)
 	g.height = max(ay, by) - min(ay, by)
 	return g, g.height > 0 && g.x1 > g.x0 && line.level
@@ -250,22 +227,20 @@ func (p *pdfPage) glyph(tp references.FPDF_TEXTPAGE, i int) (g glyph, ok bool) {
 // origin finds where a letter stands on its baseline. On a page that is not turned the
 // letters of one span share it; where the left edge of the box is no origin, and on
 // turned pages, each letter is asked for its own.
-func (p *pdfPage) origin(tp references.FPDF_TEXTPAGE, i int, left float64,
-	of span) (float64, baseline, bool) {
+func (p *pdfPage) origin(i int, left float64, of span) (float64, baseline, bool) {
 	if line, known := p.baselines[of]; known && line.atLeft && p.turn == 0 {
 		return left, line, true
 	}
-	o, err := p.inst.FPDFText_GetCharOrigin(&requests.FPDFText_GetCharOrigin{TextPage: tp, Index: i})
-	if err != nil {
+	got, ok := p.call("FPDFText_GetCharOrigin", p.text, uint64(i), p.scratch, p.scratch+8)
+	data, whole := p.mod.Memory().Read(uint32(p.scratch), 16)
+	if !ok || got == 0 || !whole {
 		return 0, baseline{}, false
 	}
-	line := baseline{y: o.Y, atLeft: abs(o.X-left) < 0.001, level: true}
-	if a, err := p.inst.FPDFText_GetCharAngle(&requests.FPDFText_GetCharAngle{TextPage: tp,
-		Index: i}); err == nil {
-		line.level = level(float64(a.CharAngle), p.turn)
-	}
+	x, y := math.Float64frombits(binary.LittleEndian.Uint64(data)), math.Float64frombits(binary.LittleEndian.Uint64(data[8:]))
+	line := baseline{y: y, atLeft: abs(x-left) < 0.001,
+		level: level(p.float("FPDFText_GetCharAngle", p.text, uint64(i)), p.turn)}
 	p.baselines[of] = line
-	return o.X, line, true
+	return x, line, true
 }
 
 // level says whether a letter lies level on the page as shown.

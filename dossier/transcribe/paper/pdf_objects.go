@@ -1,11 +1,5 @@
 package paper
 
-import (
-	"github.com/klippa-app/go-pdfium/enums"
-	"github.com/klippa-app/go-pdfium/references"
-	"github.com/klippa-app/go-pdfium/requests"
-)
-
 // mostObjects is how many drawn things of a page are looked at.
 const mostObjects = 20_000
 
@@ -13,8 +7,14 @@ const mostObjects = 20_000
 type pageObjects struct {
 	rules            []Rule
 	picture          float64 // area of the largest picture
-	texts, invisible int     // pieces of text, and those of them that nobody sees
+	pieces           int     // pieces of text
+	texts, invisible int     // those looked at, and those of them that nobody sees
 }
+
+// everyPiece is up to how many pieces of text of a page each is asked whether it is meant
+// to be seen, and from then on every fourth: some programs set each letter as a piece of
+// its own, and it is the share of the page that counts.
+const everyPiece = 200
 
 // thin is the width in points up to which a drawn box counts as a line.
 const thin = 2.5
@@ -23,77 +23,74 @@ const thin = 2.5
 // its text is meant to be seen.
 func (p *pdfPage) objects() pageObjects {
 	var o pageObjects
-	n, err := p.inst.FPDFPage_CountObjects(&requests.FPDFPage_CountObjects{Page: p.ref})
-	if err != nil {
-		return o
-	}
-	for i := range min(n.Count, mostObjects) {
-		got, err := p.inst.FPDFPage_GetObject(&requests.FPDFPage_GetObject{Page: p.ref, Index: i})
-		if err != nil {
+	for i := range min(p.number("FPDFPage_CountObjects", p.page), mostObjects) {
+		obj, ok := p.call("FPDFPage_GetObject", p.page, uint64(i))
+		if !ok || obj == 0 {
 			return o
 		}
-		p.object(&o, got.PageObject, true)
+		p.object(&o, obj, true)
 	}
 	return o
 }
 
-func (p *pdfPage) object(o *pageObjects, obj references.FPDF_PAGEOBJECT, top bool) {
-	kind, err := p.inst.FPDFPageObj_GetType(&requests.FPDFPageObj_GetType{PageObject: obj})
-	if err != nil {
-		return
-	}
-	switch kind.Type {
-	case enums.FPDF_PAGEOBJ_TEXT:
+func (p *pdfPage) object(o *pageObjects, obj handle, top bool) {
+	switch p.number("FPDFPageObj_GetType", obj) {
+	case objText:
+		o.pieces++
+		if o.pieces > everyPiece && o.pieces%4 != 0 {
+			return
+		}
 		o.texts++
-		mode, err := p.inst.FPDFTextObj_GetTextRenderMode(
-			&requests.FPDFTextObj_GetTextRenderMode{PageObject: obj})
-		if err == nil && mode.TextRenderMode == enums.FPDF_TEXTRENDERMODE_INVISIBLE {
+		if p.number("FPDFTextObj_GetTextRenderMode", obj) == renderInvisible {
 			o.invisible++
 		}
-	case enums.FPDF_PAGEOBJ_IMAGE:
+	case objImage:
 		if r, ok := p.bounds(obj); ok {
 			o.picture = max(o.picture, (r.X1-r.X0)*(r.Y1-r.Y0))
 		}
-	case enums.FPDF_PAGEOBJ_PATH:
+	case objPath:
 		if top {
 			o.rules = p.path(o.rules, obj)
 		}
-	case enums.FPDF_PAGEOBJ_FORM:
-		n, err := p.inst.FPDFFormObj_CountObjects(&requests.FPDFFormObj_CountObjects{PageObject: obj})
-		if err != nil || !top {
+	case objForm:
+		n := p.number("FPDFFormObj_CountObjects", obj)
+		if !top {
 			return
 		}
-		if r, ok := p.bounds(obj); ok && n.Count == 1 {
+		if r, ok := p.bounds(obj); ok && n == 1 {
 			defer func(before float64) { // a picture inside a form is as large as the form
 				if o.picture > before {
 					o.picture = max(before, (r.X1-r.X0)*(r.Y1-r.Y0))
 				}
 			}(o.picture)
 		}
-		for i := range min(n.Count, mostObjects) {
-			got, err := p.inst.FPDFFormObj_GetObject(&requests.FPDFFormObj_GetObject{PageObject: obj,
-				Index: uint64(i)})
-			if err != nil {
+		for i := range min(n, mostObjects) {
+			inner, ok := p.call("FPDFFormObj_GetObject", obj, uint64(i))
+			if !ok || inner == 0 {
 				return
 			}
-			p.object(o, got.PageObject, false)
+			p.object(o, inner, false)
 		}
 	}
 }
 
-func (p *pdfPage) bounds(obj references.FPDF_PAGEOBJECT) (Rule, bool) {
-	b, err := p.inst.FPDFPageObj_GetBounds(&requests.FPDFPageObj_GetBounds{PageObject: obj})
-	if err != nil {
+func (p *pdfPage) bounds(obj handle) (Rule, bool) {
+	s := p.scratch
+	if done, ok := p.call("FPDFPageObj_GetBounds", obj, s, s+4, s+8, s+12); !ok || done == 0 {
 		return Rule{}, false
 	}
-	ax, ay := p.upright(float64(b.Left), float64(b.Bottom))
-	bx, by := p.upright(float64(b.Right), float64(b.Top))
+	b, ok := p.floats(4) // left, bottom, right, top
+	if !ok {
+		return Rule{}, false
+	}
+	ax, ay := p.upright(float64(b[0]), float64(b[1]))
+	bx, by := p.upright(float64(b[2]), float64(b[3]))
 	return Rule{min(ax, bx), min(ay, by), max(ax, bx), max(ay, by)}, true
 }
 
 // path takes the lines out of a drawn path: a thin box is one line, a larger box
 // four, and a path of many strokes one for each level or upright stroke.
-func (p *pdfPage) path(rules []Rule, obj references.FPDF_PAGEOBJECT) []Rule {
+func (p *pdfPage) path(rules []Rule, obj handle) []Rule {
 	b, ok := p.bounds(obj)
 	if !ok || b.X1-b.X0 > 3*p.width || b.Y1-b.Y0 > 3*p.height {
 		return rules
@@ -101,44 +98,41 @@ func (p *pdfPage) path(rules []Rule, obj references.FPDF_PAGEOBJECT) []Rule {
 	if b.X1-b.X0 <= thin || b.Y1-b.Y0 <= thin {
 		return append(rules, b)
 	}
-	n, err := p.inst.FPDFPath_CountSegments(&requests.FPDFPath_CountSegments{PageObject: obj})
-	if err != nil {
-		return rules
-	}
-	if n.Count <= 6 {
+	n := p.number("FPDFPath_CountSegments", obj)
+	if n <= 6 {
 		if b.X1-b.X0 > 0.97*p.width && b.Y1-b.Y0 > 0.9*p.height {
 			return rules // the page's background
 		}
 		return append(rules, Rule{b.X0, b.Y0, b.X1, b.Y0}, Rule{b.X0, b.Y1, b.X1, b.Y1},
 			Rule{b.X0, b.Y0, b.X0, b.Y1}, Rule{b.X1, b.Y0, b.X1, b.Y1})
 	}
-	return p.strokes(rules, obj, min(n.Count, 4000))
+	return p.strokes(rules, obj, min(n, 4000))
 }
 
-func (p *pdfPage) strokes(rules []Rule, obj references.FPDF_PAGEOBJECT, count int) []Rule {
-	m, err := p.inst.FPDFPageObj_GetMatrix(&requests.FPDFPageObj_GetMatrix{PageObject: obj})
-	if err != nil {
+func (p *pdfPage) strokes(rules []Rule, obj handle, count int) []Rule {
+	if done, ok := p.call("FPDFPageObj_GetMatrix", obj, p.scratch); !ok || done == 0 {
 		return rules
 	}
-	t := m.Matrix
+	t, ok := p.floats(6) // a, b, c, d, e, f
+	if !ok {
+		return rules
+	}
 	var x, y float64
 	for i := range count {
-		s, err := p.inst.FPDFPath_GetPathSegment(&requests.FPDFPath_GetPathSegment{PageObject: obj, Index: i})
-		if err != nil {
+		segment, ok := p.call("FPDFPath_GetPathSegment", obj, uint64(i))
+		if !ok || segment == 0 {
 			return rules
 		}
-		kind, err := p.inst.FPDFPathSegment_GetType(
-			&requests.FPDFPathSegment_GetType{PathSegment: s.PathSegment})
-		if err != nil {
+		kind := p.number("FPDFPathSegment_GetType", segment)
+		if done, ok := p.call("FPDFPathSegment_GetPoint", segment, p.scratch, p.scratch+4); !ok || done == 0 {
 			return rules
 		}
-		at, err := p.inst.FPDFPathSegment_GetPoint(
-			&requests.FPDFPathSegment_GetPoint{PathSegment: s.PathSegment})
-		if err != nil {
+		at, ok := p.floats(2)
+		if !ok {
 			return rules
 		}
-		nx, ny := p.upright(float64(t.A*at.X+t.C*at.Y+t.E), float64(t.B*at.X+t.D*at.Y+t.F))
-		if kind.Type == enums.FPDF_SEGMENT_LINETO && (abs(nx-x) <= 1) != (abs(ny-y) <= 1) {
+		nx, ny := p.upright(float64(t[0]*at[0]+t[2]*at[1]+t[4]), float64(t[1]*at[0]+t[3]*at[1]+t[5]))
+		if kind == segmentLine && (abs(nx-x) <= 1) != (abs(ny-y) <= 1) {
 			rules = append(rules, Rule{min(x, nx), min(y, ny), max(x, nx), max(y, ny)})
 		}
 		x, y = nx, ny

@@ -2,58 +2,91 @@ package paper
 
 import (
 	"os"
+	"path/filepath"
 	"testing"
 
-	"github.com/klippa-app/go-pdfium"
-	"github.com/klippa-app/go-pdfium/requests"
-	"github.com/klippa-app/go-pdfium/responses"
 	"github.com/stretchr/testify/require"
 )
 
-// counting counts what is asked of the sandbox for letters.
-type counting struct {
-	pdfium.Pdfium
-	boxes, origins, angles int
-}
-
-func (c *counting) FPDFText_GetLooseCharBox(r *requests.FPDFText_GetLooseCharBox) (
-	*responses.FPDFText_GetLooseCharBox, error) {
-	c.boxes++
-	return c.Pdfium.FPDFText_GetLooseCharBox(r)
-}
-
-func (c *counting) FPDFText_GetCharOrigin(r *requests.FPDFText_GetCharOrigin) (
-	*responses.FPDFText_GetCharOrigin, error) {
-	c.origins++
-	return c.Pdfium.FPDFText_GetCharOrigin(r)
-}
-
-func (c *counting) FPDFText_GetCharAngle(r *requests.FPDFText_GetCharAngle) (
-	*responses.FPDFText_GetCharAngle, error) {
-	c.angles++
-	return c.Pdfium.FPDFText_GetCharAngle(r)
+// sandboxOf opens a PDF in a sandbox that counts its calls.
+func sandboxOf(t testing.TB, name string) (*sandbox, handle, map[string]int) {
+	data, err := os.ReadFile(name)
+	require.NoError(t, err)
+	r := NewReader()
+	t.Cleanup(r.Close)
+	e, err := r.pdf()
+	require.NoError(t, err)
+	box, leave, err := e.sandbox()
+	require.NoError(t, err)
+	t.Cleanup(leave)
+	calls := map[string]int{}
+	box.count = func(name string) { calls[name]++ }
+	doc, err := box.open(data)
+	require.NoError(t, err)
+	return box, doc, calls
 }
 
 // Each call into the sandbox costs as much as reading a word: what letters of a line
-// share is asked for once.
-func TestBaselineIsAskedOnce(t *testing.T) {
-	data, err := os.ReadFile("../../../testdata/papers/quince-sds.pdf")
+// share is asked for once, what a page shares once a page, and no memory for each.
+func TestCallsOfAPage(t *testing.T) {
+	box, doc, calls := sandboxOf(t, "../../../testdata/papers/quince-sds.pdf")
+	clear(calls)
+	page := readPage(&File{}, box, doc, 0, defaultLimits())
+	require.NotEmpty(t, page.Lines)
+	boxes := calls["FPDFText_GetLooseCharBox"]
+	require.Greater(t, boxes, 1000)
+	require.Less(t, calls["FPDFText_GetCharOrigin"], boxes/10)
+	require.Equal(t, calls["FPDFText_GetCharOrigin"], calls["FPDFText_GetCharAngle"])
+	require.Zero(t, calls["FPDFText_GetUnicode"])
+	require.Equal(t, 1, calls["FPDFText_GetText"])
+	require.Equal(t, 1, calls["malloc"])
+	require.LessOrEqual(t, calls["FPDFText_HasUnicodeMapError"], boxes/4+1)
+	require.Less(t, calls["FPDFTextObj_GetTextRenderMode"], everyPiece+calls["FPDFPage_GetObject"]/4)
+	all, objects := 0, calls["FPDFPage_GetObject"]
+	for _, n := range calls {
+		all += n
+	}
+	require.Less(t, all, 2*boxes+3*objects, "%v", calls)
+}
+
+// The text of a page at once says the same as each letter alone.
+func TestTextIsItsLetters(t *testing.T) {
+	names, err := filepath.Glob("../../../testdata/papers/*.pdf")
+	require.NoError(t, err)
+	more, err := filepath.Glob("../../../testdata/papers/layouts/*.pdf")
 	require.NoError(t, err)
 	r := NewReader()
-	defer r.Close()
+	t.Cleanup(r.Close)
 	e, err := r.pdf()
 	require.NoError(t, err)
-	inst, err := e.instance()
-	require.NoError(t, err)
-	defer func() { _ = inst.Close() }()
-	doc, err := inst.OpenDocument(&requests.OpenDocument{File: &data})
-	require.NoError(t, err)
-	c := &counting{Pdfium: inst}
-	page := readPage(&File{}, c, doc.Document, 0, defaultLimits())
-	require.NotEmpty(t, page.Lines)
-	require.Greater(t, c.boxes, 1000)
-	require.Less(t, c.origins, c.boxes/10)
-	require.Equal(t, c.origins, c.angles)
+	whole := 0
+	for _, name := range append(names, more...) {
+		data, err := os.ReadFile(name)
+		require.NoError(t, err)
+		box, leave, err := e.sandbox()
+		require.NoError(t, err)
+		doc, err := box.open(data)
+		require.NoError(t, err)
+		for i := range box.number("FPDF_GetPageCount", doc) {
+			page, _ := box.call("FPDF_LoadPage", doc, uint64(i))
+			text, _ := box.call("FPDFText_LoadPage", page)
+			count := box.number("FPDFText_CountChars", text)
+			runes, ok := box.text(text, count)
+			if !ok {
+				continue
+			}
+			whole++
+			for k, r := range runes {
+				alone := rune(box.number("FPDFText_GetUnicode", text, uint64(k)))
+				if r == 0xfffe { // a hyphen at a line's end
+					r = 2
+				}
+				require.Equal(t, alone, r, "%s page %d letter %d", name, i+1, k)
+			}
+		}
+		leave()
+	}
+	require.Greater(t, whole, 30)
 }
 
 func TestLevel(t *testing.T) {

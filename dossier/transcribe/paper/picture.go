@@ -2,10 +2,10 @@ package paper
 
 import (
 	"bytes"
+	"image"
 	"image/png"
+	"math"
 	"time"
-
-	"github.com/klippa-app/go-pdfium/requests"
 )
 
 // Largest side of a picture in pixels: a page of a poster's size is drawn coarser.
@@ -23,42 +23,42 @@ func (r *Reader) Picture(data []byte, page int, dpi int) (picture []byte, err er
 	if err != nil {
 		return nil, err
 	}
-	inst, err := e.instance()
+	box, leave, err := e.sandbox()
 	if err != nil {
 		return nil, err
 	}
+	defer leave()
 	limit := time.Duration((r.Limits.Seconds + r.Limits.PerPage) * float64(time.Second))
-	killed := time.AfterFunc(limit, func() { _ = inst.Kill() })
+	killed := time.AfterFunc(limit, box.stop)
 	defer func() {
 		if p := recover(); p != nil {
 			picture, err = nil, trouble("broken", "")
 		}
 		if !killed.Stop() {
 			picture, err = nil, trouble("time", limit.Seconds())
-			return
 		}
-		_ = inst.Close()
 	}()
-	doc, err := inst.OpenDocument(&requests.OpenDocument{File: &data})
+	doc, err := box.open(data)
 	if err != nil {
-		return nil, openTrouble(err)
+		return nil, err
 	}
-	n, err := inst.FPDF_GetPageCount(&requests.FPDF_GetPageCount{Document: doc.Document})
-	if err != nil || page < 1 || page > min(n.PageCount, r.Limits.Pages) {
+	if n := box.number("FPDF_GetPageCount", doc); page < 1 || page > min(n, r.Limits.Pages) {
 		return nil, trouble("broken", "it has no such page")
 	}
-	at := requests.Page{ByIndex: &requests.PageByIndex{Document: doc.Document, Index: page - 1}}
-	side := int(largestSide)
-	if size, err := inst.GetPageSize(&requests.GetPageSize{Page: at}); err == nil {
-		side = min(side, int(max(size.Width, size.Height)*float64(dpi)/72))
-	}
-	drawn, err := inst.RenderPageInPixels(&requests.RenderPageInPixels{Page: at, Width: side, Height: side})
-	if err != nil {
+	at, ok := box.call("FPDF_LoadPage", doc, uint64(page-1))
+	width, height := box.float("FPDF_GetPageWidthF", at), box.float("FPDF_GetPageHeightF", at)
+	if !ok || at == 0 || width <= 0 || height <= 0 {
 		return nil, trouble("broken", "")
 	}
-	defer drawn.Cleanup()
+	scale := min(float64(dpi)/72, largestSide/max(width, height))
+	w, h := max(1, int(math.Round(width*scale))), max(1, int(math.Round(height*scale)))
+	dots, ok := box.drawn(at, w, h)
+	if !ok {
+		return nil, trouble("broken", "")
+	}
+	drawn := &image.NRGBA{Pix: dots, Stride: 4 * w, Rect: image.Rect(0, 0, w, h)}
 	var b bytes.Buffer
-	if err := png.Encode(&b, drawn.Result.RenderedImage); err != nil {
+	if err := png.Encode(&b, drawn); err != nil {
 		return nil, trouble("broken", "")
 	}
 	return b.Bytes(), nil
