@@ -2,6 +2,7 @@ package pack
 
 import (
 	"gallipot/dossier/document"
+	"gallipot/dossier/profile"
 	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 )
@@ -39,7 +40,7 @@ func partA(v *show.View, c *cited) *document.Section {
 	flat("7", "a7", "Exposure to the substances", exampleOf(v))
 	part("8", "a8", "Toxicological profile of the substances",
 		func() *document.Section { return marginPages(v, c) }, func() *document.Section { return noMarginPages(v) },
-		func() *document.Section { return endpointPages(v, p) })
+		func() *document.Section { return profile.Endpoints(p.all) })
 	a8 := a.Subsections[len(a.Subsections)-1]
 	a8.Subsections = append(a8.Subsections, profilePages(v, p, c)) // after the margins: both number their sources
 	flat("9", "a9", "Undesirable effects and serious undesirable effects", sections.EffectsSection(v))
