@@ -67,7 +67,7 @@ func Statements(p *Profile) document.Cell {
 	case p.Class.NotClassified:
 		return document.TextCell("not classified").MarkedIf(l.Unverified, show.MemoryMark)
 	}
-	text := strings.Join(ofPeople(p.Class.HPhrases), ", ")
+	text := words.OrWord(strings.Join(ofPeople(p.Class.HPhrases), ", "), "none about people")
 	if p.Class.Question {
 		text = "? " + text
 	}
