@@ -81,9 +81,12 @@ type Document struct {
 	// recalculate. Pages do not show them.
 	Workbook []*Section
 	// ChangedAt is the anchor of the cell that counts what was changed in the sheets that
-	// recalculate: at the head of those that hold no formula stands whether they still
-	// agree. "": nothing is said.
+	// recalculate. On a sheet that holds no formula each figure and verdict of the pack then
+	// stands only as long as nothing was changed, and says "changed" after that. "": no
+	// figure depends on anything.
 	ChangedAt string
+	// Records are the sheets that no input changes: papers, sources, the answers of an assessor.
+	Records []string
 }
 
 // Reader is whom the findings of the document are worded for on pages and in a

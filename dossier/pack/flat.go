@@ -32,7 +32,7 @@ func flatSection(v *show.View) *document.Section {
 	for _, e := range tables.Endpoints {
 		if e.Short != "" {
 			shown = append(shown, e)
-			t.Columns = append(t.Columns, document.Column{Head: brief(e.Name), Align: document.AlignCentre})
+			t.Columns = append(t.Columns, document.Column{Head: profile.Brief(e.Name), Align: document.AlignCentre})
 		}
 	}
 	of := map[string]*profile.Profile{}
@@ -88,7 +88,7 @@ func flatRow(m *sections.WorstMargin, p *profile.Profile, shown []*tox.Endpoint,
 	}
 	hazard := document.BlankCell()
 	if p != nil {
-		hazard = statements(p)
+		hazard = profile.Statements(p)
 	}
 	pod, internal, mos, target, why := document.BlankCell(), document.BlankCell(), document.BlankCell(), document.BlankCell(), document.TextCell(m.Reason)
 	if m.None == "" {

@@ -9,6 +9,7 @@ import (
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
 	"gallipot/dossier/document"
+	"gallipot/dossier/profile"
 	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 )
@@ -23,18 +24,13 @@ func exampleOf(v *show.View) *document.Section {
 	low := 0.0
 	for _, m := range sections.WorstMargins(v) {
 		if m.None == "" && (best == "" || m.MoS < low) {
-			best, low = m.INCI+": "+sameDigits(m.Arithmetic, m.SED.Max), m.MoS
+			best, low = m.INCI+": "+profile.SameDigits(m.Arithmetic, m.SED.Max), m.MoS
 		}
 	}
 	if best != "" {
 		s.Add(document.Rich(document.Span{Text: "Example. ", Strong: true}, document.Span{Text: best}))
 	}
 	return s
-}
-
-// sameDigits writes a dose in a line of arithmetic to the digits of the tables.
-func sameDigits(arithmetic string, dose float64) string {
-	return strings.ReplaceAll(arithmetic, formula.FigureText(dose), document.FormatPlain(dose, mosDigits))
 }
 
 // marginPages show each margin with its inputs, the lowest first.
@@ -64,7 +60,7 @@ func marginPages(v *show.View, c *cited) *document.Section {
 			figure(m.SED.Max), pod, study, figure(m.PoDSys),
 			figure(m.MoS).MarkedIf(len(m.Memory) > 0, show.MemoryMark).
 				MarkedIf(m.Judged != nil,
-					show.AssessorMark), sections.StatedCell(&m.Target), marginShort(m.Verdict), source)
+					show.AssessorMark), sections.StatedCell(&m.Target), profile.Verdict(m.Verdict), source)
 	}
 	all := &document.Table{ID: "margins-all-products",
 		Title: "All products together: preservatives and UV filters", Empty: "No preservative or UV filter of the lists is in it.", Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"}, {Head: "Content", Unit: "% w/w", Kind: document.KindNumber}, {Head: "All products", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber},
@@ -79,7 +75,7 @@ func marginPages(v *show.View, c *cited) *document.Section {
 		}
 		all.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max),
 			sections.StatedCell(&a.All), figure(a.SED), figure(a.PoDSys), figure(a.MoS).MarkedIf(a.All.FromMemory(),
-				show.MemoryMark), sections.StatedCell(&a.Target), marginShort(a.Verdict))
+				show.MemoryMark), sections.StatedCell(&a.Target), profile.Verdict(a.Verdict))
 	}
 	t.Note("PoD is a no-effect level (NOAEL) unless the study says otherwise; divisors behind it. ‡ read-across, surrogate or metabolite. Each study in full, other values known and the arithmetic of each margin: spreadsheet, sheet Margins.")
 	return s.Add(t, all)
@@ -88,17 +84,6 @@ func marginPages(v *show.View, c *cited) *document.Section {
 // stated prints a figure as its source has it.
 func stated(f float64) document.Cell {
 	return sections.StatedCell(&formula.Stated{Value: f, Seen: formula.SeenGiven})
-}
-
-// marginShort is the verdict on a margin in a word.
-func marginShort(verdict exposure.MarginVerdict) document.Cell {
-	switch verdict {
-	case exposure.MarginReached:
-		return document.VerdictCell(document.VerdictMet, "above")
-	case exposure.MarginBelow:
-		return document.VerdictCell(document.VerdictFail, "below")
-	}
-	return show.MarginVerdict(verdict)
 }
 
 // mostOfStudy is how many parts of the description of a study stand in a column.

@@ -108,7 +108,7 @@ func contentsStrip(parts []*document.Section) *document.ContentsStrip {
 
 // shortTitles are for a strip of contents, by section.
 var shortTitles = map[string]string{
-	"product": "Product", "formula": "Formula", "composition": "Substance", "allergens": "Allergens", "ingredient-lists": "Label lists", "limits": "Limits", "fragrance": "Scents", "materials": "Materials",
+	"product": "Product", "formula": "Formula", "method": "Method", "composition": "Substance", "allergens": "Allergens", "ingredient-lists": "Label lists", "limits": "Limits", "fragrance": "Scents", "materials": "Materials",
 	"a2": "Physical", "a3": "Microbes", "a4": "Purity, pack", "a5": "Use", "a6": "Exposure", "a7": "Doses", "a8": "Toxicology", "endpoints": "Endpoints", "profiles": "Profiles", "a9": "Effects", "a10": "Other",
 	"part-b": "Assessment", "b1": "Conclusion", "b2": "Warnings", "b3": "Reasoning", "b4": "Signature",
 	"file": "Rest of file", "c-making": "Making", "c-claims": "Claims", "c-animals": "Animals",

@@ -40,7 +40,7 @@ func Build(a *assess.Assessment) *document.Document {
 	d.Sections = append([]*document.Section{summarySection(v, d.Sections)}, d.Sections...)
 	d.Workbook = append(append(live, more...), answers...)
 	if len(live) > 0 {
-		d.ChangedAt = recalc.ChangedAt
+		d.ChangedAt, d.Records = recalc.ChangedAt, []string{"Sources", "Answers"}
 	}
 	onSheets(append(slices.Clone(d.Sections), more...))
 	d.NumberSections()

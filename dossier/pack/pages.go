@@ -28,6 +28,32 @@ func formulaPages(v *show.View) *document.Section {
 	return s
 }
 
+// methodPages say in a few lines how the product is made; the steps stand in C.1.
+func methodPages(v *show.View) *document.Section {
+	s := &document.Section{ID: "method", Title: "Method in short"}
+	var steps []string
+	for _, x := range v.A.Product.Process {
+		var at []string
+		for _, f := range []struct {
+			n    *exact.Num
+			unit string
+		}{{x.TempC, "°C"}, {x.Minutes, "min"}, {x.RPM, "1/min"}} {
+			if f.n != nil {
+				at = append(at, f.n.Exact()+"\u00a0"+f.unit)
+			}
+		}
+		step := lowered(strings.TrimSuffix(x.Do, "."))
+		if len(at) > 0 {
+			step += " (" + strings.Join(at, ", ") + ")"
+		}
+		steps = append(steps, step)
+	}
+	if len(steps) == 0 {
+		return s.Add(document.Para("□ The product file states no method of manufacture."))
+	}
+	return s.Add(document.Para(words.UpperFirst(strings.Join(steps, "; ")) + ". By phases and steps: C.1."))
+}
+
 // compositionPages show each substance once: its range in the variant with most of
 // it, and the highest content in each variant.
 func compositionPages(v *show.View) *document.Section {
@@ -359,11 +385,22 @@ func characteristicsPages(v *show.View) *document.Section {
 	return s
 }
 
-// stabilityPages show tests, readings and what they support; the curve of readings
-// that stand in a table is left out.
+// stabilityPages show tests, readings and what they support; of the curves that of the pH,
+// beside what storage stands for.
 func stabilityPages(v *show.View) *document.Section {
 	s := stability.StabilitySection(v)
+	var curve *document.LineBand
+	for _, b := range s.Blocks {
+		if c, ok := b.(*document.LineBand); ok && c.YLabel == "pH" && curve == nil {
+			curve = c
+		}
+	}
 	sections.WithoutCharts(s)
+	for i, b := range s.Blocks {
+		if t, ok := b.(*document.Table); ok && t.ID == "stability-life" && curve != nil && len(t.Rows) > 0 {
+			s.Blocks[i] = &document.Beside{Share: 0.58, Left: []document.Block{curve}, Right: []document.Block{t}}
+		}
+	}
 	return s
 }
 

@@ -30,6 +30,7 @@ type measured struct {
 	last          map[int]bool    // pages that end a part
 	rows, tall    int             // of tables, and those of more than three lines
 	cut           []string        // texts with a word that had to be broken
+	items         []string        // of the readiness of the file, those of more than one line
 	text          strings.Builder
 }
 
@@ -54,7 +55,10 @@ func measure(t *testing.T, d *document.Document) *measured {
 		}
 		m.text.WriteString(s + "\n")
 	}
-	w.RowSet = func(lines int, _ string) {
+	w.RowSet = func(lines int, row string) {
+		if lines > 1 && strings.HasPrefix(row, "readiness-items: ") {
+			m.items = append(m.items, row)
+		}
 		m.rows++
 		if lines > 3 {
 			m.tall++
@@ -118,6 +122,7 @@ func TestPagesOfThePack(t *testing.T) {
 			assert.Less(t, sum/float64(inner), 0.17, "white below the last line, mean of the pages that end no part")
 			assert.Less(t, float64(m.tall)/float64(m.rows), 0.08, "%d of %d rows have more than three lines", m.tall, m.rows)
 			assert.Empty(t, m.cut, "words broken")
+			assert.Empty(t, m.items, "items of the file of more than one line")
 			assert.Empty(t, m.lonely, "headings at the foot of a page")
 			t.Logf("%d pages, %d to the signature; %.0f %% white; %d of %d rows over three lines", m.pages, m.signed, 100*sum/float64(inner), m.tall, m.rows)
 		})

@@ -2,6 +2,7 @@ package pack
 
 import (
 	"gallipot/dossier/document"
+	"gallipot/dossier/profile"
 	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 )
@@ -27,7 +28,8 @@ func partA(v *show.View, c *cited) *document.Section {
 		}
 	}
 	part("1", "a1", "Quantitative and qualitative composition",
-		func() *document.Section { return sections.ProductSection(v) }, func() *document.Section { return formulaPages(v) }, func() *document.Section { return compositionPages(v) }, func() *document.Section { return allergenPages(v) }, func() *document.Section { return listPages(v) }, func() *document.Section { return limitPages(v) }, func() *document.Section { return fragrancePages(v) })
+		func() *document.Section { return sections.ProductSection(v) }, func() *document.Section { return formulaPages(v) },
+		func() *document.Section { return methodPages(v) }, func() *document.Section { return compositionPages(v) }, func() *document.Section { return allergenPages(v) }, func() *document.Section { return listPages(v) }, func() *document.Section { return limitPages(v) }, func() *document.Section { return fragrancePages(v) })
 	part("2", "a2", "Physical and chemical characteristics and stability",
 		func() *document.Section { return characteristicsPages(v) }, func() *document.Section { return stabilityPages(v) })
 	part("3", "a3", "Microbiological quality",
@@ -39,7 +41,7 @@ func partA(v *show.View, c *cited) *document.Section {
 	flat("7", "a7", "Exposure to the substances", exampleOf(v))
 	part("8", "a8", "Toxicological profile of the substances",
 		func() *document.Section { return marginPages(v, c) }, func() *document.Section { return noMarginPages(v) },
-		func() *document.Section { return endpointPages(v, p) })
+		func() *document.Section { return profile.Endpoints(p.all) })
 	a8 := a.Subsections[len(a.Subsections)-1]
 	a8.Subsections = append(a8.Subsections, profilePages(v, p, c)) // after the margins: both number their sources
 	flat("9", "a9", "Undesirable effects and serious undesirable effects", sections.EffectsSection(v))

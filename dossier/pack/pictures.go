@@ -42,7 +42,7 @@ func labelFace(v *show.View) []document.Block {
 	if size == nil || size.WidthMM == nil || size.Shape != workshop.ShapeRound && size.HeightMM == nil {
 		return nil
 	}
-	labels := label.Labels(v.A, fullest(v).ID, label.LabelOptions{})
+	labels := label.Labels(v.A, fullest(v).ID, label.LabelOptions{Together: true})
 	if len(labels) == 0 {
 		return nil
 	}

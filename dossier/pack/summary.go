@@ -236,7 +236,7 @@ var lawAnnexes = []struct{ annex, subject string }{
 // market.
 func lawByMarket(v *show.View) *document.Table {
 	t := &document.Table{ID: "law-by-market", Title: "The law by market",
-		Remark: "verdicts on the highest content of any variant or portion; details in A.1.6", Columns: []document.Column{{Head: "Subject"}, {Head: "Annex, Article"}}}
+		Remark: "verdicts on the highest content of any variant or portion; details in A.1.7", Columns: []document.Column{{Head: "Subject"}, {Head: "Annex, Article"}}}
 	for _, m := range v.A.Markets {
 		t.Columns = append(t.Columns, document.Column{Head: string(m), Unit: "read to " +
 			v.A.Options.Law.StateOf(m).ConsolidatedTo.String(), Kind: document.KindText})
@@ -252,9 +252,8 @@ func lawByMarket(v *show.View) *document.Table {
 	}
 	t.Add(allergenLaw(v)...)
 	t.Add(eachMarket(v, "Fragrance certificates", "", func(rows.Market) document.Cell { return certificates(v) },
-		"self-regulation, not law; A.1.7")...)
-	t.Add(eachMarket(v, "CMR, nano, endocrine", "15, 16",
-		func(rows.Market) document.Cell { return nanoState(v) }, nanoRemark(v))...)
+		"self-regulation, not law; A.1.8")...)
+	t.Add(classesLaw(v)...)
 	for _, x := range []struct{ id, subject, article string }{{"A2d", "Durability on the label", "19(1)(c)"},
 		{"N1", "Notification", "13"}} {
 		for _, item := range ready.Readiness(v.A) {
@@ -350,7 +349,7 @@ func allergenLaw(v *show.View) []document.Cell {
 		}
 		row = append(row, verdict)
 	}
-	remark := "A.1.4"
+	remark := "A.1.5"
 	if len(straddling) > 0 {
 		remark = words.JoinNames(straddling) + " may be on either side of the threshold"
 	}
@@ -376,18 +375,21 @@ func certificates(v *show.View) document.Cell {
 	return document.VerdictCell(state, "kept")
 }
 
-// nanoState says what is on file of classified, nano and endocrine substances:
-// nothing is never taken for a no.
-func nanoState(v *show.View) document.Cell {
-	if names := evidence.New(v.A).Nano(); len(names) > 0 {
-		return document.VerdictCell(document.VerdictOpen, "nano: "+words.JoinNames(names))
+// classesLaw says what is on file of classified, nano and endocrine substances: nothing is
+// never taken for a no, and a class of the table counts without a document.
+func classesLaw(v *show.View) []document.Cell {
+	state, remark := document.MissingCell("□\u00a0not\u00a0stated"), "no document on file states classification"
+	for _, x := range ready.Readiness(v.A) {
+		if x.ID == "N7" && x.State != evidence.ReadyNotStated {
+			state, remark = sections.StateCell(x.State), "CMR: "+shortFound.Replace(x.Because)
+		}
 	}
-	return document.MissingCell("□\u00a0not\u00a0stated")
-}
-
-func nanoRemark(v *show.View) string {
-	if len(evidence.New(v.A).Nano()) > 0 {
-		return "marked as nano on the sheet; classification and endocrine action are not stated"
+	nano := evidence.New(v.A).Nano()
+	if len(nano) > 0 {
+		state, remark = document.VerdictCell(document.VerdictOpen, "nano"), remark+"; nano: "+words.JoinNames(nano)
+	} else {
+		remark += "; particle size not stated"
 	}
-	return "no document on file states classification, particle size or endocrine action"
+	return eachMarket(v, "CMR, nano, endocrine", "15, 16", func(rows.Market) document.Cell { return state },
+		remark+"; endocrine action not stated")
 }

@@ -23,7 +23,7 @@ var fills = map[string]func(*gatherer, *Profile) Line{
 	"id-purity":    purity,
 	"id-use":       use,
 	"id-physchem":  physchem,
-	Classification: classes,
+	classification: classes,
 	"reg-status":   entries,
 	RepeatedDose:   repeated,
 	"pod-corr":     corrections,
@@ -51,6 +51,9 @@ func (g *gatherer) line(p *Profile, e *tox.Endpoint) Line {
 		if p.Class.Question {
 			l.Text += "; a question, see the note of the entry"
 		}
+	}
+	if l.State == NotSupplied && l.Text == "" && len(e.HPhrases) > 0 {
+		l = without(p, e.HPhrases)
 	}
 	l.Endpoint = e
 	return l
@@ -106,19 +109,53 @@ func numbered(cas string) string {
 	return "CAS " + cas
 }
 
-// purity says how many of the raw materials state an impurity.
+// purity holds the impurities that an assessor expects in the substance against what the
+// sheets of the raw materials with it state.
+//
+// Source: expected-impurities.csv.
 func purity(g *gatherer, p *Profile) Line {
-	stated := 0
-	for _, s := range g.parts[p.INCI()] {
-		if len(s.Impurities) > 0 {
-			stated++
+	var stated, open []string
+	for _, x := range g.tables.Expected(p.INCI()) {
+		said := ""
+		for _, s := range g.parts[p.INCI()] {
+			if y := statedIn(s, x); y != nil {
+				said = words.Joined(", ", said, y.Amount.Text)
+			}
+		}
+		switch {
+		case said != "":
+			stated = words.AddOnce(stated, x.Name+" "+said)
+		case x.Banned:
+			open = words.AddOnce(open, x.Name+" (prohibited as such)")
+		default:
+			open = words.AddOnce(open, x.Name)
 		}
 	}
-	if stated == 0 {
-		return Line{}
+	l := Line{Source: "A.4", InPack: true}
+	if len(stated) > 0 {
+		l.State, l.Text = Value, "stated: "+strings.Join(stated, ", ")
 	}
-	return Line{State: Value, Text: fmt.Sprintf("%d of %s: impurities stated (A.4)", stated,
-		words.Count(len(g.parts[p.INCI()]), "raw material", "raw materials")), Source: "suppliers' documents", InPack: true}
+	if len(open) > 0 {
+		l.Text = words.Joined("; ", l.Text, "expected and not stated: "+strings.Join(open, ", "))
+	}
+	if l.Text == "" {
+		l.Text = "the substance fits no kind of the table of impurities: unjudged"
+	}
+	return l
+}
+
+// without says that the class on file holds none of the statements about an endpoint: no
+// class is no result.
+func without(p *Profile, statements []string) Line {
+	if p.Class == nil {
+		return Line{Text: "in no list of classes"}
+	}
+	list := "common class of suppliers"
+	if p.Class.List == tox.EUList {
+		list = "EU list"
+	}
+	return Line{Text: "no " + strings.Join(statements, ", ") + " in the " + list, Source: p.Class.Source,
+		Unverified: p.Class.FromMemory()}
 }
 
 func use(_ *gatherer, p *Profile) Line {

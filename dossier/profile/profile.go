@@ -47,7 +47,7 @@ type Profile struct {
 	// Listed says that it is a preservative or UV filter of the lists.
 	Listed bool
 	// Dose compares the dose per area with a published one; nil: none is published.
-	Dose *Dose
+	Dose *dosePerArea
 
 	fromTable bool
 }
@@ -55,15 +55,15 @@ type Profile struct {
 // FromTable says that the classification is that of the table and of no sheet.
 func (p *Profile) FromTable() bool { return p.fromTable }
 
-// Dose is a dose per area of skin beside a published one without sensitisation.
-type Dose struct {
+// dosePerArea is a dose per area of skin beside a published one without sensitisation.
+type dosePerArea struct {
 	Here      float64 // µg/cm² a day; 0 where it is not computed
 	Published *tox.Dose
 }
 
 // The endpoints of the hazard classes and of repeated doses.
 const (
-	Classification = "cls-clp"
+	classification = "cls-clp"
 	RepeatedDose   = "repeat-dose"
 )
 
@@ -109,7 +109,7 @@ func All(v *show.View, tables *tox.Tables) []*Profile {
 		}
 		p := &Profile{Margin: m, Class: class, Listed: g.listed[m.INCI]}
 		if d := tables.DoseOf(m.CAS); d != nil {
-			p.Dose = &Dose{g.doses[m.CAS].UgCm2, d}
+			p.Dose = &dosePerArea{g.doses[m.CAS].UgCm2, d}
 		}
 		for _, e := range tables.Endpoints {
 			if e.Part != tox.PartProduct {

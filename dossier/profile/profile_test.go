@@ -116,9 +116,10 @@ func TestAll(t *testing.T) {
 		{"no mark is no statement", sles, "nano", profile.NotSupplied, ""},
 		// CLP Annex VI, index 603-098-00-9: Acute Tox. 4, STOT SE 3, Eye Dam. 1
 		{"a class alone", keeper, "eye-irrit", profile.ClassOnly, "class: H318"},
-		{"no class is no result", keeper, "skin-sens", profile.NotSupplied, ""},
+		{"no class is no result", keeper, "skin-sens", profile.NotSupplied, "no H317 in the EU list"},
 		{"an entry of the annexes", keeper, "reg-status", profile.Value, "Annex V entry 29"},
-		{"no class of carcinogens is no statement", keeper, "cmr", profile.NotSupplied, ""},
+		{"no class of carcinogens is no statement", keeper, "cmr", profile.NotSupplied,
+			"no H340, H341, H350, H351, H360, H361, H362 in the EU list"},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {

@@ -56,7 +56,7 @@ func (m *model) changed(sections []*document.Section) *document.Table {
 	}
 	t.Total(document.TextCell("Groups that differ"), document.IntCell(0).
 		Computed(`COUNTIF({same@0:`+words.Itoa(len(t.Rows)-1)+`},"differs")`).At(ChangedAt), document.BlankCell(), document.BlankCell())
-	return t.Note("Control sums of the figures, of contents and bounds their squares: a changed input alters at least one of them. Sheets without formulas show the pack as it was made and say so at their head once something differs.")
+	return t.Note("Control sums of the figures, of contents and bounds their squares: a changed input alters at least one of them. On sheets without formulas the figures and verdicts of the pack give way to the word \"changed\" once something differs.")
 }
 
 // figureIn is the figure of a row of data in the column with a key; 0 where there is none.

@@ -84,8 +84,25 @@ func TestLimitFlags(t *testing.T) {
 	assert.Equal(t, "▲ above", verdict)
 	for _, b := range books {
 		for _, on := range []string{"Limits", "Margins", "Headroom", "Substances"} {
-			stale := strings.HasPrefix(b.sheets[on][3][0], "■ stale")
-			assert.Equal(t, b != kept, stale, "%s: %s", b.name, b.sheets[on][3][0])
+			head := b.sheets[on][3][0]
+			assert.Equal(t, b != kept, strings.HasPrefix(head, "■ inputs were changed"), "%s: %s", b.name, head)
+			gone, figures := 0, 0
+			for _, row := range b.sheets[on] {
+				for _, cell := range row {
+					if cell == "changed" {
+						gone++
+					} else if _, err := strconv.ParseFloat(cell, 64); err == nil && cell != "9" { // the category is a word
+						figures++
+					}
+				}
+			}
+			if b == kept {
+				assert.Zero(t, gone, "%s: %s", b.name, on)
+				assert.NotZero(t, figures, "%s: %s", b.name, on)
+			} else {
+				assert.NotZero(t, gone, "%s: %s", b.name, on)
+				assert.Zero(t, figures, "%s: %s still shows figures of the pack", b.name, on)
+			}
 		}
 	}
 }

@@ -259,7 +259,7 @@ func lifeTable(l ageing.ShelfLife) *document.Table {
 			document.TextCell(string(s.Kind)), factor.MarkedIf(l.Q10.FromMemory(), show.MemoryMark), months)
 	}
 	if len(t.Rows) > 0 {
-		t.Note(fmt.Sprintf("Factor: %s to the power of (test − shelf) ÷ 10, with a shelf of %s °C, the upper end of room temperature; a year is taken as 52 weeks. %s; not for melting, light or microbes (stability-micro.csv, rows S2, Q5 to Q7, Q9).", l.Q10.Value, l.StoreC.Exact(), l.Q10.Source))
+		t.Note(fmt.Sprintf("Factor: %s to the power of (test − shelf) ÷ 10, with a shelf of %s °C, the upper end of room temperature; a year is taken as 52 weeks. Source: %s; not for melting, light or microbes (stability-micro.csv, rows S2, Q5 to Q7, Q9).", l.Q10.Value, l.StoreC.Exact(), l.Q10.Source))
 	}
 	return t
 }

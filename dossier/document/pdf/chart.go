@@ -89,6 +89,10 @@ func (w *Writer) chart(b document.Chart) []piece {
 	if caption == "" {
 		below = nil
 	}
+	above := w.sc.gapPara
+	if _, curve := b.(*document.LineBand); curve {
+		above = max(above, axisName)
+	}
 	var out []piece
 	for i, d := range pieces {
 		head := title
@@ -97,7 +101,7 @@ func (w *Writer) chart(b document.Chart) []piece {
 		}
 		lines := w.caption(w.chartNo[b], "Figure", head, "")
 		last := i+1 == len(pieces)
-		need := float64(len(lines))*w.sc.captionLine + w.sc.gapPara + d.Height
+		need := float64(len(lines))*w.sc.captionLine + above + d.Height
 		if last {
 			need += float64(len(below)) * w.sc.smallLine
 		}
@@ -106,7 +110,7 @@ func (w *Writer) chart(b document.Chart) []piece {
 				w.anchor(id, w.y)
 			}
 			w.row([]*stack{{x: w.left, w: w.width, lines: lines}}, rowStyle{})
-			w.took(w.sc.gapPara)
+			w.took(above)
 			d.Draw(pdfCanvas{w, w.left, w.y})
 			w.took(d.Height)
 			if last {
@@ -120,6 +124,9 @@ func (w *Writer) chart(b document.Chart) []piece {
 	}
 	return out
 }
+
+// axisName is the room in mm for the name of the upright axis above a curve.
+const axisName = 3.6
 
 // ChartTable returns the figures that a drawing cannot carry itself.
 func ChartTable(b document.Chart) *document.Table {

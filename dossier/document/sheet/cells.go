@@ -154,6 +154,9 @@ func (x *XLSXWriter) tableCell(p *XLSXTable, i int, r document.Row, row int) err
 		if err != nil {
 			return err
 		}
+		if formula == "" {
+			formula = p.Sheet.guarded(c, number, words)
+		}
 		if err := x.putComputed(p.Sheet, col, row, number, words, formula, s); err != nil {
 			return err
 		}

@@ -27,6 +27,9 @@ func (x *XLSXWriter) looks(s *xlsxSheet) error {
 	if err != nil {
 		return err
 	}
+	if err := x.struck(s); err != nil {
+		return err
+	}
 	for _, p := range s.tables {
 		for i := range p.T.Columns {
 			if !p.hasVerdicts(i) {
@@ -45,6 +48,19 @@ func (x *XLSXWriter) looks(s *xlsxSheet) error {
 		}
 	}
 	return nil
+}
+
+// struck strikes the words of a sheet through once inputs were changed.
+func (x *XLSXWriter) struck(s *xlsxSheet) error {
+	if s.changed == "" {
+		return nil
+	}
+	gone, err := x.f.NewConditionalStyle(&excelize.Style{Font: &excelize.Font{Strike: true, Color: inkGrey}})
+	if err != nil {
+		return err
+	}
+	return x.f.SetConditionalFormat(s.Name, CellName(1, firstTableRow)+":"+CellName(len(s.widths), s.lastRow),
+		[]excelize.ConditionalFormatOptions{{Type: "formula", Criteria: fmt.Sprintf(`LEFT($A$%d,1)="%s"`, stateRow, document.VerdictFail.Symbol()), Format: &gone}})
 }
 
 func (p *XLSXTable) hasVerdicts(i int) bool {

@@ -45,28 +45,49 @@ func (x *XLSXWriter) sheet(s *xlsxSheet) error {
 }
 
 // state says at the head of a sheet without formulas and inputs whether it agrees with the sheets
-// that recalculate.
+// that recalculate, and makes its figures stand only as long as it does.
 func (x *XLSXWriter) state(s *xlsxSheet) error {
-	live := x.D.ChangedAt == ""
+	live := x.D.ChangedAt == "" || slices.Contains(x.D.Records, s.Name)
 	for _, p := range s.tables {
 		document.EachCell(p.T, func(c document.Cell) { live = live || c.Formula != "" || c.Input != nil })
 	}
 	if live {
 		return nil
 	}
-	formula, err := x.formula(s.tables[0], stateRow,
-		"IF({#"+x.D.ChangedAt+`}=0,"`+asMade+`","`+staleSheet+`")`, 0)
+	changed, err := x.formula(s.tables[0], stateRow, "{#"+x.D.ChangedAt+"}", 0)
 	if err != nil {
 		return err
 	}
+	s.changed = changed
+	formula := "IF(" + changed + `=0,"` + asMade + `","` + staleSheet + `")`
 	return x.putComputed(s, 1, stateRow, "", asMade, formula, xlsxStyle{bold: true})
 }
 
 // What a sheet without formulas says of itself.
 const (
-	asMade     = "○ as in the pack; this sheet does not follow the live sheets"
-	staleSheet = "■ stale: inputs were changed on the live sheets, and this sheet still shows the pack"
+	asMade     = "○ as in the pack; its figures show as long as no input is changed on the live sheets"
+	staleSheet = "■ inputs were changed on the live sheets: the figures of the pack are not shown here"
+	// changedCell stands in place of each figure and verdict then.
+	changedCell = "changed"
 )
+
+// guarded is a formula that gives a figure or verdict of the pack as long as no input was
+// changed: nobody reads or copies a stale one. "" for what no input changes.
+func (s *xlsxSheet) guarded(c document.Cell, number, words string) string {
+	switch {
+	case s.changed == "" || c.Formula != "" || c.Input != nil || c.Kind == document.CellDate:
+		return ""
+	case number != "":
+		return "IF(" + s.changed + "=0," + strings.ToUpper(number) + `,"` + changedCell + `")`
+	case c.Kind == document.CellVerdict && len(words) <= longestLiteral:
+		return "IF(" + s.changed + `=0,"` + strings.ReplaceAll(sheetText(words), `"`, `""`) + `","` + changedCell + `")`
+	}
+	return ""
+}
+
+// longestLiteral is how many characters a text inside a formula may have.
+// Source: common practice, no source; spreadsheet programs allow 255.
+const longestLiteral = 250
 
 // stateRow is the row between the way back and the first table.
 const stateRow = firstTableRow - 1

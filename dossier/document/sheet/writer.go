@@ -35,6 +35,7 @@ type xlsxSheet struct {
 	inputs  []openCells
 	inputAt map[document.Input]int
 	lastRow int
+	changed string    // reference to the cell that counts changed inputs; "" where no figure depends on them
 	narrow  []float64 // by column: the least width in characters
 }
 
