@@ -25,15 +25,20 @@ func typesOf(v *frame.Visit) []kindOf {
 }
 
 type newProduct struct {
-	Name, Type, Net, First, Error string
-	Types                         []kindOf
-	Materials                     []string
+	Name, Type, For, Net, First, Error string
+	Types                              []kindOf
+	Users                              []frame.Choice
+	Materials                          []string
 }
+
+// users are those that a product can be intended for; the maker states it.
+var users = []frame.Choice{{Value: "adults", Text: "adults"}, {Value: "children-3-plus", Text: "children from 3 years"},
+	{Value: "under-3", Text: "children under 3"}}
 
 func newPage(v *frame.Visit) error { return showNew(v, newProduct{}) }
 
 func showNew(v *frame.Visit, n newProduct) error {
-	n.Types = typesOf(v)
+	n.Types, n.Users = typesOf(v), users
 	for _, id := range v.Workshop().SheetIDs() {
 		n.Materials = append(n.Materials, v.Workshop().Sheets[id].Name)
 	}
@@ -45,7 +50,8 @@ var noWord = regexp.MustCompile(`[^a-z0-9]+`)
 
 // makeNew writes the file of a new product with its first line.
 func makeNew(v *frame.Visit) error {
-	n := newProduct{Name: v.Field("name"), Type: v.Field("type"), Net: v.Field("net"), First: v.Field("first")}
+	n := newProduct{Name: v.Field("name"), Type: v.Field("type"), For: v.Field("for"), Net: v.Field("net"),
+		First: v.Field("first")}
 	id := strings.Trim(noWord.ReplaceAllString(strings.ToLower(n.Name), "-"), "-")
 	first := ""
 	for _, s := range v.Workshop().SheetIDs() {
@@ -63,6 +69,9 @@ func makeNew(v *frame.Visit) error {
 	}
 	if _, ok := law.ProductType(v.Shot.Options.Law, n.Type); !ok && n.Error == "" {
 		n.Error = "Choose what kind of product it is: the law and the exposure depend on it."
+	}
+	if !slices.ContainsFunc(users, func(u frame.Choice) bool { return u.Value == n.For }) && n.Error == "" {
+		n.Error = "Choose whom it is intended for: exposure and target depend on it."
 	}
 	if n.Net != "" && n.Error == "" {
 		if _, err := exact.ParseNum(n.Net); err != nil {
@@ -82,7 +91,7 @@ func makeNew(v *frame.Visit) error {
 		edit.Set(edit.Path{"id"}, edit.Text(id)), edit.Set(edit.Path{"name"},
 			edit.Text(n.Name)), edit.Set(edit.Path{"revision"}, edit.Typed("1")),
 		edit.Set(edit.Path{"product_type"}, edit.Typed(n.Type)), edit.Set(edit.Path{"intended_for"},
-			edit.Typed(v.Field("for"))),
+			edit.Typed(n.For)),
 	}
 	if n.Net != "" {
 		unit := "g"
