@@ -207,7 +207,7 @@ func TestTraversal(t *testing.T) {
 	require.NoError(t, os.Symlink(secret, filepath.Join(x.dir, "evidence", "link.pdf")))
 	before := x.tree()
 	for _, bad := range []string{"../secret", "..%2fsecret.yaml", "%2e%2e/secret.yaml", `..\secret.yaml`, "/etc/passwd", "....//secret", "products/../../secret.yaml", "evidence/link.pdf", ".git/config", "workshop.yaml:x", "con", "%00"} {
-		for _, path := range []string{"/text/", "/paper/", "/paper/evidence/", "/product/", "/material/", "/batch/", "/scale/", "/conflict/"} {
+		for _, path := range []string{"/records/", "/formulas/", "/text/", "/paper/", "/paper/evidence/", "/product/", "/material/", "/batch/", "/scale/", "/conflict/"} {
 			w := x.get(path + url.PathEscape(bad))
 			x.lacks(w.Body.String(), "hidden words")
 			x.lacks(w.Body.String(), "root:")
@@ -215,9 +215,14 @@ func TestTraversal(t *testing.T) {
 			require.NotEqual(t, 500, w.Code, path+bad)
 			w = x.post(path+url.PathEscape(bad), "base", "", "text", "x", "take", "mine", "index", "0")
 			require.GreaterOrEqual(t, w.Code, 300, path+bad)
+			for _, below := range []string{"/add", "/report", "/drop"} { // of records and of formulas that wait
+				w = x.post(path+url.PathEscape(bad)+below, "list", "storage", "base", "", "product", "0", "test", "x")
+				require.GreaterOrEqual(t, w.Code, 300, path+bad+below)
+				require.NotEqual(t, 500, w.Code, path+bad+below)
+			}
 		}
 		x.post("/materials/new", "name", bad, "supplier", "s", "inci", "Aqua", "pct", "100")
-		x.post("/products/new", "name", bad, "type", "shower-gel", "first", "Purified water, ion exchanged")
+		x.post("/products/new", "name", bad, "type", "shower-gel", "for", "adults", "first", "Purified water, ion exchanged")
 	}
 	for name := range before {
 		require.Equal(t, before[name], x.tree()[name])

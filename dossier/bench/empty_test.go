@@ -61,6 +61,7 @@ func TestBrowserEmpty(t *testing.T) {
 	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/products/new")))
 	fill(t, ctx, "name", "Kelp Gel")
 	fill(t, ctx, "type", "shower-gel")
+	fill(t, ctx, "for", "adults")
 	fill(t, ctx, "net", "100")
 	fill(t, ctx, "first", "Kelp extract in glycerin and water")
 	press(t, ctx, "main button.go", "/product/kelp-gel/formula")

@@ -28,6 +28,8 @@ func TestFirst(t *testing.T) {
 		x.lacks(page.Body.String(), "unreadable")
 		// from here to a first formula, by pages alone
 		require.Equal(t, "/material/spring-water", x.post("/materials/new", "name", "Spring water", "supplier", "The well", "kind", "inci", "inci", "Aqua", "pct", "100").Header().Get("Location"))
+		require.Contains(t, x.post("/products/new", "name", "Plain gel", "type", "shower-gel", "net", "100", "first", "Spring water").Body.String(),
+			"Choose whom it is intended for", "nobody but the maker states it")
 		require.Equal(t, "/product/plain-gel/formula", x.post("/products/new", "name", "Plain gel", "type", "shower-gel", "for", "adults", "net", "100", "unit", "ml", "first", "Spring water").Header().Get("Location"))
 		require.Equal(t, http.StatusOK, x.get("/product/plain-gel/formula").Code)
 		x.lacks(x.get("/today").Body.String(), "unreadable")

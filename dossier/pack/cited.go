@@ -186,6 +186,9 @@ func (c *cited) worded(s string) string {
 	})
 	s = tableRE.ReplaceAllString(keyRE.ReplaceAllString(s, ""), "the program's table")
 	s = strings.ReplaceAll(s, "workshop.yaml", "the workshop's file")
+	if rest, ok := strings.CutPrefix(s, "the program's table: "); ok {
+		s = words.UpperFirst(rest)
+	}
 	return placeRE.ReplaceAllStringFunc(s, func(string) string { return "the file" })
 }
 

@@ -192,7 +192,11 @@ func allergensOver(v *show.View) []*allergenOver {
 			}
 			for m := range row.Verdicts {
 				verdict, rank := shortAllergen(row.Total)
-				if rank > a.rank[m] {
+				old := a.rank[m]
+				if named, open := 3, 4; old != 0 && old != rank && min(old, rank) == named && max(old, rank) >= open {
+					rank, verdict = open+1, document.VerdictCell(document.VerdictOpen, "named, partly not stated")
+				}
+				if rank > old {
 					a.rank[m], a.verdicts[m] = rank, verdict
 				}
 			}

@@ -35,32 +35,45 @@ func faceAndFacts(v *show.View) []document.Block {
 	return []document.Block{&document.Beside{Share: besideShare, Left: face, Right: facts}}
 }
 
-// labelFace draws the label of the fullest variant as described, for its first market;
-// nothing where no size is stated.
+// labelFace draws the label of the fullest variant as described, one for all markets where
+// its size holds that, else one for each; nothing where no size is stated.
 func labelFace(v *show.View) []document.Block {
 	size := v.A.Product.Label
 	if size == nil || size.WidthMM == nil || size.Shape != workshop.ShapeRound && size.HeightMM == nil {
 		return nil
 	}
-	labels := label.Labels(v.A, fullest(v).ID, label.LabelOptions{Together: true})
-	if len(labels) == 0 {
+	together := label.Labels(v.A, fullest(v).ID, label.LabelOptions{Together: true})
+	if len(together) == 0 {
 		return nil
 	}
-	l := labels[0]
+	out, drawn := faceOf(together[0], "label-drawn")
+	if !drawn && len(v.A.Markets) > 1 {
+		for _, l := range label.Labels(v.A, fullest(v).ID, label.LabelOptions{}) {
+			if one, ok := faceOf(l, "label-drawn-"+words.Itoa(len(out))); ok {
+				out = append(one[:1], out...)
+			} else {
+				out = append(out, one...)
+			}
+		}
+	}
+	return out
+}
+
+// faceOf draws a label, or says that its size does not hold the text.
+func faceOf(l *label.ProductLabel, id string) (blocks []document.Block, drawn bool) {
 	title := words.Joined(", ", "Label face", show.VariantName(l.Variant), words.JoinNames(l.MarketWords()))
 	art, err := l.Artwork(false)
 	if err != nil || art == nil {
 		return []document.Block{document.Para(title +
-			": the label of the stated size does not hold its text, so it is not drawn.")}
+			": the label of the stated size does not hold its text, so it is not drawn.")}, false
 	}
 	d := art.Drawing()
-	d.ID, d.Title, d.MostMM = "label-drawn", title, pictureMM
-	out := []document.Block{d}
+	d.ID, d.Title, d.MostMM = id, title, pictureMM
 	note := label.LabelProof
 	if len(art.Leaflet) > 0 {
 		note += " What it has no room for is on a leaflet, which is not drawn."
 	}
-	return append(out, &document.Paragraph{Small: true, Spans: []document.Span{{Text: note}}})
+	return []document.Block{d, &document.Paragraph{Small: true, Spans: []document.Span{{Text: note}}}}, true
 }
 
 // photographs are those of the pack, two side by side.

@@ -102,6 +102,27 @@ func TestLabelFace(t *testing.T) {
 	for _, want := range []string{"120 g", "Ingredients", "Aqua", "Batch"} {
 		assert.Contains(t, text, want)
 	}
+	assert.Contains(t, text, "Linalyl Acetate", "named for the EU alone: one label for both markets")
+	t.Run("a label of each market where one for all has no room", func(t *testing.T) {
+		for high := int64(35); high > 15; high-- {
+			b, label, height := dossiertest.Demo(t, "heath-wash"), *a.Product.Label, exact.Int(high)
+			label.HeightMM = &height
+			b.Product.Label = &label
+			titles := map[string]bool{}
+			for _, x := range document.Flat(pack.Build(b).Sections[0].Subsections[0].Blocks) {
+				if d, ok := x.(*document.Drawing); ok {
+					titles[d.Title] = true
+				}
+			}
+			if titles["Label face, Heath Wash, Heather and Gorse, GB, EU"] {
+				continue
+			}
+			t.Log(high, titles)
+			assert.True(t, titles["Label face, Heath Wash, Heather and Gorse, GB"], "%d mm: %v", high, titles)
+			return
+		}
+		assert.Fail(t, "a label of every height holds both")
+	})
 	small, label := exact.Int(20), *a.Product.Label
 	label.WidthMM, label.HeightMM = &small, &small
 	a.Product.Label = &label

@@ -112,6 +112,9 @@ func decadeText(v float64) string {
 	if v >= 0.001 && v < 100000 {
 		return document.FormatFloat(v, 1)
 	}
+	if v >= 100000 && v < 1e8 { // as in the tables
+		return document.FormatPlain(v, 1)
+	}
 	return "10" + document.Superscript(int(math.Round(math.Log10(v))))
 }
 
