@@ -202,7 +202,8 @@ func (r *reader) headish(l paper.Line) bool {
 			strings.Contains(c.Text, ": ") {
 			return false
 		}
-		if headDigits.MatchString(bare) && r.roleOf(c.Text) == "" && len(r.headPieces(c)) == 1 {
+		if headDigits.MatchString(bare) && r.roleOf(c.Text) == "" && len(r.headPieces(c)) == 1 &&
+			!r.isTest(c.Text) && !lotCode.MatchString(c.Text) {
 			return false
 		}
 	}
