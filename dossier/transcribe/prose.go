@@ -88,6 +88,11 @@ func (s *walk) allergensIn(row *cells.Row) int {
 
 // clauses reads "limonene 94.6 %, linalool 0.3 %" and "α-/β-pinene: 0.5 / 0.03 %".
 func (s *walk) clauses(row *cells.Row, c cells.Cell, t string) {
+	for _, l := range s.LabelsOf[row] {
+		if l.Sign && l.Value != "" && (l.Key == "code" || l.Key == "batch" || l.Key == "version") {
+			return // "Product code: PB-66" is no lead
+		}
+	}
 	names := s.namesIn(t)
 	lastUnit := lexicon.Unit{}
 	for i := 0; i < len(names); i++ {

@@ -56,7 +56,10 @@ func (s *walk) read() *reading.Reading {
 // open lays a paper before the readers of its parts.
 func (r *Reader) open(f *paper.File) *walk {
 	d := desk.Open(f, r.words)
-	composition := &composition.Reader{Desk: d, Names: r.names}
+	composition := &composition.Reader{Desk: d, Names: r.names, Declares: func(name string) bool {
+		_, ok := r.declared.ByName(name)
+		return ok
+	}}
 	declaration := &declaration.Reader{Desk: d, Rows: composition, Known: r.declared}
 	return &walk{Desk: d, starts: r.starts, composition: composition, declaration: declaration,
 		certificate: &certificate.Reader{Desk: d, Newest: r.newest},

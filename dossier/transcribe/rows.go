@@ -44,12 +44,23 @@ func (s *walk) textRow(row *cells.Row) {
 		return
 	}
 	switch {
-	case s.Topic == "composition" && s.composition.LooseConstituent(row):
+	case s.Topic == "composition" && !s.isProperty(t) && (s.composition.Added(row) || s.composition.LooseConstituent(row)):
 	case s.properties.LooseProperty(row):
 	case s.Topic == "allergens" && s.declaration.LooseAllergen(row):
 	default:
 		s.prose(row)
 	}
+}
+
+// isProperty says whether a row gives a property and no share: "pH: 4.5 - 5.5" among
+// constituents.
+func (s *walk) isProperty(t string) bool {
+	name, _, labelled := strings.Cut(t, ":")
+	if !labelled || strings.ContainsAny(t, "%‰") {
+		return false
+	}
+	_, ok := s.properties.PropertyOf(name, true)
+	return ok
 }
 
 // heading takes a row as a heading and turns to its subject.

@@ -20,6 +20,8 @@ func (s *walk) table(t *cells.Table) {
 	values := t.Has("content") || t.Has("low") || t.Has("high") || t.Has("typical") || t.Has("finished") ||
 		t.Has("spec") || t.Has("result")
 	switch {
+	case t.Has("test"):
+		s.properties.AcrossTable(t)
 	case t.Has("category") && (t.Has("limit") || t.Has("content") || t.Has("high") || t.Has("spec")):
 		s.certificate.CertificateTable(t)
 	case t.Has("category") && !named:

@@ -97,6 +97,7 @@ type reader struct {
 	open  *Table // the last table of a laid out page, to be continued on the next
 
 	roles, headings map[string]string // of texts that were looked at before
+	single          map[string]bool   // texts that are no heads one after the other
 }
 
 func (r *reader) row(row Row) { r.items = append(r.items, Item{Row: &row}) }

@@ -132,6 +132,9 @@ func (r *reader) roleIn(folded string) string {
 
 // isHead says whether the texts of a row are heads of columns.
 func (r *reader) isHead(texts []string) bool {
+	if r.acrossHead(texts) || len(texts) > 2 && r.lotHead(texts) {
+		return true
+	}
 	roles, numbers, filled, known := map[string]bool{}, false, 0, 0
 	for _, t := range texts {
 		if t = strings.TrimSpace(t); t == "" {
@@ -191,6 +194,7 @@ func (r *reader) settleRoles(cols []Column) {
 			c.Role = "content"
 		}
 	}
+	r.settleTests(cols)
 }
 
 // unitAlone says whether a word of a head is a unit and nothing else.

@@ -73,12 +73,18 @@ func headTexts(r *reader, l paper.Line) []string {
 // headPieces parts a cell that holds several known heads one after the other, as
 // narrow columns print them: "Content (%) Classification".
 func (r *reader) headPieces(c paper.Cell) []paper.Cell {
-	if len(c.Words) < 2 || r.exactRole(c.Text) != "" ||
-		r.exactRole(brackets.ReplaceAllString(c.Text, "")) != "" {
+	if len(c.Words) < 2 || r.single[c.Text] {
+		return []paper.Cell{c}
+	}
+	if r.exactRole(c.Text) != "" || r.exactRole(brackets.ReplaceAllString(c.Text, "")) != "" {
+		r.single[c.Text] = true
 		return []paper.Cell{c}
 	}
 	for n := 1; n < len(c.Words); n++ {
 		a, b := c.Words[:n], c.Words[n:]
+		if !r.startsHead(b) { // of prose this is so for nearly all, and costs least
+			continue
+		}
 		left := joined(a)
 		if strings.Trim(unitWord.ReplaceAllString(left, ""), "()[] ") != "" && r.exactRole(left) == "" &&
 			r.exactRole(brackets.ReplaceAllString(left, "")) == "" &&
@@ -86,13 +92,13 @@ func (r *reader) headPieces(c paper.Cell) []paper.Cell {
 			continue
 		}
 		next := b[0].Text
-		if strings.HasPrefix(next, "(") || strings.HasPrefix(next, "[") || strings.HasPrefix(next, "%") ||
-			!r.startsHead(b) {
+		if strings.HasPrefix(next, "(") || strings.HasPrefix(next, "[") || strings.HasPrefix(next, "%") {
 			continue
 		}
 		rest := paper.Cell{Text: joined(b), X0: b[0].X0, X1: c.X1, Words: b}
 		return append([]paper.Cell{{Text: left, X0: c.X0, X1: a[n-1].X1, Words: a}}, r.headPieces(rest)...)
 	}
+	r.single[c.Text] = true
 	return []paper.Cell{c}
 }
 
@@ -196,7 +202,8 @@ func (r *reader) headish(l paper.Line) bool {
 			strings.Contains(c.Text, ": ") {
 			return false
 		}
-		if headDigits.MatchString(bare) && r.roleOf(c.Text) == "" && len(r.headPieces(c)) == 1 {
+		if headDigits.MatchString(bare) && r.roleOf(c.Text) == "" && len(r.headPieces(c)) == 1 &&
+			!r.isTest(c.Text) && !lotCode.MatchString(c.Text) {
 			return false
 		}
 	}

@@ -135,7 +135,7 @@ func (r *reader) headAcross(lines []paper.Line, x float64) bool {
 }
 
 func (r *reader) allRoles(l paper.Line) bool {
-	return !slices.ContainsFunc(headTexts(r, l), func(t string) bool { return r.roleOf(t) == "" })
+	return !slices.ContainsFunc(headTexts(r, l), func(t string) bool { return r.roleOf(t) == "" && !r.isTest(t) })
 }
 
 // ruledAcross says whether lines drawn on the page reach over the gap, between the

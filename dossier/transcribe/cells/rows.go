@@ -150,7 +150,7 @@ var (
 )
 
 // valueRoles are the columns that give each row its value, the surest first.
-var valueRoles = []string{"content", "limit", "result", "spec", "typical", "low", "high", "finished", "lot"}
+var valueRoles = []string{"content", "limit", "result", "spec", "typical", "low", "high", "finished", "lot", "test"}
 
 // seed is where a row of the table stands.
 type seed struct{ top, middle float64 }

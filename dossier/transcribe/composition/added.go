@@ -1,6 +1,7 @@
 package composition
 
 import (
+	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
@@ -11,97 +12,188 @@ import (
 	"gallipot/dossier/transcribe/reading"
 )
 
-// Added reads what a sentence says was added: "Added antioxidant: Tocopherol
-// (mixed), 0.05 %", "BHT added at 0.02 %".
-func (s *Reader) Added(row *cells.Row) {
-	if s.Is("ifra-certificate") || s.Is("sds") || s.Topic == "composition" && !s.IsText() {
-		return
+// Added reads what sentences say the material holds: "Added antioxidant: Tocopherol
+// (mixed), 0.05 %", "BHT added at 0.02 %", "contains 0.3 % potassium sorbate as
+// preservative", "preserved with sodium benzoate 0.25 % and potassium sorbate 0.15 %". It
+// says whether it read anything.
+func (s *Reader) Added(row *cells.Row) (read bool) {
+	if s.Is("ifra-certificate") || s.Is("sds") {
+		return false
 	}
 	for _, c := range row.Cells {
 		for _, sentence := range pieces.Sentences(figure.Normal(pieces.OneLine(c.Text))) {
-			for _, clause := range pieces.Clauses(sentence) {
-				if s.addedIn(row, c, clause) {
-					break
-				}
-			}
-			s.addedIn(row, c, sentence)
+			read = s.sentence(row, c, strings.TrimRight(strings.TrimSpace(sentence), ".")) || read
 		}
 	}
+	return read
 }
 
-// addedIn reads one sentence or clause.
-func (s *Reader) addedIn(row *cells.Row, c cells.Cell, t string) bool {
-	folded := lexicon.Fold(t)
-	_, _, ok := s.Words.Find("added", folded)
-	if !ok || s.Dosed(t) {
-		return false
+// shareAt is a share in a sentence.
+type shareAt struct {
+	start, end int
+	figure.Figure
+}
+
+var boundWord = lexicon.Pattern(`(?i)^(?:<<bound>>|<<limit word>>)\.?\s+\d`)
+
+// sharesIn finds the shares of a sentence; false where one of its figures is no share and
+// stands where a share would.
+func (s *Reader) sharesIn(t string) (out []shareAt) {
+	for i := 0; i < len(t); {
+		if !desk.FigureStart(t, i) && !(i == 0 || t[i-1] == ' ' || t[i-1] == '(') ||
+			!desk.FigureStart(t, i) && !boundWord().MatchString(t[i:]) {
+			i++
+			continue
+		}
+		f, rest, ok := s.Figures.ParseAt(t[i:], lexicon.Unit{})
+		end := len(t) - len(rest)
+		if !ok || f.Unit.Divisor == 0 || f.Low+f.High == "" {
+			i++
+			continue
+		}
+		out = append(out, shareAt{i, end, f})
+		i = max(end, i+1)
 	}
-	name, value := "", ""
+	return out
+}
+
+// saysIn finds the first words of a sentence that say that something is held or added,
+// from a place on.
+func (s *Reader) saysIn(t string, from int) (start, end int, ok bool) {
 	ws := pieces.Words(t)
 	for i, w := range ws {
-		for k := min(3, len(ws)-i); k >= 1; k-- {
+		for k := min(4, len(ws)-i); k >= 1; k-- {
 			parts := make([]string, k)
 			for j := range k {
 				parts[j] = ws[i+j].Folded
 			}
-			if _, ok := s.Words.Exact("added", strings.Join(parts, " ")); !ok {
-				continue
-			}
-			behind := t[ws[i+k-1].End:]
-			trimmed := strings.TrimLeft(behind, " ")
-			if strings.HasPrefix(trimmed, ":") {
-				name, value = splitFigure(strings.TrimLeft(trimmed, ": "))
-			} else if i > 0 && i <= 6 {
-				name, value = strings.TrimSpace(t[:w.Start]), behind
-			}
-			if name != "" && s.addOne(row, c, name, value) {
-				return true
+			if _, is := s.Words.Exact("added", strings.Join(parts, " ")); is && w.Start >= from {
+				return w.Start, ws[i+k-1].End, true
 			}
 		}
 	}
-	return false
+	return 0, 0, false
 }
 
-// splitFigure parts "Tocopherol (mixed), 0.05 %" before its figure.
-func splitFigure(t string) (name, value string) {
-	for i := 1; i < len(t); i++ {
-		if desk.FigureStart(t, i) && (t[i-1] == ' ') {
-			return strings.Trim(t[:i], " ,:("), t[i:]
+// sentence reads one sentence. Shares stand before what they are of, where the first
+// follows the verb at once and a name follows it; else behind it.
+func (s *Reader) sentence(row *cells.Row, c cells.Cell, t string) bool {
+	start, end, ok := s.saysIn(t, 0)
+	if !ok || s.Dosed(t) {
+		return false
+	}
+	shares := s.sharesIn(t)
+	if len(shares) == 0 {
+		return false
+	}
+	first := shares[0]
+	names := make([]string, len(shares))
+	behind := func(k int) string { // up to the next share
+		to := len(t)
+		if k+1 < len(shares) {
+			to = shares[k+1].start
+		} else if start > shares[k].end {
+			to = start
+		}
+		return nameOf(t[shares[k].end:to])
+	}
+	before := func(k int) string {
+		from := 0
+		switch {
+		case k > 0:
+			from = shares[k-1].end
+		case end <= first.start:
+			from = end
+		}
+		return nameOf(t[from:shares[k].start])
+	}
+	switch {
+	case end <= first.start && before(0) == "" && behind(0) == "": // "potassium sorbate is added: 0.3 %"
+		names[0] = nameOf(t[strings.LastIndex(t[:start], ", ")+1 : start])
+	case before(0) == "":
+		for k := range shares {
+			names[k] = behind(k)
+		}
+	default:
+		for k := range shares {
+			names[k] = before(k)
 		}
 	}
-	return "", ""
+	read := false
+	for k, name := range names {
+		if s.mayAdd(name, len(shares) > 1) {
+			s.addOne(row, c, name, shares[k].Figure)
+			read = true
+		} else if read {
+			s.Pass(row.Place, t)
+		}
+	}
+	return read
+}
+
+var (
+	// asRole is what something is added as, behind its name.
+	asRole = lexicon.Pattern(`(?i)(?:^|\s)(?:<<as role>>)(?:\s|$).*$`)
+	// nameLead are small words before a name, nameTail those behind it.
+	nameLead = lexicon.Pattern(`(?i)^(?:(?:<<and>>|<<of name>>|<<article>>)\s+|<<of name tight>>|<<article tight>>)`)
+	nameTail = lexicon.Pattern(`(?i)\s(?:<<and>>|<<copula>>|<<at>>|<<article>>)$`)
+)
+
+// nameOf takes a name out of the words between two figures.
+func nameOf(t string) string {
+	t = strings.ReplaceAll(strings.ReplaceAll(t, "’", "'"), "‘", "'")
+	t = strings.Trim(t, " ,;:=")
+	t = asRole().ReplaceAllString(t, "")
+	for {
+		was := t
+		t = strings.TrimRight(strings.TrimLeft(t, ") ,;:=]"), "( ,;:=[")
+		t = nameTail().ReplaceAllString(" "+t, "")
+		t = nameLead().ReplaceAllString(strings.TrimSpace(t), "")
+		if t = strings.TrimSpace(t); t == was {
+			break
+		}
+	}
+	if only := nameTail().ReplaceAllString(" "+t, ""); strings.TrimSpace(only) == "" ||
+		strings.TrimSpace(nameLead().ReplaceAllString(t+" ", "")) == "" {
+		return ""
+	}
+	if j := strings.LastIndexAny(t, ";("); j >= 0 && !strings.Contains(t[j:], ")") {
+		t = strings.TrimSpace(t[j+1:])
+	}
+	return t
+}
+
+// mayAdd says whether a name of a sentence can be a constituent: not a property, not an
+// allergen that the paper declares. Water is one among several.
+func (s *Reader) mayAdd(name string, among bool) bool {
+	if name == "" || len(strings.Fields(name)) > 6 || strings.ContainsAny(name, "%:") ||
+		strings.ContainsAny(name[:1], "0123456789") {
+		return false
+	}
+	if _, _, says := s.saysIn(name, 0); says {
+		return false
+	}
+	for _, subject := range []string{"property", "impurity"} {
+		if e, ok := s.Words.Exact(subject, name); ok && !(among && e.Key == "water") {
+			return false
+		}
+	}
+	return !(s.Declares != nil && s.Declares(name) && (s.HasKind("allergen-declaration") || s.Topic == "allergens"))
 }
 
 // addOne adds a constituent that a sentence names with its content.
-func (s *Reader) addOne(row *cells.Row, c cells.Cell, name, value string) bool {
-	name = strings.Trim(name, " ,:")
-	if j := strings.LastIndexAny(name, ";("); j >= 0 && !strings.Contains(name[j:], ")") {
-		name = strings.TrimSpace(name[j+1:])
+func (s *Reader) addOne(row *cells.Row, c cells.Cell, name string, f figure.Figure) {
+	if slices.ContainsFunc(s.Out.Composition, func(old reading.Constituent) bool { return old.Name == name }) {
+		return
 	}
-	if name == "" || len(strings.Fields(name)) > 4 || strings.ContainsAny(name, "0123456789%:") {
-		return false
-	}
-	value = strings.TrimLeft(value, " ,:=")
-	if m := desk.Fillers.FindString(value); m != "" {
-		value = value[len(m):]
-	}
-	f, rest, ok := s.Figures.ParseAt(value, lexicon.Unit{})
-	if !ok || f.Unit.Divisor == 0 || strings.ContainsAny(strings.TrimLeft(rest, " .,;)"), "%") {
-		return false
-	}
-	for _, old := range s.Out.Composition {
-		if old.Name == name {
-			return true
-		}
-	}
-	k := reading.Constituent{Name: name, CAS: []string{}, EC: []string{}, Place: s.Place(row.Place, c),
-		LowIn: true, HighIn: true}
+	cas, ec, _, rest := pieces.Numbers(name)
+	k := reading.Constituent{Name: pieces.CleanName(pieces.WithoutNumberWords(rest)), CAS: append([]string{}, cas...),
+		EC: append([]string{}, ec...), Place: s.Place(row.Place, c), LowIn: true, HighIn: true}
 	s.setContent(&k, f)
 	k.Printed = f.Printed
 	s.Doubt(row.Place, &k.How)
 	if s.Names != nil {
-		k.INCI = s.Names.INCI(name, nil, nil)
+		k.INCI = s.Names.INCI(k.Name, k.CAS, k.EC)
 	}
 	s.Out.Composition = append(s.Out.Composition, k)
-	return true
 }

@@ -13,8 +13,9 @@ import (
 // Reader reads the composition of a material.
 type Reader struct {
 	*desk.Desk
-	Names  Names
-	record *reading.Constituent // the constituent that rows without a head build up
+	Names    Names
+	Declares func(name string) bool // whether a name is that of a declarable allergen; may be nil
+	record   *reading.Constituent   // the constituent that rows without a head build up
 }
 
 // Names answers what a printed name or number means. A name that it does not know

@@ -17,6 +17,9 @@ var hazardCode = regexp.MustCompile(`\b(?:EUH|H)[234]?\d{2,3}[A-Za-z]{0,3}\b`)
 // classLimit is a limit of classification: "C ≥ 0.01 %".
 var classLimit = regexp.MustCompile(`(?:^|[\s:;,(])C\s?(?:≥|>=|>|<|≤)`)
 
+// nameLabel is the label of a name at the start of a row: "Chemical name: ".
+var nameLabel = lexicon.Pattern(`(?i)^\s*(?:<<name label>>)(?:\s*\([^)]*\))?\s*:\s+`)
+
 // withoutHazards cuts a text where the hazard classes begin. skip says that the
 // row speaks of hazards alone.
 func (s *Reader) withoutHazards(t string) (string, bool) {
@@ -62,13 +65,18 @@ func (s *Reader) LooseConstituent(row *cells.Row) bool {
 	}
 	c := reading.Constituent{CAS: cas, EC: ec, LowIn: true, HighIn: true, Place: s.RowPlace(row)}
 	f, name, found := s.contentIn(row, rest, &c)
+	name = nameLabel().ReplaceAllString(name, "")
 	c.Name = s.Unmarked(pieces.CleanName(s.withoutContentWords(pieces.WithoutNumberWords(name))))
 	for _, n := range bad {
 		s.Ask("number-wrong", c.Place, "number", n, "name", c.Name)
 	}
+	named := nameLabel().MatchString(rest)
 	if !found && len(cas) == 0 && len(ec) == 0 && (len(strings.Fields(c.Name)) > 8 ||
-		strings.HasSuffix(whole, ".") || strings.Contains(whole, ":")) {
+		strings.HasSuffix(whole, ".") || strings.Contains(whole, ":") && !named) {
 		return false
+	}
+	if named {
+		s.CloseRecord() // a block begins with its name
 	}
 	if found {
 		s.setContent(&c, f)

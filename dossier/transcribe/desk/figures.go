@@ -55,6 +55,12 @@ func FigureStart(t string, i int) bool {
 var Fillers = regexp.MustCompile(`^\s*(?:[\[(][^\])\d]*[\])])?\s*` +
 	`(?:[:=]|[\p{L}]{1,8}(?: [\p{L}]{1,6})?)?\s*[:=]?\s*`)
 
+// openedFigure is a bracket that holds a figure, up to its first sign.
+var openedFigure = regexp.MustCompile(`^[\[(]\s*[\d<>≤≥]`)
+
+// presentAt is what says between a name and its share that it is there: "is present at".
+var presentAt = lexicon.Pattern(`(?i)^\s*(?:<<copula>>)(?:\s+<<present>>)?\s+(?:<<at>>\s+)?`)
+
 // FiguresBehind reads n figures parted by strokes right behind a name.
 func (s *Desk) FiguresBehind(t string, n int) []figure.Figure {
 	t = strings.TrimLeft(t, " ")
@@ -68,6 +74,12 @@ func (s *Desk) FiguresBehind(t string, n int) []figure.Figure {
 	}
 	var out []figure.Figure
 	rest := t[at[1]:]
+	if inner := presentAt().FindString(t); len(inner) > at[1] {
+		rest = t[len(inner):]
+	}
+	if m := openedFigure.FindString(rest); m != "" { // "limonene (38.5 %)"
+		rest = strings.TrimLeft(rest, "([ ")
+	}
 	for k := range n {
 		f, after, ok := s.Figures.ParseAt(rest, lexicon.Unit{})
 		if !ok || f.Printed == "" {

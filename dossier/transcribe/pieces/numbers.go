@@ -59,7 +59,7 @@ func Numbers(text string) (cas, ec, bad []string, rest string) {
 
 var numberWords = lexicon.Pattern(`(?i)\b(?:<<number kind>>[ -]*(?:<<number>>)?[ .]*` +
 	`(?:<<number sign>>|nr)?\.?\s*[°º]?\s*[:#]?)(?:\s|$|[,;/)])` +
-	`|\b(?:n[°º]|no\.?|nr\.?)\s*<<number kind behind>>\s*[:#]?`)
+	`|\b(?:n\.?\s?[°º]|n\.|no\.?|nr\.?)\s*<<number kind behind>>\s*[:#]?`)
 
 // WithoutNumberWords drops the labels of numbers ("CAS-Nr.:") from a text.
 func WithoutNumberWords(t string) string {

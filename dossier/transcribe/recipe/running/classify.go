@@ -43,6 +43,9 @@ func (d *Reader) Classify(rows []raw.Row) []Item {
 				it.head = &h
 				break
 			}
+			if forBatch().MatchString(it.text) {
+				break // "the recipe of the mist, for 200 g:" names the batch, and no material
+			}
 			if l, ok := d.Line(it.text); ok {
 				it.Lines = []Line{l}
 			}
@@ -55,6 +58,9 @@ func (d *Reader) Classify(rows []raw.Row) []Item {
 	d.dropLoners(items)
 	return items
 }
+
+// forBatch is the end of a line that says how much is made.
+var forBatch = lexicon.Pattern(`(?i)\s(?:<<batch for>>)\s+(?:\pL+\s+){0,2}\d[\d.,]*\s*(?:kg|gr?|ml|<<litre>>)\s*[:.]?\s*$`)
 
 // sumLine reads "Total 100 %".
 func (d *Reader) sumLine(it *Item, s string) bool {

@@ -1,0 +1,52 @@
+package transcribe_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// What a sentence says the material holds, in the six languages; all invented.
+func TestSentences(t *testing.T) {
+	type held map[string]string
+	for text, want := range map[string]held{
+		"Contains 0.3 % potassium sorbate as preservative.":                              {"potassium sorbate": "0.3"},
+		"The extract contains 0.5 % sodium benzoate and 0.25 % potassium sorbate.":       {"sodium benzoate": "0.5", "potassium sorbate": "0.25"},
+		"It is preserved with sodium benzoate (0.5 %) and potassium sorbate (0.2 %).":    {"sodium benzoate": "0.5", "potassium sorbate": "0.2"},
+		"Tocopherol is added as an antioxidant at 0.05 %.":                               {"Tocopherol": "0.05"},
+		"Sodium benzoate (0.3 %) is added as a preservative.":                            {"Sodium benzoate": "0.3"},
+		"Added antioxidant: Tocopherol (mixed), 0.05 %.":                                 {"Tocopherol (mixed)": "0.05"},
+		"The product consists of 60 % glycerin, 38.2 % water and 1.8 % seaweed extract.": {"glycerin": "60", "water": "38.2", "seaweed extract": "1.8"},
+		"Enthält 0,3 % Kaliumsorbat als Konservierungsmittel.":                           {"Kaliumsorbat": "0.3"},
+		"Natriumbenzoat wurde zugesetzt: 0,30 %.":                                        {"Natriumbenzoat": "0.3"},
+		"Konserviert mit Natriumbenzoat 0,25 % und Kaliumsorbat 0,15 %.":                 {"Natriumbenzoat": "0.25", "Kaliumsorbat": "0.15"},
+		"Der Extrakt besteht aus 70 % Glycerin, 27 % Wasser und 3 % Birkenblattextrakt.": {"Glycerin": "70", "Wasser": "27", "Birkenblattextrakt": "3"},
+		"Contient 0,3 % de sorbate de potassium comme conservateur.":                     {"sorbate de potassium": "0.3"},
+		"Le produit est conservé avec du benzoate de sodium 0,3 %.":                      {"benzoate de sodium": "0.3"},
+		"Il contient 0,02 % d'acide citrique.":                                           {"acide citrique": "0.02"},
+		"Du benzoate de sodium est ajouté : 0,30 %.":                                     {"benzoate de sodium": "0.3"},
+		"Contiene lo 0,3 % di potassio sorbato come conservante.":                        {"potassio sorbato": "0.3"},
+		"Conservato con sodio benzoato 0,25 % e potassio sorbato 0,15 %.":                {"sodio benzoato": "0.25", "potassio sorbato": "0.15"},
+		"È stato aggiunto sodio benzoato: 0,30 %.":                                       {"sodio benzoato": "0.3"},
+		"Contiene un 0,3 % de sorbato potásico como conservante.":                        {"sorbato potásico": "0.3"},
+		"Conservado con benzoato sódico 0,25 % y sorbato potásico 0,15 %.":               {"benzoato sódico": "0.25", "sorbato potásico": "0.15"},
+		"Se ha añadido benzoato sódico: 0,30 %.":                                         {"benzoato sódico": "0.3"},
+		"Bevat 0,3 % kaliumsorbaat als conserveermiddel.":                                {"kaliumsorbaat": "0.3"},
+		"Natriumbenzoaat is toegevoegd: 0,30 %.":                                         {"Natriumbenzoaat": "0.3"},
+		"Geconserveerd met natriumbenzoaat 0,25 % en kaliumsorbaat 0,15 %.":              {"natriumbenzoaat": "0.25", "kaliumsorbaat": "0.15"},
+		"We recommend 0.3 % potassium sorbate as preservative in the finished product.":  {},
+		"The acid value is 0.3 % and the batch contains no preservative.":                {},
+		"Preservative: none.": {},
+	} {
+		t.Run(text, func(t *testing.T) {
+			r := readText(t, "a.txt", "Skerry Extracts (invented)\nProduct: Try\n\n"+text+"\n")
+			got := held{}
+			for _, c := range r.Composition {
+				require.NotNil(t, c.Low, c.Name)
+				require.Equal(t, *c.Low, *c.High)
+				got[c.Name] = *c.Low
+			}
+			require.Equal(t, want, got)
+		})
+	}
+}
