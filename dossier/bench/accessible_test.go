@@ -188,6 +188,7 @@ func TestBrowserKeyboard(t *testing.T) {
 		keys(t, ctx, "W-1")
 		keys(t, ctx, kb.Enter)
 		require.Equal(t, "grams", js[string](t, ctx, `document.activeElement.id`))
+		require.Empty(t, js[string](t, ctx, `document.querySelector(".wrong")?.textContent || ""`), "no form is sent by it")
 		target := js[string](t, ctx, `document.querySelector("[data-scale]").dataset.target`)
 		keys(t, ctx, target)
 		until(t, "within", func() bool { return js[bool](t, ctx, `!!document.querySelector("#verdict .within")`) })
