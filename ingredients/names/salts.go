@@ -1,11 +1,6 @@
 package names
 
-import (
-	"slices"
-	"strings"
-
-	"gallipot/ingredients/namelist"
-)
+import "strings"
 
 // saltKind says what a word of salt-words.csv makes of the name beside it.
 type saltKind string
@@ -26,59 +21,8 @@ type saltWord struct {
 	official string // as it stands in names of the inventory
 }
 
-// SaltBase is a substance of the law that a name says it is a salt of.
-type SaltBase struct {
-	Name string
-	// MaybeEster says that the name is one of a salt only where the substance is a base:
-	// an acetate of an alcohol is its ester, and another substance.
-	MaybeEster bool
-}
-
-// SaltOf returns the substances of the law that a name says it is a salt of:
-// Salicylic Acid of Sodium Salicylate, Naphazoline of Naphazoline HCL. Whether an
-// entry covers the salts of what it names is for the entry to say.
-func (r *Resolver) SaltOf(name string) []SaltBase {
-	s, ok := r.words.saltIn(name)
-	if !ok {
-		return nil
-	}
-	own := namelist.Key(name)
-	var out []SaltBase
-	for _, base := range s.bases() {
-		list := r.ofLaw(base)
-		if len(list) != 1 || namelist.Key(list[0].Name) == own {
-			continue // a word for several, such as paraben, says which of them no more
-		}
-		if b := (SaltBase{list[0].Name, s.organic}); !slices.Contains(out, b) {
-			out = append(out, b)
-		}
-	}
-	return out
-}
-
-// salted reads a name of a salt that no list has in this form, by the official name
-// made of its parts: Sodium Salicylate for sodium salt of salicylic acid.
-func (r *Resolver) salted(pieces []piece) (attempt, bool) {
-	text := textOf(pieces)
-	s, ok := r.words.saltIn(text)
-	if !ok || s.several || len(s.base) < shortestHidden {
-		return attempt{}, false
-	}
-	base, ok := r.one(Read(s.base))
-	if !ok || len(base.names) != 1 || len(base.asks)+len(base.within) > 0 {
-		return attempt{}, false
-	}
-	for _, name := range base.names[0].Names() {
-		for _, made := range s.with(name) {
-			if a, ok := r.lookUp(made); ok && len(a.names) == 1 {
-				a.names[0].alsoAll(text)
-				a.names[0].Nano = a.names[0].Nano || base.names[0].Nano
-				return a, true
-			}
-		}
-	}
-	return attempt{}, false
-}
+// saltWords are the words of salt-words.csv, in small letters.
+type saltWords map[string]saltWord
 
 // salt is a name read as that of a salt.
 type salt struct {
@@ -89,15 +33,15 @@ type salt struct {
 	several bool // it names more cations than the one: carbonic acid, nickel salt, sodium salt
 }
 
-// saltIn reads a name as that of a salt; false where no word of it says so, where
+// read reads a name as that of a salt; false where no word of it says so, where
 // nothing but such words is left, or where it names both ions: that is a salt of an
 // ester, as sodium laureth sulfate.
-func (v *vocabulary) saltIn(name string) (salt, bool) {
+func (v saltWords) read(name string) (salt, bool) {
 	words := strings.FieldsFunc(name, func(c rune) bool { return strings.ContainsRune(" \t\u00a0()[],;", c) })
 	var s salt
 	said, word, behind := false, false, false // an ion, the word salt, an amine behind the name
 	take := func(w string, after bool) bool {
-		ion, salts := v.saltWord(w)
+		ion, salts := v.word(w)
 		switch ion.kind {
 		case cation, amine:
 			s.several = s.several || s.cation != "" && s.cation != ion.official
@@ -143,16 +87,16 @@ func (v *vocabulary) saltIn(name string) (salt, bool) {
 	return s, said && s.base != "" && (word || !behind) && (s.cation == "" || s.anion == "")
 }
 
-// saltWord reads one word: a word of the table, or an ion with the word for salt
+// word reads one word: a word of the table, or an ion with the word for salt
 // behind it, as in Natriumsalz and Na-salt.
-func (v *vocabulary) saltWord(word string) (ion saltWord, salts bool) {
+func (v saltWords) word(word string) (ion saltWord, salts bool) {
 	low := strings.ToLower(word)
-	if w, ok := v.salts[low]; ok {
+	if w, ok := v[low]; ok {
 		return w, false
 	}
 	for _, end := range []string{"salz", "salt"} {
 		if stem, cut := strings.CutSuffix(low, end); cut {
-			if w, ok := v.salts[strings.TrimRight(stem, "-")]; ok && w.kind != saltLink {
+			if w, ok := v[strings.TrimRight(stem, "-")]; ok && w.kind != saltLink {
 				return w, true
 			}
 		}

@@ -34,7 +34,7 @@ type vocabulary struct {
 	origins    []string          // all such words, in brackets and folded: what they stand in is no plant
 	longest    int               // words of the longest qualifier
 	capitals   map[string]bool
-	salts      map[string]saltWord
+	salts      saltWords
 }
 
 type plantWord struct {
@@ -59,7 +59,7 @@ func rowsOf(name, text string, columns ...string) ([][]string, error) {
 
 func readVocabulary() (*vocabulary, error) {
 	v := &vocabulary{plant: map[string]plantWord{}, qualifiers: map[string]string{}, streams: map[string]bool{},
-		capitals: map[string]bool{}, salts: map[string]saltWord{}}
+		capitals: map[string]bool{}, salts: saltWords{}}
 	rows, err := rowsOf("plant-words.csv", plantWordsCSV, "word", "kind", "class", "note")
 	if err != nil {
 		return nil, err
