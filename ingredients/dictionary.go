@@ -77,7 +77,7 @@ func AppendKey(key []byte, name string) []byte {
 	from, space := len(key), false
 	for _, r := range name {
 		switch r {
-		case ' ', '\t', '\u00a0', '-', '–':
+		case ' ', '\t', '\u00a0', '-', '\u2010', '\u2011', '–':
 			space = len(key) > from
 			continue
 		case '.', '\'', '’', '´':

@@ -33,6 +33,7 @@ func TestOneWordOnASubstance(t *testing.T) {
 		otherByName:     "ask the supplier which of name and number is right, and correct the sheet",
 		linkedToClass:   "ask the supplier what it is made of, and enter that on the sheet",
 		sharedNumber:    "ask the supplier for the plant part, preparation or form, and enter it in the name on the sheet",
+		saltOfNamed:     "let the assessor say whether the entry covers the salt",
 	} {
 		c.Shape.Doubt = doubt
 		assert.Equal(t, fix, wordstest.Said(run.ask(c, 20261125)).Fix)

@@ -217,6 +217,7 @@ func (m *matcher) search(s *formula.Substance) []rowMatch {
 		}
 		add(f.Limit, f.By, why, standsFor...)
 	}
+	m.addSalts(s, by, add)
 	m.addSpecies(s, add)
 	words := strings.Fields(strings.ToLower(s.INCI))
 	if len(words) > 1 {
@@ -262,11 +263,13 @@ const (
 	partOpen       = "its name does not say which part of the plant it is, or how it was won"
 	partByNumber   = "the number is that of the plant; the name does not say which part it is, or how it was won"
 	otherByName    = "the number is that of the prohibited material; the name says another part or preparation of the plant"
+	saltOfNamed    = "its name is that of a salt of what the entry names"
 )
 
 // doubtForms are the forms of the finding for a match in doubt.
 var doubtForms = map[string]string{
 	sharedNumber: "shared", linkedToClass: "linked", severalEntries: "entries", partOpen: "part", partByNumber: "part", otherByName: "contradicts",
+	saltOfNamed: "salt",
 }
 
 // permittedByName names an entry of the annexes that permit by which a substance

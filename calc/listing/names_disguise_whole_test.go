@@ -170,6 +170,10 @@ func TestDisguisedNames(t *testing.T) {
 	assert.Empty(t, wrong)
 }
 
+// nameAsks are the findings that ask which substance a name means.
+var nameAsks = []string{"ask name-ambiguous", "ask name-in-part", "ask bracket-contradicts", "ask bracket-unknown",
+	"ask named-by-bracket", "ask named-by-number", "ask unknown-inci", "stop name-several"}
+
 // No way of printing a name turns a stop into silence: where the plain name of a
 // prohibited or limited substance stops a product, each disguise stops it too, or
 // asks about the name.
@@ -178,7 +182,6 @@ func TestNoStopGoesSilent(t *testing.T) {
 	dict := tables.Dictionary()
 	r := rand.New(rand.NewSource(13))
 	other := otherNamesOf(t, dict)
-	nameAsks := []string{"ask name-ambiguous", "ask name-in-part", "ask bracket-contradicts", "ask bracket-unknown", "ask named-by-bracket", "ask unknown-inci", "stop name-several"}
 	var limited []string
 	for _, l := range law.Limits(tables) {
 		if l.Class == "" && l.In(rows.EU, 20261125) {

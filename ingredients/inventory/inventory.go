@@ -144,8 +144,11 @@ func (v *Inventory) age(n Name) int {
 	return 0
 }
 
-func (v *Inventory) name(place int) Name {
-	n := Name{Text: v.list.Name(place), Kind: Kind(v.kinds[place])}
+func (v *Inventory) name(place int) Name { return v.nameOf(place, v.list.Name(place)) }
+
+// nameOf is the name at a place, whose text is known.
+func (v *Inventory) nameOf(place int, text string) Name {
+	n := Name{Text: text, Kind: Kind(v.kinds[place])}
 	if n.Kind == Official {
 		n.Official = []string{n.Text}
 		return n
@@ -161,9 +164,10 @@ func (v *Inventory) name(place int) Name {
 // Nearest returns at most n names near to a text that is no name, the nearest
 // first.
 func (v *Inventory) Nearest(text string, n int) []Near {
-	var out []Near
-	for _, h := range v.list.Nearest(text, n) {
-		out = append(out, Near{v.name(h.Place), h.Near})
+	hits := v.list.Nearest(text, n)
+	out := make([]Near, 0, len(hits))
+	for _, h := range hits {
+		out = append(out, Near{v.nameOf(h.Place, h.Name), h.Near})
 	}
 	return out
 }

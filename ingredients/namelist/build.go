@@ -15,8 +15,8 @@ import (
 //	heads     the first 8 letters of the key of each group's first name
 //	weights   uint16 weight of each name: the sum of the weights of its words
 //	words     the words in order, uint32 places, then the letters
-//	posts     uint32 places, then for each word the names it stands in, as differences
-//	grams     uint32 three letters, uint32 place; then the words they stand in, as differences
+//	posts     uint32 places, then for each word the names it stands in, uint16 each
+//	grams     uint32 three letters, uint32 place; then the words they stand in, uint16 each
 const (
 	secNames = iota
 	secGroups
@@ -30,15 +30,15 @@ const (
 
 const (
 	groupSize = 16
-	magic     = "nl2\n"
-	most      = 1 << 16 // names of one list
+	magic     = "nl3\n"
+	most      = 1 << 16 // names of one list, and words of all of them
 )
 
 // Build packs names into a list. Names are put in the order of their keys, then
 // of their letters; place tells for each name given its place in the list. Names
 // of the same key stand next to each other.
 //
-// It fails for more than 65,536 names.
+// It fails for more than 65,536 names, or words of them.
 func Build(names []string) (data []byte, place []int, err error) {
 	if len(names) > most {
 		return nil, nil, fmt.Errorf("%d names are more than a list takes (%d)", len(names), most)
@@ -65,6 +65,9 @@ func Build(names []string) (data []byte, place []int, err error) {
 		secs[secHeads] = append(secs[secHeads], headOf([]byte(Key(sorted[i])))...)
 	}
 	list, of := wordsOf(sorted)
+	if len(list) > most {
+		return nil, nil, fmt.Errorf("%d words are more than a list takes (%d)", len(list), most)
+	}
 	secs[secWords] = packStrings(list)
 	secs[secPosts] = packLists(of)
 	secs[secWeights] = packWeights(len(sorted), of)
@@ -139,18 +142,15 @@ func packLists(lists [][]int) []byte {
 	var offsets, body []byte
 	for _, l := range lists {
 		offsets = binary.LittleEndian.AppendUint32(offsets, uint32(len(body)))
-		body = appendDiffs(body, l)
+		body = appendPlaces(body, l)
 	}
 	offsets = binary.LittleEndian.AppendUint32(offsets, uint32(len(body)))
 	return append(offsets, body...)
 }
 
-func appendDiffs(body []byte, l []int) []byte {
-	body = binary.AppendUvarint(body, uint64(len(l)))
-	last := 0
+func appendPlaces(body []byte, l []int) []byte {
 	for _, v := range l {
-		body = binary.AppendUvarint(body, uint64(v-last))
-		last = v
+		body = binary.LittleEndian.AppendUint16(body, uint16(v))
 	}
 	return body
 }
@@ -199,8 +199,10 @@ func packGrams(list []string) []byte {
 	for _, g := range all {
 		table = binary.LittleEndian.AppendUint32(table, g)
 		table = binary.LittleEndian.AppendUint32(table, uint32(len(body)))
-		body = appendDiffs(body, posts[g])
+		body = appendPlaces(body, posts[g])
 	}
+	table = binary.LittleEndian.AppendUint32(table, 0) // beyond the last, for its end
+	table = binary.LittleEndian.AppendUint32(table, uint32(len(body)))
 	return slices.Concat(head, table, body)
 }
 

@@ -58,10 +58,11 @@ func Open(data string) (*List, error) {
 	l.wordAt, l.word = secs[secWords][4:at], secs[secWords][at:]
 	l.postAt, l.post = secs[secPosts][:4*(l.wordCount+1)], secs[secPosts][4*(l.wordCount+1):]
 	l.gramCount = int(u32(secs[secGrams], 0))
-	if 4+8*l.gramCount > len(secs[secGrams]) {
+	at = 4 + 8*(l.gramCount+1)
+	if at > len(secs[secGrams]) {
 		return nil, errPacked
 	}
-	l.gramAt, l.gram = secs[secGrams][4:4+8*l.gramCount], secs[secGrams][4+8*l.gramCount:]
+	l.gramAt, l.gram = secs[secGrams][4:at], secs[secGrams][at:]
 	l.scratch.New = func() any { return newScratch(l) }
 	return l, nil
 }
@@ -97,8 +98,12 @@ func (l *List) appendName(dst []byte, place int) []byte {
 	start := len(dst)
 	for range place%groupSize + 1 {
 		var shared, n int
-		shared, rest = uvarint(rest)
-		n, rest = uvarint(rest)
+		if rest[0]|rest[1] < 0x80 { // both lengths in a byte each
+			shared, n, rest = int(rest[0]), int(rest[1]), rest[2:]
+		} else {
+			shared, rest = uvarint(rest)
+			n, rest = uvarint(rest)
+		}
 		dst = append(dst[:start+shared], rest[:n]...)
 		rest = rest[n:]
 	}
@@ -150,34 +155,38 @@ func (l *List) wordOf(w int) string {
 
 // findWord returns the number of a word, or -1.
 func (l *List) findWord(word []byte) int {
-	w, found := sort.Find(l.wordCount, func(i int) int { return strings.Compare(string(word), l.wordOf(i)) })
-	if !found {
+	from, to := 0, l.wordCount
+	for from < to {
+		switch mid := (from + to) / 2; {
+		case l.wordOf(mid) < string(word):
+			from = mid + 1
+		default:
+			to = mid
+		}
+	}
+	if from == l.wordCount || l.wordOf(from) != string(word) {
 		return -1
 	}
-	return w
+	return from
 }
 
-// posts returns the packed places of the names a word stands in, and how many.
-func (l *List) posts(w int) (n int, diffs string) {
-	return uvarint(l.post[u32(l.postAt, 4*w):])
-}
+// posts returns the places of the names a word stands in, two bytes each.
+func (l *List) posts(w int) string { return l.post[u32(l.postAt, 4*w):u32(l.postAt, 4*w+4)] }
 
-// gramPosts returns the packed numbers of the words that hold three letters.
-func (l *List) gramPosts(g uint32) (n int, diffs string) {
-	i, found := sort.Find(l.gramCount, func(i int) int {
-		v := u32(l.gramAt, 8*i)
-		switch {
-		case g < v:
-			return -1
-		case g > v:
-			return 1
+// gramPosts returns the numbers of the words that hold three letters, two bytes each.
+func (l *List) gramPosts(g uint32) string {
+	from, to := 0, l.gramCount
+	for from < to {
+		if mid := (from + to) / 2; u32(l.gramAt, 8*mid) < g {
+			from = mid + 1
+		} else {
+			to = mid
 		}
-		return 0
-	})
-	if !found {
-		return 0, ""
 	}
-	return uvarint(l.gram[u32(l.gramAt, 8*i+4):])
+	if from == l.gramCount || u32(l.gramAt, 8*from) != g {
+		return ""
+	}
+	return l.gram[u32(l.gramAt, 8*from+4):u32(l.gramAt, 8*from+12)]
 }
 
 // All returns every name, in order of the keys.

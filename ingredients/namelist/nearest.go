@@ -17,10 +17,9 @@ type hit struct {
 const (
 	shortPosts = 400  // a word in more names than this leads to none alone
 	longPosts  = 1200 // a word in more names than this tells nothing beside rarer ones
-	shortGrams = 250  // three letters in more words than this are passed over where others are rarer
-	rareGrams  = 4    // so many of those are enough
-	fuzzyWords = 6    // words taken for one that is not in the list
-	compared   = 14   // names compared letter by letter
+	rareGrams  = 6    // so many threes of letters of a word are followed, the rarest first
+	fuzzyWords = 5    // words taken for one that is not in the list
+	compared   = 12   // names compared letter by letter
 	shortWord  = 5    // letters of a word compared with all others as short
 	leastNear  = 0.6  // names less near than this are not given
 	sameWords  = 0.97 // a score of this is that of the same words
@@ -36,9 +35,18 @@ type scratch struct {
 	best   []ranked
 	word   pattern // the word looked for
 	whole  pattern // the name looked for
-	posts  []posts
+	posts  []string
+	hits   []hit
 	text   []byte
 	key    []byte
+	work   work
+}
+
+// work counts what searches have done, for the tests that bound it.
+type work struct {
+	hard     int // searches that looked for near words of known words too
+	posts    int // numbers read of the index
+	compared int // words and names compared letter by letter
 }
 
 // tally counts for a few of many places, and is emptied by counting those few.
@@ -64,12 +72,6 @@ type meant struct {
 	alike float32
 }
 
-// posts are packed numbers, and how many.
-type posts struct {
-	n     int
-	diffs string
-}
-
 type ranked struct {
 	place int
 	score float32
@@ -81,7 +83,14 @@ func newScratch(l *List) *scratch {
 	return &scratch{names: newTally(l.count), words: newTally(l.wordCount)}
 }
 
-func (t *tally) add(i int, v float32) {
+// add counts v for each of the places, two bytes each.
+func (t *tally) add(places string, v float32) {
+	for ; len(places) >= 2; places = places[2:] {
+		t.addOne(int(u16(places, 0)), v)
+	}
+}
+
+func (t *tally) addOne(i int, v float32) {
 	c := &t.at[i]
 	if c.turn != t.turn {
 		c.turn, c.score = t.turn, 0
@@ -90,9 +99,12 @@ func (t *tally) add(i int, v float32) {
 	c.score += v
 }
 
-func (t *tally) addSeen(i int, v float32) {
-	if c := &t.at[i]; c.turn == t.turn {
-		c.score += v
+// addSeen counts v for those of the places that are counted already.
+func (t *tally) addSeen(places string, v float32) {
+	for ; len(places) >= 2; places = places[2:] {
+		if c := &t.at[u16(places, 0)]; c.turn == t.turn {
+			c.score += v
+		}
 	}
 }
 
@@ -109,124 +121,111 @@ func (t *tally) clear() {
 func (l *List) Nearest(name string, n int) []hit {
 	s := l.scratch.Get().(*scratch)
 	defer l.scratch.Put(s)
-	hits := l.search(s, name, n, false)
-	if len(hits) == 0 || hits[0].Near < sureNear {
-		hits = l.search(s, name, n, true)
+	return l.nearest(s, name, n)
+}
+
+func (l *List) nearest(s *scratch, name string, n int) []hit {
+	l.search(s, name, false)
+	if len(s.hits) == 0 || s.hits[0].Near < sureNear {
+		s.work.hard++
+		l.search(s, name, true)
+	}
+	hits := slices.Clone(s.hits[:min(n, len(s.hits))])
+	for i := range hits {
+		hits[i].Name = l.Name(hits[i].Place)
 	}
 	return hits
 }
 
 // search finds near names; hard looks for the near words of known words too.
-func (l *List) search(s *scratch, name string, n int, hard bool) []hit {
-	s.asked = s.asked[:0]
-	total := float32(0)
+func (l *List) search(s *scratch, name string, hard bool) {
+	s.hits = s.hits[:0]
+	total, count := float32(0), 0
 	words(name, func(w []byte) {
-		a := l.meantBy(s, w, hard)
-		total += a.weight
-		s.asked = append(s.asked, a)
+		if count == len(s.asked) {
+			s.asked = append(s.asked, asked{})
+		}
+		l.meantBy(s, &s.asked[count], w, hard)
+		total += s.asked[count].weight
+		count++
 	})
-	if len(s.asked) == 0 || l.count == 0 {
-		return nil
+	if count == 0 || l.count == 0 {
+		return
 	}
 	s.names.clear()
-	l.gather(s, name, hard)
+	l.gather(s, s.asked[:count], name, hard)
 	s.ranked = s.ranked[:0]
 	for _, i := range s.names.seen {
 		own := float32(u16(l.weights, int(i)*2)) * weightUnit
 		s.ranked = append(s.ranked, ranked{int(i), 2 * s.names.at[i].score / (total + own)})
 	}
 	s.best = top(s.best, s.ranked, compared)
-	return l.compare(s, name, s.best, n)
+	l.compare(s, name, s.best)
 }
 
 // gather scores the names that share rare words with the name asked for, and
 // those that stand beside it in the list.
-func (l *List) gather(s *scratch, name string, hard bool) {
+func (l *List) gather(s *scratch, list []asked, name string, hard bool) {
 	rare := false
-	for _, a := range s.asked {
+	for _, a := range list {
 		for _, m := range a.meant {
-			if posts, _ := l.posts(m.word); posts <= shortPosts {
-				rare = true
-			}
+			rare = rare || len(l.posts(m.word))/2 <= shortPosts
 		}
 	}
 	if hard {
 		from, to := l.around(name, groupSize/2)
 		for i := from; i < to; i++ {
-			s.names.add(i, 0)
+			s.names.addOne(i, 0)
 		}
 	}
 	for pass := range 2 { // common words score only names found by rare ones
-		for _, a := range s.asked {
+		for _, a := range list {
 			for _, m := range a.meant {
-				posts, diffs := l.posts(m.word)
-				common := posts > shortPosts
-				if common == (pass == 0) && (rare || pass == 0) || posts > longPosts && rare {
+				p := l.posts(m.word)
+				n := len(p) / 2
+				common := n > shortPosts
+				if common == (pass == 0) && (rare || pass == 0) || n > longPosts && rare {
 					continue
 				}
-				l.score(s, posts, diffs, m.alike*a.weight, common && rare)
+				s.work.posts += n
+				if common && rare {
+					s.names.addSeen(p, m.alike*a.weight)
+				} else {
+					s.names.add(p, m.alike*a.weight)
+				}
 			}
 		}
 	}
 }
 
-func (l *List) score(s *scratch, posts int, diffs string, v float32, onlySeen bool) {
-	at := 0
-	for range posts {
-		var d int
-		d, diffs = uvarint(diffs)
-		at += d
-		if onlySeen {
-			s.names.addSeen(at, v)
-		} else {
-			s.names.add(at, v)
-		}
-	}
-}
-
-// meantBy returns the words of the list that a word may mean.
-func (l *List) meantBy(s *scratch, word []byte, hard bool) asked {
+// meantBy finds the words of the list that a word may mean.
+func (l *List) meantBy(s *scratch, a *asked, word []byte, hard bool) {
 	known := l.findWord(word)
-	a := asked{weight: weight(l.count, 1)}
+	a.weight, a.meant = weight(l.count, 1), a.meant[:0]
 	if known >= 0 {
-		n, _ := l.posts(known)
-		a.weight = weight(l.count, n)
+		a.weight = weight(l.count, len(l.posts(known))/2)
 		a.meant = append(a.meant, meant{known, 1})
 	}
 	if known >= 0 && !hard || len(word) < 3 {
-		return a
+		return
 	}
 	s.words.clear()
 	s.word.set(word)
-	short := 0
-	s.posts = s.posts[:0]
-	grams(word, func(g uint32) {
-		n, diffs := l.gramPosts(g)
-		if 0 < n && n <= shortGrams {
-			short++
-		}
-		s.posts = append(s.posts, posts{n, diffs})
-	})
-	for _, p := range s.posts {
-		if p.n > shortGrams && short >= rareGrams && !hard {
+	l.shareThrees(s, word, hard)
+	s.ranked = s.ranked[:0]
+	limit := max(len(word)/2, 1) // no word is near whose length differs by more
+	for _, w := range s.words.seen {
+		c := s.words.at[w]
+		if int(w) == known || c.score <= 1 && len(word) > shortWord {
 			continue
 		}
-		at := 0
-		for range p.n {
-			var d int
-			d, p.diffs = uvarint(p.diffs)
-			at += d
-			s.words.add(at, 1)
-		}
-	}
-	s.ranked = s.ranked[:0]
-	for _, w := range s.words.seen {
-		if c := s.words.at[w]; int(w) != known && (c.score > 1 || len(word) < 2*shortWord) {
-			length := int(u32(l.wordAt, 4*int(w)+4) - u32(l.wordAt, 4*int(w)))
+		length := int(u32(l.wordAt, 4*int(w)+4) - u32(l.wordAt, 4*int(w)))
+		if length-len(word) <= limit && len(word)-length <= limit {
 			s.ranked = append(s.ranked, ranked{int(w), 2 * c.score / float32(len(word)+length)})
 		}
 	}
 	s.best = top(s.best, s.ranked, 2*fuzzyWords)
+	s.work.compared += len(s.best)
 	for _, r := range s.best {
 		other := l.wordOf(r.place)
 		longer := max(len(word), len(other))
@@ -236,13 +235,32 @@ func (l *List) meantBy(s *scratch, word []byte, hard bool) asked {
 		}
 	}
 	if hard && len(word) <= shortWord && len(a.meant) < 2 {
-		l.shortWords(s, &a, len(word))
+		l.shortWords(s, a, len(word))
 	}
 	slices.SortStableFunc(a.meant, func(x, y meant) int { return cmp.Compare(y.alike, x.alike) })
 	if len(a.meant) > fuzzyWords {
 		a.meant = a.meant[:fuzzyWords]
 	}
-	return a
+}
+
+// shareThrees counts for the words of the list how many threes of letters they share
+// with a word. One slip breaks three of them, four where two letters are swapped, so
+// the rarest few are enough; hard follows them all.
+func (l *List) shareThrees(s *scratch, word []byte, hard bool) {
+	s.posts = s.posts[:0]
+	grams(word, func(g uint32) {
+		if p := l.gramPosts(g); p != "" {
+			s.posts = append(s.posts, p)
+		}
+	})
+	if !hard && len(s.posts) > rareGrams {
+		slices.SortStableFunc(s.posts, func(a, b string) int { return len(a) - len(b) })
+		s.posts = s.posts[:rareGrams]
+	}
+	for _, p := range s.posts {
+		s.work.posts += len(p) / 2
+		s.words.add(p, 1)
+	}
 }
 
 // shortWords adds the words that differ in one letter from the short word looked
@@ -253,6 +271,7 @@ func (l *List) shortWords(s *scratch, a *asked, length int) {
 		if n < length-1 || n > length+1 || n < 2 {
 			continue
 		}
+		s.work.compared++
 		if d := distance(&s.word, l.wordOf(w), 2); d == 1 {
 			a.meant = append(a.meant, meant{w, 1 - 1/float32(max(n, length))})
 		}
@@ -283,10 +302,10 @@ func top(best, all []ranked, n int) []ranked {
 }
 
 // compare measures the best names letter by letter.
-func (l *List) compare(s *scratch, name string, best []ranked, n int) []hit {
+func (l *List) compare(s *scratch, name string, best []ranked) {
+	s.work.compared += len(best)
 	key := appendKey(s.key[:0], name)
 	s.whole.set(key)
-	hits := make([]hit, 0, n+1)
 	for _, r := range best {
 		s.text = l.appendName(s.text[:0], r.place)
 		s.key = appendKeyOf(s.key[:0], s.text)
@@ -302,14 +321,13 @@ func (l *List) compare(s *scratch, name string, best []ranked, n int) []hit {
 			near = max(near, sureNear)
 		}
 		if near >= leastNear {
-			hits = append(hits, hit{r.place, string(s.text), near})
+			s.hits = append(s.hits, hit{Place: r.place, Near: near})
 		}
 	}
-	slices.SortStableFunc(hits, func(a, b hit) int {
+	slices.SortStableFunc(s.hits, func(a, b hit) int {
 		if d := cmp.Compare(b.Near, a.Near); d != 0 {
 			return d
 		}
 		return a.Place - b.Place
 	})
-	return hits[:min(n, len(hits))]
 }

@@ -24,6 +24,10 @@
 // wording around a name hides it. A CAS or EC number printed in a name is compared
 // with the name and contradicts or confirms it.
 //
+// 2026-11-30: a name of a salt ([Resolver.SaltOf]) leads to what it is a salt of, so that
+// sodium salicylate is asked about under the entry of salicylic acid, which names the acid
+// alone. Whether an entry covers the salts is a column of the tables, not of this package.
+//
 // What cannot be decided comes back as an [Ask], a code with the names it is about;
 // wording is for whoever prints it.
 package names

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"gallipot/ingredients/namelist"
 )
 
 // Limits of the search for names inside a text that no list has.
@@ -108,4 +110,58 @@ func (r *Resolver) checkNumber(a *attempt, cas, ec string) {
 		a.asks = append(a.asks, Ask{Code: AskBracket, Name: n.Name, Others: namesOf(others), Number: number})
 		a.within = append(a.within, others...)
 	}
+}
+
+// SaltBase is a substance of the law that a name says it is a salt of.
+type SaltBase struct {
+	Name string
+	// MaybeEster says that the name is one of a salt only where the substance is a base:
+	// an acetate of an alcohol is its ester, and another substance.
+	MaybeEster bool
+}
+
+// SaltOf returns the substances of the law that a name says it is a salt of:
+// Salicylic Acid of Sodium Salicylate, Naphazoline of Naphazoline HCL. Whether an
+// entry covers the salts of what it names is for the entry to say.
+func (r *Resolver) SaltOf(name string) []SaltBase {
+	s, ok := r.words.salts.read(name)
+	if !ok {
+		return nil
+	}
+	own := namelist.Key(name)
+	var out []SaltBase
+	for _, base := range s.bases() {
+		list := r.ofLaw(base)
+		if len(list) != 1 || namelist.Key(list[0].Name) == own {
+			continue // a word for several, such as paraben, says which of them no more
+		}
+		if b := (SaltBase{list[0].Name, s.organic}); !slices.Contains(out, b) {
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+// salted reads a name of a salt that no list has in this form, by the official name
+// made of its parts: Sodium Salicylate for sodium salt of salicylic acid.
+func (r *Resolver) salted(pieces []piece) (attempt, bool) {
+	text := textOf(pieces)
+	s, ok := r.words.salts.read(text)
+	if !ok || s.several || len(s.base) < shortestHidden {
+		return attempt{}, false
+	}
+	base, ok := r.one(Read(s.base))
+	if !ok || len(base.names) != 1 || len(base.asks)+len(base.within) > 0 {
+		return attempt{}, false
+	}
+	for _, name := range base.names[0].Names() {
+		for _, made := range s.with(name) {
+			if a, ok := r.lookUp(made); ok && len(a.names) == 1 {
+				a.names[0].alsoAll(text)
+				a.names[0].Nano = a.names[0].Nano || base.names[0].Nano
+				return a, true
+			}
+		}
+	}
+	return attempt{}, false
 }

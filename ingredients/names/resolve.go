@@ -98,6 +98,9 @@ func (r *Resolver) one(pieces []piece) (attempt, bool) {
 		a, ok = r.qualified(rest)
 	}
 	if !ok {
+		a, ok = r.salted(rest)
+	}
+	if !ok {
 		a, ok = r.bracketed(rest)
 	}
 	if !ok {

@@ -23,6 +23,9 @@ var spellingCSV string
 //go:embed data/capitals.csv
 var capitalsCSV string
 
+//go:embed data/salt-words.csv
+var saltWordsCSV string
+
 // vocabulary is the small tables by which names are read.
 type vocabulary struct {
 	plant      map[string]plantWord
@@ -31,6 +34,7 @@ type vocabulary struct {
 	origins    []string          // all such words, in brackets and folded: what they stand in is no plant
 	longest    int               // words of the longest qualifier
 	capitals   map[string]bool
+	salts      saltWords
 }
 
 type plantWord struct {
@@ -55,7 +59,7 @@ func rowsOf(name, text string, columns ...string) ([][]string, error) {
 
 func readVocabulary() (*vocabulary, error) {
 	v := &vocabulary{plant: map[string]plantWord{}, qualifiers: map[string]string{}, streams: map[string]bool{},
-		capitals: map[string]bool{}}
+		capitals: map[string]bool{}, salts: saltWords{}}
 	rows, err := rowsOf("plant-words.csv", plantWordsCSV, "word", "kind", "class", "note")
 	if err != nil {
 		return nil, err
@@ -80,6 +84,12 @@ func readVocabulary() (*vocabulary, error) {
 	}
 	for _, r := range rows {
 		v.capitals[r[0]] = true
+	}
+	if rows, err = rowsOf("salt-words.csv", saltWordsCSV, "word", "kind", "official", "note"); err != nil {
+		return nil, err
+	}
+	for _, r := range rows {
+		v.salts[r[0]] = saltWord{saltKind(r[1]), r[2]}
 	}
 	return v, nil
 }

@@ -84,6 +84,10 @@ type Limit struct {
 	// forms too: a number alone does not settle that the row is meant.
 	SharedNumber bool
 
+	// Salts says that a prohibition is for the salts of what it names too. Of other
+	// entries, whose names list the usual salts, the rest are asked about.
+	Salts bool
+
 	Own   bool   // the row comes from the maker's own table, not from the law
 	Table string // hash of the maker's own table
 }

@@ -92,6 +92,7 @@ type Prohibition struct {
 	Form         string // FormAny or what the ban is limited to
 	Group        bool   // class entry: its names and numbers are examples
 	SharedNumber bool   // its numbers stand for other parts, preparations or forms too
+	Salts        bool   // the entry is for the salts of what it names too
 
 	Exception        string
 	BannedIf         []marker // any of them; empty: no such condition
@@ -114,7 +115,7 @@ var ProhibitedColumns = rows.Columns{
 	Meaning: []string{
 		"key", "entry", "market", "state", "eu_entry", "inci_names", "linked_names", "chemical_names", "cas",
 		"ec", "ec_misprinted", "use", "form", "group", "exception", "banned_if", "except_entries",
-		"except_names", "except_pigments", "except_impurity_of", "carriers", "shared_number", "names_unseen",
+		"except_names", "except_pigments", "except_impurity_of", "carriers", "shared_number", "salts", "names_unseen",
 		"limits", "applies_from", "applies_until", "off_shelf", "dates_seen", "seen",
 	},
 	Remarks: []string{"only_form", "scope", "source", "note"},
@@ -137,7 +138,7 @@ func parseProhibition(r *rows.Record) *Prohibition {
 		CAS: r.List("cas"), EC: r.List("ec"), MisprintedEC: r.List("ec_misprinted"), NamesUnseen: r.Bars("names_unseen"),
 		Carriers: r.Bars("carriers"), Use: r.Word("use", UseAny, UseHairDye, UseLashDye, UseFragrance),
 		Form:  r.Word("form", FormAny, formNano, formNanoOrMassive, formFibre, formNanotube),
-		Group: r.Yes("group"), SharedNumber: r.Yes("shared_number"),
+		Group: r.Yes("group"), SharedNumber: r.Yes("shared_number"), Salts: r.Yes("salts"),
 		Exception: r.Word("exception", ExceptNone, ExceptListed, ExceptNatural, ExceptPurity,
 			ExceptTrace), BannedIf: markers(r, "banned_if"),
 		ExceptEntries: r.List("except_entries"), ExceptNames: r.Bars("except_names"), ExceptPigments: r.Yes("except_pigments"),

@@ -25,6 +25,7 @@ func (t *Tables) deriveAnnexII() {
 			if l := rows[key]; l != nil {
 				covered = true
 				l.SharedNumber = l.SharedNumber || p.SharedNumber
+				l.Salts = l.Salts || p.Salts
 			}
 		}
 		if !covered {

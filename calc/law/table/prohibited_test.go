@@ -104,9 +104,9 @@ func TestProhibitedCoverage(t *testing.T) {
 // TestProhibitedFaults feeds each kind of fault to the reader.
 func TestProhibitedFaults(t *testing.T) {
 	head := "key,entry,market,state,eu_entry,inci_names,linked_names,chemical_names,cas,ec,ec_misprinted,use,form,group,exception,banned_if," +
-		"except_entries,except_names,except_pigments,except_impurity_of,carriers,shared_number,names_unseen,limits,applies_from," +
+		"except_entries,except_names,except_pigments,except_impurity_of,carriers,shared_number,salts,names_unseen,limits,applies_from," +
 		"applies_until,off_shelf,dates_seen,only_form,scope,source,seen,note\n"
-	good := "k,1,EU,law,,Exemplum,,,,,,,,no,none,,,,no,,,no,,,,,,yes,,,some act,seen,\n"
+	good := "k,1,EU,law,,Exemplum,,,,,,,,no,none,,,,no,,,no,no,,,,,,yes,,,some act,seen,\n"
 	_, err := annex.ReadProhibited("t.csv", []byte(head+good))
 	require.NoError(t, err)
 	for _, c := range []struct{ name, old, new, want string }{

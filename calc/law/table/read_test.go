@@ -48,7 +48,7 @@ func TestPinned(t *testing.T) {
 		"dossier-contents.csv":   {85, "P1", "X13"},
 		"saponification.csv":     {45, "sunflower", "cct"},
 		"facts.csv":              {128, "ageing-q10", "density-usual-high"},
-		"synonyms.csv":           {93, "Ethanol", "Cocoa Butter"},
+		"synonyms.csv":           {99, "Ethanol", "Isopropyl Cresols"},
 		"tox-use.csv":            {60, "aflatoxin-b1", "zinc-oxide"},
 		"trace-guides.csv":       {17, "bvl-antimony", "sccs-dioxane"},
 		"ttc-exclusions.csv":     {12, "aflatoxins", "steroids"},

@@ -1,0 +1,29 @@
+package limits
+
+import (
+	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
+)
+
+// addSalts adds the entries that name what a substance is a salt of. An entry of
+// Annex II that is for the salts holds; another one is asked about, be it that it
+// lists the usual salts or that it names the acid alone (salicylic acid, III/98): an
+// acid and its salt are one and the same in water of a given pH.
+func (m *matcher) addSalts(s *formula.Substance, by map[*annex.Limit]*rowMatch,
+	add func(row *annex.Limit, how, doubt string, standsFor ...string)) {
+	names := m.tables.Dictionary().Names()
+	for _, n := range s.AllNames() {
+		for _, base := range names.SaltOf(n) {
+			for _, f := range law.LimitsOf(m.tables, base.Name, nil, nil) {
+				switch {
+				case f.By != "name" || f.Limit.Own || by[f.Limit] != nil && by[f.Limit].doubt == "":
+				case f.Limit.Salts:
+					add(f.Limit, f.By, "")
+				case !base.MaybeEster:
+					add(f.Limit, f.By, saltOfNamed)
+				}
+			}
+		}
+	}
+}
