@@ -271,7 +271,7 @@ var arrows = map[string][]string{
 		"calc/ageing", "calc/formula", "calc/labelling", "calc/law", "calc/law/annex", "calc/law/rows",
 		"calc/law/table", "calc/masses", "dossier/batchcode", "dossier/parallel", "dossier/photo",
 		"dossier/store", "dossier/words", "ingredients", "ingredients/exact", "ingredients/finding",
-		"ingredients/source",
+		"ingredients/sign", "ingredients/source",
 	},
 	// floor 15
 	"dossier/assess": {

@@ -149,6 +149,12 @@ func (r *reviewer) missing(key string, v finding.Values) {
 	r.out.Missing = r.out.Missing.Term("", key, v)
 }
 
+// notByLot says whether the sheet of a material says that it is not bought by the lot.
+func (r *reviewer) notByLot(ingredient string) bool {
+	s := r.w.Sheets[ingredient]
+	return s != nil && s.Purchase.NotByLot
+}
+
 // fill gathers what the record still lacks.
 func (r *reviewer) fill() {
 	b := r.b
@@ -160,7 +166,7 @@ func (r *reviewer) fill() {
 		if !slices.ContainsFunc(l.Lots, func(x workshop.BatchLot) bool {
 			return x.Lot != "" ||
 				x.SupplierLot != ""
-		}) && (l.WeighedG == nil || !l.WeighedG.IsZero()) {
+		}) && (l.WeighedG == nil || !l.WeighedG.IsZero()) && !r.notByLot(l.Ingredient) {
 			lots = words.AddOnce(lots, l.Ingredient)
 		}
 	}

@@ -7,12 +7,12 @@ import (
 	"path"
 	"slices"
 	"strings"
-	"unicode"
 
 	"gallipot/calc/law/annex"
 	"gallipot/dossier/store"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/sign"
 	"gallipot/ingredients/source"
 )
 
@@ -41,6 +41,8 @@ func (l *loader) list(folder string) []string {
 			}
 		case isYAML(name):
 			names = append(names, name)
+		case l.misnamed(name):
+			l.findings = append(l.findings, cannotRead(name, "ending", With().Name("name", IDOfFile(IDOfFile(name))+".yaml")))
 		}
 	}
 	return names
@@ -54,20 +56,23 @@ func (l *loader) entries(folder string) []fs.DirEntry {
 		l.findings = append(l.findings, unreadable(folder, err))
 	}
 	return slices.DeleteFunc(entries, func(e fs.DirEntry) bool {
-		if !strings.ContainsFunc(e.Name(), unicode.IsControl) {
+		if !strings.ContainsFunc(e.Name(), sign.Control) {
 			return false
 		}
-		shown := strings.Map(func(r rune) rune {
-			if unicode.IsControl(r) {
-				return '?'
-			}
-			return r
-		}, path.Join(folder, e.Name()))
-		f := finding.NewFinding(finding.Stop, source.CodeUnreadableFile, exact.Pos{File: shown}, nil).As("name").On(shown).By(finding.TheMaker)
-		f.Unread = true
-		l.findings = append(l.findings, f)
+		l.findings = append(l.findings, cannotRead(sign.Shown(path.Join(folder, e.Name())), "name", nil))
 		return true
 	})
+}
+
+// misnamed says whether a file is meant to be read and is not, since an editor or the
+// system has put .txt at the end of its name.
+func (l *loader) misnamed(name string) bool {
+	stem, txt := strings.CutSuffix(strings.ToLower(name), ".txt")
+	if !txt || isYAML(stem) {
+		return txt
+	}
+	src, _ := l.open(name) // one that cannot be opened is none that is meant
+	return src != nil && source.HasKeys(src.Bytes, "id", "code", "lot")
 }
 
 // noteStrangers points out files that look meant and are not read.
@@ -128,6 +133,10 @@ func unreadable(name string, err error) finding.Finding {
 	default:
 		v = v.Quote("fault", store.Reason(err))
 	}
+	return cannotRead(name, form, v)
+}
+
+func cannotRead(name, form string, v finding.Values) finding.Finding {
 	f := finding.NewFinding(finding.Stop, source.CodeUnreadableFile, exact.Pos{File: name}, v).As(form).On(name).By(finding.TheMaker)
 	f.Unread = true
 	return f
@@ -214,7 +223,7 @@ func (l *loader) checkPaper(p paper) {
 	case !errors.Is(err, fs.ErrNotExist):
 		l.missing(p, "unreadable", With().Quote("fault", store.Reason(err)))
 	default:
-		near := l.nearFile(p.file)
+		near := store.NearFile(l.fsys, p.file)
 		l.missing(p, "", With().Name("near", near))
 		l.findings[len(l.findings)-1] = l.findings[len(l.findings)-1].At(p.pos.File, "documents.file", With().Name("file", near))
 	}
@@ -228,22 +237,4 @@ const mostPaper = 1 << 30
 func (l *loader) missing(p paper, form string, v finding.Values) {
 	l.findings = append(l.findings, finding.NewFinding(finding.Ask, CodeEvidenceMissing, p.pos, v).As(form).On(p.file).By(finding.TheMaker).
 		At(p.pos.File, "documents.file", nil))
-}
-
-// nearFile returns the file beside a missing one that differs in no more than
-// letter case, hyphens, spaces or its ending; any other may be another paper.
-func (l *loader) nearFile(file string) string {
-	entries, err := fs.ReadDir(l.fsys, path.Dir(file))
-	if err != nil {
-		return ""
-	}
-	plain := func(name string) string {
-		return strings.NewReplacer("-", "", "_", "", " ", "").Replace(strings.ToLower(IDOfFile(name)))
-	}
-	for _, e := range entries {
-		if !e.IsDir() && plain(e.Name()) == plain(file) && !strings.ContainsFunc(e.Name(), unicode.IsControl) {
-			return path.Join(path.Dir(file), e.Name())
-		}
-	}
-	return ""
 }

@@ -74,6 +74,8 @@ func TestLoadFindings(t *testing.T) {
 		{"folder misspelt", map[string]string{"ingredient/water.yaml": water}, "ingredient file-ignored ``", "rename it to ingredients"},
 		{"product beside workshop.yaml", map[string]string{"x.yaml": product}, "x.yaml file-ignored ``", "products/"},
 		{"sheets in a folder of their own", map[string]string{"ingredients/oils/olive.yaml": water}, "ingredients/oils file-ignored ``", "up into ingredients/"},
+		{"a product with .txt behind its name", map[string]string{"products/x.yaml.txt": product}, "products/x.yaml.txt unreadable-file ``", "rename it to x.yaml"},
+		{"a sheet as text", map[string]string{"ingredients/oil.txt": water}, "ingredients/oil.txt unreadable-file ``", "rename it to oil.yaml"},
 		{"other files are left alone", map[string]string{"README.txt": "x", "ingredients/notes.txt": "x", "ingredients/.water.yaml.swp": "x", "out/x.yaml": "x", ".git/config": "x"}, "", ""},
 		{"all findings of all files", many, strings.Join(manyWant, "\n"), "the keys are"},
 	}

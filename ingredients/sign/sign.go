@@ -11,7 +11,10 @@
 // that falls into its parts.
 package sign
 
-import "unicode"
+import (
+	"strings"
+	"unicode"
+)
 
 // Control says whether a terminal, a printer or a program could obey r: control
 // characters, and the separators of lines and paragraphs that few programs show.
@@ -39,3 +42,13 @@ func Invisible(r rune) bool {
 // Refused says whether no text of a workshop can hold r. A tab and a line feed can
 // be held.
 func Refused(r rune) bool { return r != '\t' && r != '\n' && Control(r) || Invisible(r) }
+
+// Shown returns a text with a question mark for each character that something could obey.
+func Shown(s string) string {
+	return strings.Map(func(r rune) rune {
+		if Control(r) {
+			return '?'
+		}
+		return r
+	}, s)
+}

@@ -78,11 +78,11 @@ type Decisions struct {
 	List      []decided
 }
 
-type decided struct{ Path, Text, By, Day, Until string }
+type decided struct{ Path, About, Text, By, Day, Until string }
 
 // Add adds the decision that stands at a place of the list of its file.
 func (l *Decisions) Add(i int, d workshop.Decision) {
-	x := decided{Path: "/decisions/" + strconv.Itoa(i), Text: d.Text, By: d.By, Day: ShortDay(d.Date)}
+	x := decided{Path: "/decisions/" + strconv.Itoa(i), About: d.Subject, Text: d.Text, By: d.By, Day: ShortDay(d.Date)}
 	if !d.Until.IsZero() {
 		x.Until = ShortDay(d.Until)
 	}

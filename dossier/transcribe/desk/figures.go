@@ -50,9 +50,9 @@ func FigureStart(t string, i int) bool {
 	return false
 }
 
-// Fillers are a bracket, a word or two and a sign that may stand between a name and
+// fillers are a bracket, a word or two and a sign that may stand between a name and
 // its figure.
-var Fillers = regexp.MustCompile(`^\s*(?:[\[(][^\])\d]*[\])])?\s*` +
+var fillers = regexp.MustCompile(`^\s*(?:[\[(][^\])\d]*[\])])?\s*` +
 	`(?:[:=]|[\p{L}]{1,8}(?: [\p{L}]{1,6})?)?\s*[:=]?\s*`)
 
 // openedFigure is a bracket that holds a figure, up to its first sign.
@@ -68,7 +68,7 @@ func (s *Desk) FiguresBehind(t string, n int) []figure.Figure {
 		f.Status != figure.NotStated && n == 1 {
 		return []figure.Figure{f}
 	}
-	at := Fillers.FindStringIndex(t)
+	at := fillers.FindStringIndex(t)
 	if at == nil {
 		return nil
 	}

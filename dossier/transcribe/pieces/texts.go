@@ -120,12 +120,3 @@ func Sentences(t string) []string {
 	}
 	return append(out, t[from:])
 }
-
-// Clauses parts a sentence at commas that do not stand in a number.
-func Clauses(t string) []string {
-	parts := regexp.MustCompile(`,\s+`).Split(t, -1)
-	if len(parts) == 1 {
-		return nil
-	}
-	return parts
-}
