@@ -77,7 +77,7 @@ func (p *Prohibition) LimitOf(read map[string]condition.Condition) *Limit {
 		CAS: p.CAS, EC: slices.Concat(p.EC, p.MisprintedEC), Condition: c, OnlyForm: onlyForm, MaxPct: &nothing,
 		From: p.From, Until: p.Until, OffShelf: p.OffShelf, Excepted: p.ExceptEntries, ExemptNames: p.ExceptNames, SharedNumber: p.SharedNumber,
 	}
-	l.Row.Note = ""
+	l.Row.Note = "" // its remark is about the entry, and printed with that
 	if p.Group {
 		l.Class = ClassExamples
 	}
