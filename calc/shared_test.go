@@ -15,7 +15,10 @@ import (
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/testdata/testrun"
 )
+
+func TestMain(m *testing.M) { testrun.Main(m) }
 
 type rat = *big.Rat
 

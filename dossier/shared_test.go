@@ -9,7 +9,10 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/testdata/testrun"
 )
+
+func TestMain(m *testing.M) { testrun.Main(m) }
 
 // batchOptions are those of a run on the day of the tests.
 func batchOptions() assess.Options { return assess.Options{Date: 20261125, Law: table.Builtin()} }

@@ -125,8 +125,8 @@ func (b *exposureBuilder) remarks() {
 	if e.Row == nil {
 		return
 	}
-	if e.Row.Note != "" {
-		e.Notes = append(e.Notes, "exposure.csv, row "+e.Key+": "+e.Row.Note)
+	for _, remark := range e.Row.Remarks() {
+		e.Notes = append(e.Notes, "exposure.csv, row "+e.Key+": "+remark)
 	}
 	e.Population = e.Row.PopulationMean
 	if b.in.Type.Judged {

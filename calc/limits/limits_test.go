@@ -17,7 +17,10 @@ import (
 	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 	"gallipot/ingredients/finding"
+	"gallipot/testdata/testrun"
 )
+
+func TestMain(m *testing.M) { testrun.Main(m) }
 
 const today = 20261125
 

@@ -17,6 +17,7 @@ import (
 	"gallipot/calc/law/trade"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
+	"gallipot/testdata"
 	"gallipot/testdata/published"
 )
 
@@ -112,7 +113,10 @@ func TestEveryEntryOfAnnexII(t *testing.T) {
 		require.True(t, met, "%s: %q %s reaches no row of the entry", p.Key, name, cas)
 		limited++
 	}
-	for _, p := range tables.Prohibitions() {
+	for i, p := range tables.Prohibitions() {
+		if i%5 != 0 && !testdata.Long() {
+			continue
+		}
 		market := rows.EU
 		if !p.For(rows.EU) {
 			market = rows.GB
@@ -127,7 +131,7 @@ func TestEveryEntryOfAnnexII(t *testing.T) {
 			judge(p, "a material of the entry", cas, market)
 		}
 	}
-	require.Greater(t, stops, 2200)
+	require.Greater(t, stops, testdata.Cases(420, 2200))
 	t.Logf("%d stops, %d asked, %d of another use or form", stops, asked, limited)
 }
 

@@ -2,7 +2,11 @@ package listing
 
 import (
 	"gallipot/ingredients/exact"
+	"gallipot/testdata/testrun"
+	"testing"
 )
+
+func TestMain(m *testing.M) { testrun.Main(m) }
 
 var tolerance = exact.Frac(1, 100)
 

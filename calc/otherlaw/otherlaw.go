@@ -254,8 +254,8 @@ func (run rules) ruleSource(o *annex.OtherRule) finding.Values {
 	if o.FromMemory() || o.LimitPct != nil && !o.FigureSeen {
 		v = v.Term("unverified", "unverified", nil)
 	}
-	if o.Note != "" {
-		v = v.Quote("remark", o.Note)
+	for _, remark := range o.Remarks() {
+		v = v.Quote("remark", remark)
 	}
 	return finding.Values{{Kind: finding.KindTerm, Text: "other-rule", List: v}}
 }

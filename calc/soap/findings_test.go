@@ -3,10 +3,13 @@ package soap
 import (
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/table"
+	"gallipot/testdata/testrun"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 )
+
+func TestMain(m *testing.M) { testrun.Main(m) }
 
 // What is printed as the most must pass: never above the figure, and the last of the
 // digits is used. By hand.

@@ -39,6 +39,7 @@ var arrows = map[string][]string{
 	"testdata/rooms":                {},
 	"testdata/tablemutate":          {},
 	// floor 2
+	"testdata/testrun":           {"testdata"},
 	"dossier/bench/gate":         {"ingredients/exact"},
 	"dossier/store":              {"ingredients/exact", "ingredients/sign"},
 	"dossier/transcribe/figure":  {"dossier/transcribe/lexicon", "ingredients/exact"},

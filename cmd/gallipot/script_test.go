@@ -6,7 +6,6 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
-	"runtime/debug"
 	"strconv"
 	"strings"
 	"sync"
@@ -17,13 +16,13 @@ import (
 
 	"gallipot/ingredients/exact"
 	"gallipot/testdata"
+	"gallipot/testdata/testrun"
 )
 
 // Where a test runs the program in a process of its own, that is this test program under
 // another name: on a fixed day, or as it is shipped, with the clock.
 func TestMain(m *testing.M) {
-	debug.SetGCPercent(400) // hundreds of workshops come and go
-	testscript.Main(m, map[string]func(){
+	testscript.Main(testrun.Tests{M: m}, map[string]func(){
 		shipped: main,
 		"gallipot": func() {
 			day := exact.Date(20261125)

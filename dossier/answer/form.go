@@ -70,8 +70,9 @@ const sheetName = "Answers"
 // already, or can have none.
 func (g *Group) closed(r *Row, i int) bool { return !g.Columns[i].Answer || r.Issued[i] != "" }
 
-// placeholder stands where nothing is written yet.
-func placeholder(c Column) string {
+// prompt is what stands in a cell to fill in while nothing is written there: the choices, or
+// room to write.
+func prompt(c Column) string {
 	if len(c.Choices) > 0 {
 		return "[" + strings.Join(c.Choices, " / ") + "]"
 	}
@@ -109,7 +110,7 @@ func (g *Group) table(given *Reading) *document.Table {
 				cells = append(cells, document.TextCell(text))
 			default:
 				room := document.WriteInCell()
-				room.Text = placeholder(c)
+				room.Text = prompt(c)
 				cells = append(cells, room)
 			}
 		}

@@ -135,7 +135,7 @@ func squeezed(s string) string { return strings.Join(strings.Fields(s), " ") }
 // written is what stands in a place to write; "" for what was issued there.
 func written(s string, c Column) string {
 	s = strings.TrimSpace(s)
-	if s == placeholder(c) || s == word.WriteIn {
+	if s == prompt(c) || s == word.WriteIn {
 		return ""
 	}
 	return s

@@ -24,7 +24,10 @@ import (
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/ingredients/exact"
 	"gallipot/templates"
+	"gallipot/testdata/testrun"
 )
+
+func TestMain(m *testing.M) { testrun.Main(m) }
 
 // trial is a workbench without a port, on a copy of the demo workshop.
 type trial struct {
@@ -37,12 +40,15 @@ type trial struct {
 	bench   *bench
 }
 
+// papers reads the papers of all tests: it takes as long to start as a test takes.
+var papers = paper.NewReader()
+
 func begin(t testing.TB, open bool) *trial {
 	x := &trial{t: t, dir: t.TempDir(), cookies: map[string]string{}}
 	require.NoError(t, os.CopyFS(x.dir, os.DirFS("../../testdata/demo")))
 	now := func() time.Time { return time.Date(2026, 11, 29, 14, 2, 0, 0, time.UTC) }
 	b := &bench{opt: Options{Base: t.TempDir(), Now: now, Law: table.Builtin(), Demo: os.DirFS("../../testdata/demo"), Begin: templates.Begin(),
-		Today: func() (exact.Date, bool) { return 20261129, true }}, port: 4690, files: paper.NewReader()}
+		Today: func() (exact.Date, bool) { return 20261129, true }}, port: 4690, files: papers}
 	b.gate = gate.New(b.port, now)
 	x.token = b.gate.Token()
 	x.site = &frame.Site{Now: now, Base: b.opt.Base, Open: b.open}
@@ -50,7 +56,10 @@ func begin(t testing.TB, open bool) *trial {
 		require.NoError(t, b.open(x.site, x.dir))
 	}
 	x.bench = b
-	t.Cleanup(b.end)
+	t.Cleanup(func() {
+		b.files = paper.NewReader() // that of the tests stays open
+		b.end()
+	})
 	h, err := b.handler(x.site)
 	require.NoError(t, err)
 	x.handler = h

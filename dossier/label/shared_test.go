@@ -9,7 +9,10 @@ import (
 
 	"gallipot/dossier/document/layout"
 	"gallipot/dossier/workshop"
+	"gallipot/testdata/testrun"
 )
+
+func TestMain(m *testing.M) { testrun.Main(m) }
 
 // requireKept wants a text inside the margin of its shape, with all that its
 // letters reach up and down.

@@ -12,7 +12,10 @@ import (
 	"gallipot/dossier/words/wordstest"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
+	"gallipot/testdata/testrun"
 )
+
+func TestMain(m *testing.M) { testrun.Main(m) }
 
 const testDay = exact.Date(20261125)
 

@@ -173,7 +173,7 @@ func TestEdits(t *testing.T) {
 	w := Open(dir, tables, func() (exact.Date, bool) { return day, true })
 	e := &editor{t: t, dir: dir, rnd: rand.New(rand.NewPCG(10, 15)), gone: map[string][]byte{}}
 	kept, anew := 0, 0
-	edits := testdata.Cases(40, 300)
+	edits := testdata.Cases(16, 300)
 	if testdata.Night() {
 		edits = 10_000
 	}

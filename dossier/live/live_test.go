@@ -10,7 +10,10 @@ import (
 	"gallipot/calc/headroom"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
+	"gallipot/testdata/testrun"
 )
+
+func TestMain(m *testing.M) { testrun.Main(m) }
 
 func demo(t testing.TB) (*Workshop, string) {
 	dir := t.TempDir()

@@ -15,7 +15,10 @@ import (
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/testdata"
+	"gallipot/testdata/testrun"
 )
+
+func TestMain(m *testing.M) { testrun.Main(m) }
 
 // demoOnce is the demo workshop, read once: nothing in it changes.
 var demoOnce = sync.OnceValue(func() *workshop.Workshop {

@@ -98,9 +98,13 @@ func TestPagesOfThePack(t *testing.T) {
 	for _, id := range []string{"heath-wash", "body-cream", "lip-balm", "salt-scrub"} {
 		samples[id] = sample{dossiertest.Demo(t, id), 24, 30}
 	}
-	for _, variants := range []int{4, 12} {
+	sizes := []int{4, 12}
+	if !testdata.Long() {
+		sizes = sizes[1:]
+	}
+	for _, variants := range sizes {
 		w, _ := workshop.LoadFS("large", testdata.Large(testdata.Size{Sheets: 40, Products: 4, Variants: variants}), table.Builtin())
-		for _, p := range w.Products {
+		for _, p := range w.Products[:testdata.Cases(2, len(w.Products))] {
 			samples[fmt.Sprintf("%s of %d variants", p.ID, variants)] = sample{dossier.Assess(w, p, batchOptions()), 30, 45}
 		}
 	}

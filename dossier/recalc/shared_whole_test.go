@@ -17,7 +17,10 @@ import (
 	"gallipot/dossier/document/plain"
 	"gallipot/dossier/document/sheet"
 	"gallipot/ingredients/exact"
+	"gallipot/testdata/testrun"
 )
+
+func TestMain(m *testing.M) { testrun.Main(m) }
 
 // rezip passes every file of a workbook through a function.
 func rezip(t *testing.T, data []byte, change func(name string, content []byte) []byte) []byte {

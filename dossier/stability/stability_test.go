@@ -11,7 +11,10 @@ import (
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/source"
+	"gallipot/testdata/testrun"
 )
+
+func TestMain(m *testing.M) { testrun.Main(m) }
 
 func TestReadLogMistakes(t *testing.T) {
 	for _, c := range []struct{ records, want string }{

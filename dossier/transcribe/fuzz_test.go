@@ -17,7 +17,10 @@ import (
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/transcribe/reading"
 	"gallipot/ingredients/exact"
+	"gallipot/testdata/testrun"
 )
+
+func TestMain(m *testing.M) { testrun.Main(m) }
 
 // fuzzForm fuzzes the reading of one form of paper: whatever the bytes are, it is read
 // or refused, within two seconds, and what is proposed has bounds in their order. wrap

@@ -13,6 +13,7 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier/transcribe"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/testdata"
 )
 
 // hung is how long a reading may take on a busy machine with the race detector on before
@@ -45,7 +46,7 @@ func TestBrokenPapers(t *testing.T) {
 	require.NoError(t, err)
 	random := rand.New(rand.NewPCG(7, 11))
 	var slowest time.Duration
-	for i := range 200 {
+	for i := range testdata.Cases(60, 200) {
 		k := i % len(whole)
 		data := broken(random, whole[k], i/len(whole)%4)
 		start := time.Now()

@@ -16,7 +16,10 @@ import (
 	"gallipot/dossier/words/wordstest"
 	"gallipot/dossier/workshop/workshoptest"
 	"gallipot/ingredients/exact"
+	"gallipot/testdata/testrun"
 )
+
+func TestMain(m *testing.M) { testrun.Main(m) }
 
 // sheetFile is a sheet that reads without a finding.
 func sheetFile(id, more string) string {

@@ -78,7 +78,7 @@ func (p *Prohibition) LimitOf(read map[string]condition.Condition) *Limit {
 		From: p.From, Until: p.Until, OffShelf: p.OffShelf, Excepted: p.ExceptEntries, ExemptNames: p.ExceptNames, SharedNumber: p.SharedNumber,
 		Salts: p.Salts,
 	}
-	l.Row.Note = ""
+	l.Row.Note = "" // its remark is about the entry, and printed with that
 	if p.Group {
 		l.Class = ClassExamples
 	}

@@ -21,11 +21,20 @@ type Row struct {
 	Key    string // id of the row, unique in its table
 	Source string // document and entry
 	Seen   string // seen, partly, memory or none, as the table says
-	Note   string // remark of the table, in its own words
+	Note   string // remark of the table, in its own words: for a reader alone
 	File   string // table the row stands in
 	Line   int    // line of the row in that table, from 1
 
 	cells *Record // what the row was read from; nil for a row that stands in no table
+}
+
+// Remarks is the remark of the row, for a reader: none or one. It is the one way by which
+// a remark leaves its row, and nothing is decided by it.
+func (r *Row) Remarks() []string {
+	if r.Note == "" {
+		return nil
+	}
+	return []string{r.Note}
 }
 
 // Digest is a hash of what a row means: its cells in the columns that mean

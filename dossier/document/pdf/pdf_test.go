@@ -20,7 +20,10 @@ import (
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
 	"gallipot/testdata"
+	"gallipot/testdata/testrun"
 )
+
+func TestMain(m *testing.M) { testrun.Main(m) }
 
 var samples = map[string]func() *document.Document{"small": documenttest.Small, "rich": documenttest.Rich, "long": documenttest.Long}
 
