@@ -20,13 +20,11 @@ type Gap struct {
 	Code    string // stable name of the kind of gap
 }
 
-// findGaps lists what is missing for exposure and margins, what would close each gap
+// Gaps lists what is missing for exposure and margins, what would close each gap
 // and who has it: every substance without usable data by name, figures that rest
 // on memory once for each table, undeclared traces once for each supplier.
-//
-// Findings: ask "figures-unverified", one for all tables.
-func findGaps(in *formula.Input, r *Result) ([]Gap, []finding.Finding) {
-	g := gapList{In: in, reactions: r.Reactions}
+func (r *Result) Gaps() []Gap {
+	g := gapList{In: r.Input, reactions: r.Reactions}
 	g.ofExposure(&r.Exposure, &r.Inhalation)
 	for i := range r.Margins {
 		g.ofMargin(&r.Margins[i])
@@ -37,16 +35,24 @@ func findGaps(in *formula.Input, r *Result) ([]Gap, []finding.Finding) {
 	g.ofAbsorption(r)
 	g.ofAreas(r)
 	g.ofTraces(r.Compositions)
-	memory := r.MemoryFigures()
-	for _, figures := range exposure.ByTable(memory) {
+	for _, figures := range exposure.ByTable(r.MemoryFigures()) {
 		g.add("memory", figures[0].Table, "the assessor's confirmation of "+exposure.CountOf(len(figures),
 			"row")+": "+exposure.RowNames(figures),
 			"the figures of these rows were not, or not wholly, read in their source", formula.Assessor)
 	}
+	return g.gaps
+}
+
+// unverified asks the assessor about the figures that were not, or not wholly, read in
+// their source, all in one.
+//
+// Findings: ask "figures-unverified".
+func (r *Result) unverified() []finding.Finding {
+	memory := r.MemoryFigures()
 	if len(memory) == 0 {
-		return g.gaps, nil
+		return nil
 	}
-	return g.gaps, []finding.Finding{exposure.UnverifiedFinding(in, memory)}
+	return []finding.Finding{exposure.UnverifiedFinding(r.Input, memory)}
 }
 
 type gapList struct {

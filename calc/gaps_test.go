@@ -17,7 +17,7 @@ import (
 
 func gapsBy(r *Result, code string) []Gap {
 	var out []Gap
-	for _, g := range r.Gaps {
+	for _, g := range r.Gaps() {
 		if g.Code == code {
 			out = append(out, g)
 		}
@@ -31,7 +31,7 @@ func TestEverySubstanceHasAMarginOrAGap(t *testing.T) {
 	m.Supplier.Name = "Alder Supplies (invented)"
 	r := job(t, "body-lotion", "50", m, nil)
 	listed := map[string]bool{}
-	for _, g := range r.Gaps {
+	for _, g := range r.Gaps() {
 		assert.NotEmpty(t, g.Missing, g.Subject)
 		assert.NotEmpty(t, g.Why, g.Subject)
 		assert.NotEmpty(t, g.Ask, g.Subject)
@@ -102,7 +102,7 @@ func TestExposureGaps(t *testing.T) {
 func TestGapsInWords(t *testing.T) {
 	codesOfGaps := func(r *Result) map[string]int {
 		n := map[string]int{}
-		for _, g := range r.Gaps {
+		for _, g := range r.Gaps() {
 			n[g.Code]++
 		}
 		return n

@@ -38,7 +38,6 @@ type Result struct {
 	Aggregates    []exposure.Aggregate
 	LocalDoses    []exposure.LocalDose
 	Traces        []exposure.Trace
-	Gaps          []Gap
 	Findings      []finding.Finding
 }
 

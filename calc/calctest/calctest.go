@@ -78,7 +78,7 @@ func Margin(t testing.TB, r *calc.Result, inci string) *exposure.Margin {
 // Gaps returns the gaps of a kind.
 func Gaps(r *calc.Result, code string) []calc.Gap {
 	var out []calc.Gap
-	for _, g := range r.Gaps {
+	for _, g := range r.Gaps() {
 		if g.Code == code {
 			out = append(out, g)
 		}

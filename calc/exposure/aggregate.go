@@ -84,7 +84,8 @@ func (m *Marginer) Aggregates(comps []*formula.Composition) ([]Aggregate, []find
 		if list == "" {
 			continue
 		}
-		a, x := m.aggregate(s, list, comps)
+		x := m.margin(s, comps)
+		a := m.aggregateOf(s, &x, list)
 		all = append(all, a)
 		if a.Verdict == MarginBelow {
 			fs = append(fs, m.aggregateFinding(&a, &x))
@@ -132,11 +133,34 @@ func (m *Marginer) total(list string) formula.Stated {
 	return *m.fact("aggregate-exposure-relative")
 }
 
-func (m *Marginer) aggregate(s *formula.Substance, list string,
-	comps []*formula.Composition) (Aggregate, Margin) {
-	x := m.margin(s, comps)
-	k := m.known(s.INCI, s.CAS)
-	dermal := m.dermal(k) // also where the product itself is swallowed: the total is mostly skin
+// aggregateKey is what an aggregate rests on, where no sheet and no assessor gave a figure.
+type aggregateKey struct {
+	marginKey
+	list string
+}
+
+// aggregateMemory keeps the aggregates of substances whose content is that of other
+// variants or markets.
+type aggregateMemory struct {
+	formula.Memo[aggregateKey, *Aggregate]
+}
+
+// aggregateOf is the aggregate of a substance with its margin.
+func (m *Marginer) aggregateOf(s *formula.Substance, x *Margin, list string) Aggregate {
+	known := formula.SharedOf[aggregateMemory](m.In)
+	if sheets, judged := m.stated(x.INCI); known == nil || sheets != nil || judged != nil {
+		return m.aggregate(s, x, list)
+	}
+	like := *known.Of(aggregateKey{m.keyOf(x, s.Undeclared), list}, func() *Aggregate {
+		a := m.aggregate(s, x, list)
+		return &a
+	})
+	like.WorstIn = x.WorstIn
+	return like
+}
+
+func (m *Marginer) aggregate(s *formula.Substance, x *Margin, list string) Aggregate {
+	dermal := m.startOf(s.INCI, s.CAS, false).dermal // also where the product itself is swallowed: the total is mostly skin
 	a := Aggregate{INCI: s.INCI, CAS: s.CAS, List: list, Content: x.Content, WorstIn: x.WorstIn,
 		All: m.total(list), AbsorbedPct: dermal.Pct.Value,
 		Target: x.Target, Verdict: MarginNone, Reason: x.Reason}
@@ -162,7 +186,7 @@ func (m *Marginer) aggregate(s *formula.Substance, list string,
 			a.Reason = "absorption 0: no systemic exposure is assumed, so nothing is divided"
 		}
 		a.Arithmetic += "no MoS: " + a.Reason
-		return a, x
+		return a
 	}
 	a.Reason, a.PoDSys = "", x.PoDSys
 	a.MoS, a.Verdict = decideMargin(MarginOfSafety(a.PoDSys, a.SED), a.Target.Value, func() exact.Num {
@@ -185,7 +209,7 @@ func (m *Marginer) aggregate(s *formula.Substance, list string,
 	}
 	a.Arithmetic += "MoS = " + formula.FigureText(a.PoDSys) + " / " + formula.FigureText(a.SED) + " = " +
 		marginText(a.MoS, a.Target.Value)
-	return a, x
+	return a
 }
 
 // ownPart sets what the product itself has to do with the total, and returns the

@@ -1,8 +1,6 @@
 package exposure
 
 import (
-	"fmt"
-
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/listing"
@@ -23,7 +21,15 @@ type LocalDose struct {
 	UgCm2        float64        // highest, µg/cm² a day; 0 where the area is not known
 	TypicalUgCm2 float64        // at the typical content, µg/cm² a day
 	Reason       string         // why there is no figure; "" where there is one
-	Arithmetic   string
+}
+
+// Arithmetic is the figure in one line; "" where there is none.
+func (d *LocalDose) Arithmetic() string {
+	if d.Reason != "" {
+		return ""
+	}
+	return formula.FigureText(d.ProductMgCm2.Value) + " mg/cm² × " + d.Content.Max.Sig(formula.Significant) +
+		" % × 1000 = " + formula.FigureText(d.UgCm2) + " µg/cm² a day"
 }
 
 // localDosePerArea returns the dose per area in µg/cm² a day.
@@ -57,8 +63,6 @@ func LocalDoses(in *formula.Input, allergens []listing.AllergenTotal,
 			d.ProductMgCm2 = *product
 			d.UgCm2 = localDosePerArea(product.Value, a.Worst.Max.Float())
 			d.TypicalUgCm2 = localDosePerArea(product.Value, a.Worst.Typ.Float())
-			d.Arithmetic = fmt.Sprintf("%s mg/cm² × %s %% × 1000 = %s µg/cm² a day", formula.FigureText(product.Value),
-				a.Worst.Max.Sig(formula.Significant), formula.FigureText(d.UgCm2))
 		}
 		doses = append(doses, d)
 	}

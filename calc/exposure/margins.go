@@ -61,11 +61,11 @@ func (m *Marginer) margin(s *formula.Substance, comps []*formula.Composition) Ma
 	x := Margin{INCI: s.INCI, CAS: s.CAS, Nano: s.Nano, Whole: s.Total}
 	x.Content, x.WorstIn, x.Contributions = formula.WorstOf(s, comps)
 	known := formula.SharedOf[marginMemory](m.In)
-	if known == nil || len(m.sheets) > 0 || len(m.judged) > 0 {
+	if sheets, judged := m.stated(x.INCI); known == nil || sheets != nil || judged != nil {
 		m.fill(&x, s.Undeclared)
 		return x
 	}
-	like := known.Of(marginKey{m.In.Product, m.In.Type, x.INCI, x.CAS, x.Nano, s.Undeclared, x.Content}, func() *Margin {
+	like := known.Of(m.keyOf(&x, s.Undeclared), func() *Margin {
 		y := Margin{INCI: x.INCI, CAS: x.CAS, Nano: x.Nano, Content: x.Content}
 		m.fill(&y, s.Undeclared)
 		return &y
@@ -85,6 +85,10 @@ type marginKey struct {
 	content          exact.Range
 }
 
+func (m *Marginer) keyOf(x *Margin, undeclared bool) marginKey {
+	return marginKey{m.In.Product, m.In.Type, x.INCI, x.CAS, x.Nano, undeclared, x.Content}
+}
+
 // marginMemory keeps the margins of substances whose content is that of other variants.
 type marginMemory struct {
 	formula.Memo[marginKey, *Margin]
@@ -94,5 +98,5 @@ type marginMemory struct {
 // read in its source.
 func (m *Marginer) fill(x *Margin, undeclared bool) {
 	m.compute(x, undeclared)
-	x.Memory = m.memory(x)
+	x.addUnread()
 }

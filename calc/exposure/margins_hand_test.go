@@ -72,7 +72,7 @@ func TestMarginsWithoutADose(t *testing.T) {
 	formulatest.Tox(t, m, "NOAEL", "2", "", "")
 	assert.InDelta(t, 1.623, calctest.Margin(t, calctest.Job(t, "body-lotion", "1", m, nil), "Exemplum Acid").MoS, 0.001)
 
-	assert.Equal(t, "no MoS: the exposure to the product is not known", calctest.Margin(t, calctest.Job(t, "nail-oil", "1", m, nil), "Exemplum Acid").Arithmetic)
+	assert.Equal(t, "no MoS: the exposure to the product is not known", calctest.Margin(t, calctest.Job(t, "nail-oil", "1", m, nil), "Exemplum Acid").Arithmetic())
 }
 
 // The other default absorption stands beside a margin only where it decides
@@ -116,7 +116,7 @@ func TestMarginArithmeticWords(t *testing.T) {
 	m := formulatest.Sheet(t, "m", "Exemplum Acid", "100")
 	formulatest.Tox(t, m, "NOAEL", "50", "", "100").Source = ""
 	x := calctest.Margin(t, calctest.Job(t, "body-lotion", "50", m, formulatest.Own(t, "relative", "2")), "Exemplum Acid")
-	assert.Equal(t, "SED = 2 × 50 % × 50 % = 0.5 mg/kg bw/d; MoS = 50 / 0.5 = 100", x.Arithmetic)
+	assert.Equal(t, "SED = 2 × 50 % × 50 % = 0.5 mg/kg bw/d; MoS = 50 / 0.5 = 100", x.Arithmetic())
 	assert.Equal(t, "sheet m", x.PoD.Systemic.Source)
 	m.Toxicology[0].Source = "study report"
 	x = calctest.Margin(t, calctest.Job(t, "body-lotion", "50", m, nil), "Exemplum Acid")
@@ -124,12 +124,12 @@ func TestMarginArithmeticWords(t *testing.T) {
 
 	// 24.14 × 1.23456 % × 50 % = 0.149011…, 0.0015015 × 1.23456 % = 0.0000185; 5 / 0.14903 = 33.55
 	x = calctest.Margin(t, calctest.Job(t, "face-mist", "1.23456", formulatest.Sheet(t, "m", "Coumarin", "100"), nil), "Coumarin")
-	assert.Equal(t, "SED = 24.14 × 1.235 % × 50 % + 0.001502 × 1.235 % inhaled = 0.149 mg/kg bw/d; MoS = 10 × 50 % / 0.149 = 33.6", x.Arithmetic)
+	assert.Equal(t, "SED = 24.14 × 1.235 % × 50 % + 0.001502 × 1.235 % inhaled = 0.149 mg/kg bw/d; MoS = 10 × 50 % / 0.149 = 33.6", x.Arithmetic())
 
 	// lactic acid in shower gel at 1 % (see TestScreening): 13.95 µg against 46 × 50 % = 23
 	x = calctest.Margin(t, calctest.Job(t, "shower-gel", "1", formulatest.Sheet(t, "m", "Lactic Acid", "100"), nil), "Lactic Acid")
 	assert.Equal(t, "SED = 2.79 × 1 % × 50 % = 0.01395 mg/kg bw/d; no MoS: no point of departure is known; "+
-		"TTC Cramer class I: 46 µg/kg bw/d × 50 % = 23; SED 13.95 ≤ 23", x.Arithmetic)
+		"TTC Cramer class I: 46 µg/kg bw/d × 50 % = 23; SED 13.95 ≤ 23", x.Arithmetic())
 }
 
 // The threshold is reached exactly: 0.023 mg/kg bw/d = 23 µg: 2 × 2.3 % × 50 %.
@@ -161,7 +161,7 @@ func TestScreeningClassOfTheTable(t *testing.T) {
 	m = formulatest.Sheet(t, "m", "Exemplum Acid", "100")
 	m.Composition.Constituents[0].Nano = true
 	formulatest.Tox(t, m, "", "", "", "").CramerClass = "I"
-	assert.Contains(t, calctest.Margin(t, calctest.Job(t, "shower-gel", "1", m, nil), "Exemplum Acid").Arithmetic, "; TTC not applicable: nanomaterials")
+	assert.Contains(t, calctest.Margin(t, calctest.Job(t, "shower-gel", "1", m, nil), "Exemplum Acid").Arithmetic(), "; TTC not applicable: nanomaterials")
 }
 
 // What has no value, or one that may not be screened, is asked about; what is

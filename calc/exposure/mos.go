@@ -75,7 +75,6 @@ type Margin struct {
 	OtherAbsorption *otherMargin
 	Judged          *formula.Judged // what the assessor decided; nil: nothing
 	TTC             *Screening      // where no point of departure exists and a class is known
-	Arithmetic      string          // one readable line
 	Contributions   []formula.Contribution
 	// Memory names the figures above that were not read in their source.
 	Memory []MemoryFigure
@@ -169,23 +168,17 @@ func (x *Margin) rank() float64 {
 	return x.MoS / x.Target.Value
 }
 
-// compute chooses the point of departure and divides.
+// compute takes what does not depend on the content and divides.
 func (m *Marginer) compute(x *Margin, undeclared bool) {
-	k := m.known(x.INCI, x.CAS)
-	k.nano, x.Judged = x.Nano, k.judged
-	x.Verdict, x.Target = MarginNone, *m.fact("mos-target")
+	like := m.startOf(x.INCI, x.CAS, x.Nano)
+	k := like.known
+	x.Judged, x.Verdict, x.Target = k.judged, MarginNone, like.target
+	x.Absorption, x.PoD, x.Others, x.PoDSys, x.Memory = like.absorption, like.pod, like.others, like.sys, like.memory
 	if m.exp.Known() {
 		x.MgPerKg = m.exp.MgPerKg.Value
 	}
-	dermal := m.dermal(k)
-	x.Absorption = dermal
-	if m.exp.Swallowed {
-		x.Absorption = m.swallowed(k)
-	}
-	all := m.pods(k, &dermal)
 	dose, ok := m.dose(x.Content, &x.Absorption)
 	x.SED = dose
-	x.choosePoD(all)
 	switch {
 	case x.Content.IsZero():
 		x.none(NoMarginNotThere, "its content is 0")
@@ -210,26 +203,6 @@ func (m *Marginer) compute(x *Margin, undeclared bool) {
 
 func (x *Margin) none(n NoMargin, reason string) {
 	x.None, x.Reason = n, reason
-	x.Arithmetic = x.sedText() + "no MoS: " + reason
-}
-
-// choosePoD takes the first usable value, unless no dose without effect is
-// assumed for the substance.
-func (x *Margin) choosePoD(all []PoD) {
-	noThreshold := slices.ContainsFunc(all, func(p PoD) bool { return !p.Threshold })
-	for i := range all {
-		if x.PoD == nil && all[i].Unusable == "" && !noThreshold {
-			x.PoD = &all[i]
-			continue
-		}
-		x.Others = append(x.Others, all[i])
-	}
-	if x.PoD != nil {
-		x.PoDSys = x.PoD.Sys
-		if x.PoD.Target != nil {
-			x.Target = *x.PoD.Target
-		}
-	}
 }
 
 // divide computes the margin, or says why there is none.
@@ -244,9 +217,6 @@ func (m *Marginer) divide(x *Margin, k *knowledge) {
 	case x.PoD == nil:
 		x.none(NoMarginNoPoD, "no point of departure is known")
 		x.TTC = m.screen(x, k)
-		if x.TTC != nil {
-			x.Arithmetic += "; " + x.TTC.Arithmetic
-		}
 		return
 	case x.PoDSys == 0:
 		x.none(NoMarginNotAbsorbed, "absorption 0 in the study: no internal dose to start from")
@@ -262,7 +232,6 @@ func (m *Marginer) divide(x *Margin, k *knowledge) {
 	if !x.SED.ByArea {
 		x.HighestPct = highestPct(x.Content, x.MoS, x.Target.Value)
 	}
-	x.Arithmetic = x.sedText() + x.mosText()
 	x.OtherAbsorption = m.otherAbsorption(x)
 }
 
@@ -315,11 +284,18 @@ func (m *Marginer) otherAbsorption(x *Margin) *otherMargin {
 // known gathers what table and sheets say of a substance.
 func (m *Marginer) known(inci, cas string) *knowledge {
 	k := &knowledge{published: publishedOf(m.In.Session, inci, cas)}
-	if len(m.sheets) > 0 || len(m.judged) > 0 {
-		key := ingredients.NameKey(inci)
-		k.sheets, k.judged = m.sheets[key], m.judged[key]
-	}
+	k.sheets, k.judged = m.stated(inci)
 	return k
+}
+
+// stated is what sheets and the assessor say of a substance.
+func (m *Marginer) stated(inci string) ([]sheetTox, *formula.Judged) {
+	if len(m.sheets) == 0 && len(m.judged) == 0 {
+		return nil, nil
+	}
+	var room [80]byte
+	key := ingredients.AppendKey(room[:0], inci)
+	return m.sheets[string(key)], m.judged[string(key)]
 }
 
 // publishedMemory keeps what is published of a substance.
@@ -381,6 +357,18 @@ func useOfRow(tables *table.Tables, substance, inci string) safety.ToxUse {
 		use = *u
 	}
 	return use
+}
+
+// posOf is the place of the line that brings most of a substance.
+func (m *Marginer) posOf(x *Margin) exact.Pos {
+	pos := m.In.Product.Pos
+	var most exact.Num
+	for _, c := range x.Contributions {
+		if most.Less(c.Pct.Max) {
+			most, pos = c.Pct.Max, c.LinePos
+		}
+	}
+	return pos
 }
 
 // SumMargin is one margin of safety for several substances that a sheet or the

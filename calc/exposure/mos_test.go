@@ -33,7 +33,7 @@ func TestMarginByHand(t *testing.T) {
 	assert.InDelta(t, 225.47, x.MoS, 0.005)
 	assert.Equal(t, exposure.MarginReached, x.Verdict)
 	assert.InDelta(t, 2.0292, *x.HighestPct, 0.0001)
-	assert.Equal(t, "SED = 123.2 × 0.9 % × 50 % = 0.5544 mg/kg bw/d; MoS = 250 × 50 % / 0.5544 = 225", x.Arithmetic)
+	assert.Equal(t, "SED = 123.2 × 0.9 % × 50 % = 0.5544 mg/kg bw/d; MoS = 250 × 50 % / 0.5544 = 225", x.Arithmetic())
 	assert.Equal(t, exposure.AbsorptionDefault, x.Absorption.Kind)
 	assert.Equal(t, "rat, oral gavage, 90 days, forestomach irritation", x.PoD.Study)
 	assert.Equal(t, "memory", x.PoD.Seen)
@@ -62,7 +62,7 @@ func TestLOAELAndDuration(t *testing.T) {
 	assert.Nil(t, x.PoD.LOAELFactor)
 	assert.Equal(t, 3.0, x.PoD.DurationFactor.Value)
 	assert.InDelta(t, 316.56, x.MoS, 0.01)
-	assert.Contains(t, x.Arithmetic, "MoS = 117 / 3 × 50 % / 0.0616")
+	assert.Contains(t, x.Arithmetic(), "MoS = 117 / 3 × 50 % / 0.0616")
 }
 
 // TestDermalStudyAndNamedTarget: phenoxyethanol 1 % in body lotion. The study is
@@ -178,7 +178,7 @@ func TestReasonsForNoMargin(t *testing.T) {
 		assert.Equal(t, exposure.MarginNone, x.Verdict, name)
 		assert.Equal(t, c.reason, x.None, name)
 		assert.Contains(t, x.Reason, c.text, name)
-		assert.Contains(t, x.Arithmetic, "no MoS: ", name)
+		assert.Contains(t, x.Arithmetic(), "no MoS: ", name)
 		assert.Zero(t, x.MoS, name)
 		assert.Nil(t, x.HighestPct, name)
 	}
@@ -197,7 +197,7 @@ func TestAbsoluteAbsorption(t *testing.T) {
 	assert.InDelta(t, 0.040303, x.SED.Max, 1e-6)
 	assert.InDelta(t, 1240.6, x.MoS, 0.1)
 	assert.Nil(t, x.HighestPct, "the content is not in it")
-	assert.Contains(t, x.Arithmetic, "2 µg/cm² × 0.001 × 565 cm² × 2.14 / 60 kg")
+	assert.Contains(t, x.Arithmetic(), "2 µg/cm² × 0.001 × 565 cm² × 2.14 / 60 kg")
 
 	// where the area is not known the default per cent stands, the cautious side
 	x = calctest.Margin(t, calctest.Job(t, "face-wash", "1", m, nil), "Exemplum Acid")
@@ -326,12 +326,12 @@ func TestNothingSaysSafe(t *testing.T) {
 	r := calctest.Job(t, "body-lotion", "5", formulatest.Sheet(t, "m", "Glycerin", "50", "Tocopherol", "20", "Lactic Acid", "30"), nil)
 	var all []string
 	for _, x := range r.Margins {
-		all = append(all, x.Arithmetic, x.Reason, string(x.Verdict))
+		all = append(all, x.Arithmetic(), x.Reason, string(x.Verdict))
 	}
 	for _, f := range r.Findings {
 		all = append(all, wordstest.Said(f).Message, wordstest.Said(f).Fix)
 	}
-	for _, g := range r.Gaps {
+	for _, g := range r.Gaps() {
 		all = append(all, g.Missing, g.Why)
 	}
 	for _, text := range all {

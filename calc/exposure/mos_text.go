@@ -6,7 +6,6 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/ingredients"
-	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
@@ -14,11 +13,26 @@ import (
 // mosDigits is how many digits a margin carries in a message.
 const mosDigits = 3
 
-func (x *Margin) sedText() string {
-	if x.SED.Text == "" {
+// Arithmetic is the way to the margin, or to the reason why there is none, in one
+// readable line; "" for a margin that was not computed.
+func (x *Margin) Arithmetic() string {
+	switch {
+	case x.None != "" && x.TTC != nil:
+		return x.sedText() + "no MoS: " + x.Reason + "; " + x.TTC.Arithmetic
+	case x.None != "":
+		return x.sedText() + "no MoS: " + x.Reason
+	case x.PoD == nil:
 		return ""
 	}
-	return "SED = " + x.SED.Text + " = " + formula.FigureText(x.SED.Max) + " mg/kg bw/d; "
+	return x.sedText() + x.mosText()
+}
+
+func (x *Margin) sedText() string {
+	text := x.SED.Text()
+	if text == "" {
+		return ""
+	}
+	return "SED = " + text + " = " + formula.FigureText(x.SED.Max) + " mg/kg bw/d; "
 }
 
 func (x *Margin) mosText() string {
@@ -43,18 +57,6 @@ func marginText(mos, target float64) string {
 		}
 	}
 	return formula.FigureBeside(mos, target)
-}
-
-// posOf is the place of the line that brings most of a substance.
-func (m *Marginer) posOf(x *Margin) exact.Pos {
-	pos := m.In.Product.Pos
-	var most exact.Num
-	for _, c := range x.Contributions {
-		if most.Less(c.Pct.Max) {
-			most, pos = c.Pct.Max, c.LinePos
-		}
-	}
-	return pos
 }
 
 // marginFindings says what the assessor is asked about the margins.
@@ -107,7 +109,7 @@ func (m *Marginer) judgedFinding(x *Margin) finding.Finding {
 func (m *Marginer) belowTarget(x *Margin) finding.Finding {
 	v := formula.PortionNamed(formula.With().Figure("margin", marginText(x.MoS, x.Target.Value),
 		"").Figure("target", formula.FigureText(x.Target.Value), ""), x.WorstIn).
-		Quote("arithmetic", x.Arithmetic).Quote("kind", x.PoD.Type).Figure("pod",
+		Quote("arithmetic", x.Arithmetic()).Quote("kind", x.PoD.Type).Figure("pod",
 		formula.FigureText(x.PoD.Value), "mg/kg bw/d").
 		Source("study", finding.Values{{Kind: finding.KindQuote, Text: x.PoD.Cite()}}).
 		Source("target_source", finding.Values{{Kind: finding.KindQuote, Text: x.Target.Cite()}})

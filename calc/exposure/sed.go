@@ -242,7 +242,31 @@ type Dose struct {
 	Skin    float64 // part of Max through skin, or mouth where swallowed
 	Inhaled float64 // part of Max through the lungs
 	ByArea  bool    // from µg/cm²: does not change with the content
-	Text    string  // the arithmetic of Max, without its result
+
+	of  *Marginer // nil: the exposure to the product is not known
+	at  exact.Num // the content that Max is of, %
+	pct float64   // absorption, % of the dose
+	ug  float64   // absorption, µg/cm² per application; where ByArea
+}
+
+// Text is the arithmetic of Max, without its result; "" where there is none.
+func (d *Dose) Text() string {
+	if d.of == nil {
+		return ""
+	}
+	e, content := d.of.exp, d.at.Sig(formula.Significant)
+	text := formula.FigureText(e.MgPerKg.Value) + " × " + content + " % × " + formula.FigureText(d.pct) + " %"
+	if d.ByArea {
+		text = fmt.Sprintf("%s µg/cm² × 0.001 × %s cm² × %s / %s kg", formula.FigureText(d.ug),
+			formula.FigureText(e.AreaCm2.Value), formula.FigureText(e.PerDay.Value), formula.FigureText(e.BodyWeightKg.Value))
+		if e.ChildFactor != nil {
+			text += " × " + formula.FigureText(e.ChildFactor.Value)
+		}
+	}
+	if h := d.of.inh; h.Known() {
+		text += " + " + formula.FigureText(h.MgPerKg) + " × " + content + " % inhaled"
+	}
+	return text
 }
 
 // dose computes the SED of a content. ok is false where the exposure to the
@@ -255,8 +279,7 @@ func (m *Marginer) dose(content exact.Range, a *Absorption) (d Dose, ok bool) {
 	highest, typical := content.Max.Float(), content.Typ.Float()
 	d.Skin = SEDByPercent(e.MgPerKg.Value, highest, a.Pct.Value)
 	typicalSkin := SEDByPercent(e.MgPerKg.Value, typical, a.Pct.Value)
-	d.Text = fmt.Sprintf("%s × %s %% × %s %%", formula.FigureText(e.MgPerKg.Value),
-		content.Max.Sig(formula.Significant), formula.FigureText(a.Pct.Value))
+	d.of, d.at, d.pct = m, content.Max, a.Pct.Value
 	if a.UgCm2 != nil && !e.Swallowed {
 		m.doseByArea(&d, a)
 		if d.ByArea {
@@ -265,10 +288,6 @@ func (m *Marginer) dose(content exact.Range, a *Absorption) (d Dose, ok bool) {
 	}
 	d.Inhaled = m.inh.Dose(highest)
 	d.Max, d.Typical = d.Skin+d.Inhaled, typicalSkin+m.inh.Dose(typical)
-	if m.inh.Known() {
-		d.Text += fmt.Sprintf(" + %s × %s %% inhaled", formula.FigureText(m.inh.MgPerKg),
-			content.Max.Sig(formula.Significant))
-	}
 	return d, true
 }
 
@@ -282,15 +301,11 @@ func (m *Marginer) doseByArea(d *Dose, a *Absorption) {
 		return
 	}
 	byArea := SEDByArea(a.UgCm2.Value, e.AreaCm2.Value, e.PerDay.Value, e.BodyWeightKg.Value)
-	text := fmt.Sprintf("%s µg/cm² × 0.001 × %s cm² × %s / %s kg", formula.FigureText(a.UgCm2.Value),
-		formula.FigureText(e.AreaCm2.Value),
-		formula.FigureText(e.PerDay.Value), formula.FigureText(e.BodyWeightKg.Value))
 	if e.ChildFactor != nil {
 		byArea *= e.ChildFactor.Value
-		text += " × " + formula.FigureText(e.ChildFactor.Value)
 	}
 	if a.Kind == AbsorptionStated && byArea < d.Skin {
 		return
 	}
-	d.Skin, d.Text, d.ByArea = byArea, text, true
+	d.Skin, d.ug, d.ByArea = byArea, a.UgCm2.Value, true
 }

@@ -74,8 +74,9 @@ func (m *Marginer) Traces(comps []*formula.Composition) ([]Trace, []finding.Find
 			fs = append(fs, f)
 		}
 	}
+	traced := tracedIn(comps)
 	for _, g := range in.Law.TraceGuides(in.Type) {
-		c, ok := checkTrace(in, g, comps)
+		c, ok := checkTrace(in, g, comps, traced)
 		if !ok {
 			continue
 		}
@@ -92,6 +93,27 @@ func (m *Marginer) Traces(comps []*formula.Composition) ([]Trace, []finding.Find
 }
 
 func isTrace(c formula.Contribution) bool { return c.Route == formula.ByImpurity }
+
+// traced is what is in a mixture as a trace, and how much of it.
+type traced struct {
+	s       *formula.Substance
+	content exact.Range
+	from    []formula.Contribution
+}
+
+// tracedIn lists the traces of each mixture.
+func tracedIn(comps []*formula.Composition) [][]traced {
+	all := make([][]traced, len(comps))
+	for i, c := range comps {
+		for _, s := range c.Substances {
+			if slices.ContainsFunc(s.Contributions, isTrace) {
+				content, from := traceIn(s)
+				all[i] = append(all[i], traced{s, content, from})
+			}
+		}
+	}
+	return all
+}
 
 // traceIn returns the content of a substance as a trace in one mixture, and what
 // it is made of.
@@ -123,21 +145,24 @@ func (m *Marginer) trace(s *formula.Substance, comps []*formula.Composition) Tra
 
 // checkTrace compares the declared traces that a guide covers; ok is false where
 // there is none.
-func checkTrace(in *formula.Input, g *trade.TraceGuide, comps []*formula.Composition) (TraceCheck, bool) {
+func checkTrace(in *formula.Input, g *trade.TraceGuide, comps []*formula.Composition,
+	found [][]traced) (TraceCheck, bool) {
+	c := TraceCheck{Guide: g}
+	if g.OnMaterial {
+		c.onMaterials(in, comps)
+	} else {
+		c.onProduct(comps, found)
+	}
+	if len(c.Members) == 0 {
+		return c, false
+	}
 	fact := law.Fact(in.Law, g.Fact)
-	c := TraceCheck{Guide: g, Figure: *formula.OfFact(fact), LimitMg: fact.Number}
+	c.Figure, c.LimitMg = *formula.OfFact(fact), fact.Number
 	if fact.Unit == "ug/kg" {
 		c.LimitMg = c.LimitMg.Quo(exact.Int(mgToUg))
 		c.Figure.Value = c.LimitMg.Float()
 	}
-	if g.OnMaterial {
-		c.onMaterials(in, comps)
-	} else {
-		c.onProduct(comps)
-	}
 	switch {
-	case len(c.Members) == 0:
-		return c, false
 	case g.Kind != trade.GuideHere:
 		c.Verdict = TraceComparison
 	case c.LimitMg.Less(c.FoundMg.Min):
@@ -150,18 +175,17 @@ func checkTrace(in *formula.Input, g *trade.TraceGuide, comps []*formula.Composi
 	return c, true
 }
 
-func (c *TraceCheck) onProduct(comps []*formula.Composition) {
+func (c *TraceCheck) onProduct(comps []*formula.Composition, found [][]traced) {
 	for i, comp := range comps {
 		var sum exact.Range
 		var from []formula.Contribution
-		for _, s := range comp.Substances {
-			content, parts := traceIn(s)
-			if len(parts) == 0 || !c.Guide.Covers(s.INCI, s.CAS) {
+		for _, t := range found[i] {
+			if !c.Guide.Covers(t.s.INCI, t.s.CAS) {
 				continue
 			}
-			sum, from = sum.Add(content), append(from, parts...)
+			sum, from = sum.Add(t.content), append(from, t.from...)
 			if i == 0 {
-				c.Members = append(c.Members, s.INCI)
+				c.Members = append(c.Members, t.s.INCI)
 			}
 		}
 		if i == 0 || c.FoundMg.Max.Less(sum.Scale(mgPerKgPerPct).Max) {

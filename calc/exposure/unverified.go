@@ -7,32 +7,14 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// memory names the figures of a margin that were not read in their source.
-func (m *Marginer) memory(x *Margin) []MemoryFigure {
-	var out []MemoryFigure
-	add := func(what string, s *formula.Stated) {
-		if s.FromMemory() && s.Table != "" {
-			out = append(out, MemoryFigure{what, s.Table, s.Row, s.Seen})
-		}
+// addUnread adds the threshold of a screening that was not read in its source.
+func (x *Margin) addUnread() {
+	if x.TTC == nil {
+		return
 	}
-	absorption := "dermal absorption"
-	if m.exp.Swallowed {
-		absorption = "oral absorption"
+	if s := &x.TTC.Limit; s.FromMemory() && s.Table != "" {
+		x.Memory = append(x.Memory, MemoryFigure{"threshold of toxicological concern", s.Table, s.Row, s.Seen})
 	}
-	add(absorption, &x.Absorption.Pct)
-	if p := x.PoD; p != nil {
-		if p.FromMemory() && p.Table != "" {
-			out = append(out, MemoryFigure{"point of departure", p.Table, p.Row, p.Seen})
-		}
-		add("absorption in the study", &p.Systemic)
-		add("factor for the effect level", p.LOAELFactor)
-		add("factor for the length of the study", p.DurationFactor)
-		add("target", &x.Target)
-	}
-	if x.TTC != nil {
-		add("threshold of toxicological concern", &x.TTC.Limit)
-	}
-	return out
 }
 
 // Memory names the figures of the exposure that were not read in their source.
@@ -99,12 +81,21 @@ func RowNames(figures []MemoryFigure) string {
 func UnverifiedFinding(in *formula.Input, figures []MemoryFigure) finding.Finding {
 	f := in.OnProduct(finding.NewFinding(finding.Ask, "figures-unverified", in.Product.Pos, nil)).
 		By(finding.TheAssessor)
+	f.Things = make(finding.Values, 0, len(figures))
+	known := formula.MemoryOf[unverifiedMemory](in.Session)
 	for _, m := range figures {
-		v := formula.With().Name("table", m.Table).Name("row", m.Row)
-		if m.Seen == "partly" {
-			v = v.Term("seen", "partly-checked", nil)
-		}
-		f.Things = f.Things.Term("", "figure-row", v)
+		f.Things = append(f.Things, known.Of(MemoryFigure{"", m.Table, m.Row, m.Seen}, func() finding.Value {
+			v := formula.With().Name("table", m.Table).Name("row", m.Row)
+			if m.Seen == "partly" {
+				v = v.Term("seen", "partly-checked", nil)
+			}
+			return finding.Values(nil).Term("", "figure-row", v)[0]
+		}))
 	}
 	return f
+}
+
+// unverifiedMemory keeps what is said of a row that was not read in its source.
+type unverifiedMemory struct {
+	formula.Memo[MemoryFigure, finding.Value]
 }

@@ -91,6 +91,8 @@ type Composition struct {
 	Mixture    Mixture
 	Substances []*Substance // by typical content, highest first, then by name
 	ByKey      map[string]*Substance
+
+	uses []Use // what it holds of each material; nil: not added up yet
 }
 
 // Find returns the substance of a name, or nil.
@@ -108,7 +110,7 @@ func (c *Composition) Find(inci string) *Substance { return c.ByKey[ingredients.
 // Units: % w/w of the mixture. Not rounded.
 // Source: worked cases in testdata/published/composition.csv.
 func Compose(mix Mixture, materials map[string]*Material) *Composition {
-	c := &Composition{Mixture: mix, ByKey: map[string]*Substance{}}
+	c := &Composition{Mixture: mix, ByKey: map[string]*Substance{}, uses: UseOf(mix)}
 	for _, share := range mix.Shares {
 		m := materials[share.Ingredient]
 		if m == nil {

@@ -12,6 +12,14 @@ type Use struct {
 	Pct        exact.Num
 }
 
+// Uses is UseOf of the mixture, added up once; the caller leaves it as it is.
+func (c *Composition) Uses() []Use {
+	if c.uses == nil {
+		return UseOf(c.Mixture)
+	}
+	return c.uses
+}
+
 // UseOf adds up lines of the same material: its composition is the same in all
 // of them, so they vary together.
 func UseOf(mix Mixture) []Use {

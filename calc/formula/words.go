@@ -114,8 +114,8 @@ func List(s string) []string {
 
 // SheetsIn are the sheets of the whole product's materials, once each.
 func SheetsIn(in *Input, comps []*Composition) []*ingredients.Sheet {
-	var sheets []*ingredients.Sheet
-	for _, u := range UseOf(comps[0].Mixture) {
+	sheets := make([]*ingredients.Sheet, 0, len(comps[0].Uses()))
+	for _, u := range comps[0].Uses() {
 		if mat := in.Materials[u.Ingredient]; mat != nil {
 			sheets = append(sheets, mat.Sheet)
 		}

@@ -35,7 +35,7 @@ func TestIsothiazolinonesTogetherByHand(t *testing.T) {
 		assert.Equal(t, limits.LimitExceeded, x.Verdict)
 		assert.Equal(t, limits.CheckTogether, x.Shape.Kind)
 		assert.Nil(t, x.HighestPct, "less of it does not mend it")
-		assert.Empty(t, x.Room)
+		assert.Empty(t, x.Room())
 	}
 	assert.Equal(t, "may not be used together with Methylisothiazolinone of entry V/57: MCI/MI mixture and MI alone exclude each other", both.Reason)
 	assert.Equal(t, []string{"Methylisothiazolinone"}, both.Shape.Others)
@@ -56,8 +56,8 @@ func TestIsothiazolinonesTogetherByHand(t *testing.T) {
 	x := checkOf(t, r, "V-39-eugb-01")
 	assert.Equal(t, "more than 0.0015 % as the 3:1 mixture of MCI and MI in the product", x.Reason)
 	assert.Equal(t, limits.CheckFigure, x.Shape.Kind)
-	require.Len(t, x.Room, 1)
-	assert.Equal(t, []string{"mix", "0.1"}, []string{x.Room[0].Ingredient, x.Room[0].AtMostPct.Exact()})
+	require.Len(t, x.Room(), 1)
+	assert.Equal(t, []string{"mix", "0.1"}, []string{x.Room()[0].Ingredient, x.Room()[0].AtMostPct.Exact()})
 
 	// both rows are for rinse-off products; what is in is shown, with nothing that passes
 	r = calctest.Case{Product: "face-cream"}.Of(t, mix, "0.1")
@@ -204,9 +204,9 @@ func TestCompareMoreByHand(t *testing.T) {
 	// the others alone are just at the limit: nothing is left, not even 0 % is advised
 	full := []limits.Term{{U: brought(t, "A", "a", "1"), Factor: exact.Int(1), Sure: true, Own: true}, {U: b, Factor: exact.Int(1), Sure: true, Own: true}}
 	c = run.Compare(limits.LimitCheck{Row: row}, full, nil, &limit, false)
-	require.Len(t, c.Room, 2)
-	assert.Equal(t, "1", c.Room[0].AtMostPct.Exact()) // 2 × (1 − 0.5) / 1
-	assert.Nil(t, c.Room[1].AtMostPct)
+	require.Len(t, c.Room(), 2)
+	assert.Equal(t, "1", c.Room()[0].AtMostPct.Exact()) // 2 × (1 − 0.5) / 1
+	assert.Nil(t, c.Room()[1].AtMostPct)
 
 	// four digits in the arithmetic, the nano form by its name
 	s := brought(t, "Zinc Oxide", "a", "1.23456").S
@@ -224,7 +224,7 @@ func TestCompareMoreByHand(t *testing.T) {
 	// nothing of a prohibited substance passes
 	r = calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Pure(t, "solvent", "Diethylene Glycol"), "0.05")
 	assert.Nil(t, checkOf(t, r, "II-1370-eugb-01").HighestPct)
-	assert.Empty(t, checkOf(t, r, "II-1370-eugb-01").Room)
+	assert.Empty(t, checkOf(t, r, "II-1370-eugb-01").Room())
 }
 
 // A prohibition leaves traces to an entry only where that entry is in force for the

@@ -1,7 +1,6 @@
 package limits
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 
@@ -14,24 +13,17 @@ import (
 // Checks judges every row in force on a day that names a substance of the
 // product, in the order of the table.
 func (run *Run) Checks(day exact.Date) []LimitCheck {
-	byRow := map[*annex.Limit][]*LimitUse{}
-	var rows []*annex.Limit
-	for _, u := range run.Uses {
-		for _, m := range u.Matches {
-			if !run.inForce(m.Row, day) {
-				continue
-			}
-			if byRow[m.Row] == nil {
-				rows = append(rows, m.Row)
-			}
-			byRow[m.Row] = append(byRow[m.Row], u)
-		}
+	checks := make([]LimitCheck, 0, len(run.named))
+	all := make([]*LimitUse, len(run.named))
+	for i, n := range run.named {
+		all[i] = n.u
 	}
-	slices.SortFunc(rows,
-		func(a, b *annex.Limit) int { return cmp.Compare(run.Matcher.order[a], run.Matcher.order[b]) })
-	var checks []LimitCheck
-	for _, row := range rows {
-		checks = append(checks, run.rowChecks(row, byRow[row], day)...)
+	for from, to := 0, 0; from < len(run.named); from = to {
+		for to = from + 1; to < len(run.named) && run.named[to].place == run.named[from].place; to++ {
+		}
+		if row := run.named[from].match.Row; run.inForce(row, day) {
+			checks = run.rowChecks(checks, row, all[from:to:to], day)
+		}
 	}
 	for i := range checks {
 		checks[i].Shape.label = run.label(&checks[i])
@@ -40,20 +32,22 @@ func (run *Run) Checks(day exact.Date) []LimitCheck {
 }
 
 // rowChecks applies the sum rule of a row: one check for all substances, or one
-// for each.
-func (run *Run) rowChecks(row *annex.Limit, uses []*LimitUse, day exact.Date) []LimitCheck {
+// for each. They are added to checks.
+func (run *Run) rowChecks(checks []LimitCheck, row *annex.Limit, uses []*LimitUse, day exact.Date) []LimitCheck {
 	switch row.Sum.Kind {
 	case annex.SumAll, annex.SumLabel:
-		return []LimitCheck{run.sumCheck(row, uses, day)}
+		return append(checks, run.sumCheck(row, uses, day))
 	case annex.SumExclusive:
-		return []LimitCheck{run.exclusiveCheck(row, uses, day)}
+		return append(checks, run.exclusiveCheck(row, uses, day))
 	}
-	var checks []LimitCheck
 	if row.Annex == "IV" && !row.Prohibited() {
-		for _, u := range uses {
-			checks = append(checks, run.colourCheck(row, u, day))
+		for i := range uses {
+			checks = append(checks, run.colourCheck(row, uses[i:i+1:i+1], day))
 		}
 		return checks
+	}
+	if len(uses) == 1 {
+		return append(checks, run.oneCheck(row, uses, day))
 	}
 	for _, same := range byNumber(uses) {
 		checks = append(checks, run.oneCheck(row, same, day))
@@ -130,13 +124,13 @@ func (run *Run) TraceEntry(row *annex.Limit, u *LimitUse, day exact.Date) string
 
 // show fills in the content of a row that does not apply.
 func (run *Run) show(c *LimitCheck, uses []*LimitUse) {
-	var terms []Term
+	terms := make([]Term, 0, len(uses))
 	for _, u := range uses {
 		terms = append(terms, run.termOf(c.Row, u, true))
 	}
 	mix, counted := run.Worst(terms, false)
 	run.fill(c, terms, mix, counted, c.Row.MaxPct)
-	c.HighestPct, c.Room = nil, nil
+	c.HighestPct, c.noRoom = nil, true
 }
 
 func (u *LimitUse) Name() string {
@@ -156,7 +150,7 @@ func (run *Run) termOf(row *annex.Limit, u *LimitUse, sure bool) Term {
 // the terms in doubt.
 func (run *Run) sumTerms(row *annex.Limit, own []*LimitUse,
 	day exact.Date) (terms []Term, missing []string, why string) {
-	seen := map[*LimitUse]bool{}
+	seen := func(u *LimitUse) bool { return slices.ContainsFunc(terms, func(t Term) bool { return t.U == u }) }
 	take := func(r *annex.Limit, u *LimitUse, isOwn bool) {
 		a := u.judge(r, run, day)
 		if a.Verdict == law.DoesNot {
@@ -165,10 +159,9 @@ func (run *Run) sumTerms(row *annex.Limit, own []*LimitUse,
 			}
 			return
 		}
-		if seen[u] {
+		if seen(u) {
 			return
 		}
-		seen[u] = true
 		t := run.termOf(r, u, a.Verdict == law.Holds)
 		t.Own = isOwn
 		terms = append(terms, t)
@@ -184,10 +177,8 @@ func (run *Run) sumTerms(row *annex.Limit, own []*LimitUse,
 		if r == row {
 			continue
 		}
-		for _, u := range run.Uses {
-			if u.match(r) != nil {
-				take(r, u, false)
-			}
+		for _, n := range run.usesOf(r) {
+			take(r, n.u, false)
 		}
 	}
 	return terms, missing, ""
@@ -241,7 +232,10 @@ func ownTerms(terms []Term) []Term {
 }
 
 func NamesOf(uses []*LimitUse) []string {
-	var names []string
+	if len(uses) == 0 {
+		return nil
+	}
+	names := make([]string, 0, len(uses))
 	for _, u := range uses {
 		names = append(names, u.Name())
 	}
@@ -288,11 +282,7 @@ func (run *Run) Compare(c LimitCheck, terms []Term, missing []string, limit *exa
 		c.Verdict, c.Shape.either = LimitKept, true
 		c.Reason = "kept either way: at most " + limitText(c.Row, *limit, strict) + " even if it applies"
 	default:
-		c.Verdict = LimitKept
-		c.Reason = "not more than " + limitText(c.Row, *limit, strict)
-		if strict {
-			c.Reason = "below " + limit.Exact() + " %"
-		}
+		c.Verdict, c.Reason = LimitKept, run.Matcher.keptWords(c.Row, limit, strict)
 	}
 	c.Reason = run.remarks(c, terms)
 	return c
@@ -308,6 +298,16 @@ func sureTerms(terms []Term) []Term {
 	return out
 }
 
+// keptWords says that a limit is kept, made once for each row.
+func (m *matcher) keptWords(row *annex.Limit, limit *exact.Num, strict bool) string {
+	return m.words().kept.Of(keptKey{row, *limit, strict}, func() string {
+		if strict {
+			return "below " + limit.Exact() + " %"
+		}
+		return "not more than " + limitText(row, *limit, strict)
+	})
+}
+
 func limitText(row *annex.Limit, limit exact.Num, strict bool) string {
 	text := limit.Exact() + " %"
 	if strict {
@@ -321,6 +321,10 @@ func limitText(row *annex.Limit, limit exact.Num, strict bool) string {
 
 // remarks adds to a reason what a reader must know of the row and its matches.
 func (run *Run) remarks(c LimitCheck, terms []Term) string {
+	if c.Shape.Doubt == "" && c.Row.Class == annex.NoClass && c.Row.OnlyForm == "" && !c.Row.Own &&
+		!slices.ContainsFunc(terms, func(t Term) bool { return t.remark != "" }) {
+		return c.Reason
+	}
 	parts := []string{c.Reason}
 	for _, t := range terms {
 		if t.remark != "" {
@@ -345,7 +349,7 @@ func (run *Run) remarks(c LimitCheck, terms []Term) string {
 // residue settles rows whose limit does not count the substance itself.
 func (run *Run) residue(c LimitCheck, terms []Term, kind annex.BasisKind, limit exact.Num) LimitCheck {
 	c.Shape.Kind = checkResidue
-	c.HighestPct, c.Room = nil, nil
+	c.HighestPct, c.noRoom = nil, true
 	if kind != annex.BasisShare && !limit.Less(c.Content.Max) {
 		c.Verdict = LimitKept
 		c.Reason = "all of it is not more than " + limit.Exact() + " %, so the part that counts (" +

@@ -9,11 +9,33 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// factor returns the mass factor from a substance to the basis of a row, and a
+// factorKey is what a mass factor rests on.
+type factorKey struct {
+	row  *annex.Limit
+	name string
+}
+
+// factor is a mass factor with its remark.
+type factor struct {
+	factor exact.Num
+	remark string
+	whole  bool
+}
+
+// factor is factorOf, found once for each row and name.
+func (m *matcher) factor(row *annex.Limit, name string) (f exact.Num, remark string, whole bool) {
+	known := m.factors.Of(factorKey{row, name}, func() (f factor) {
+		f.factor, f.remark, f.whole = m.factorOf(row, name)
+		return f
+	})
+	return known.factor, known.remark, known.whole
+}
+
+// factorOf returns the mass factor from a substance to the basis of a row, and a
 // remark where it is not the table's. Where the row names none, another row with
 // the same basis may; where none does, the substance is counted whole and whole
 // is true.
-func (m *matcher) factor(row *annex.Limit, name string) (f exact.Num, remark string, whole bool) {
+func (m *matcher) factorOf(row *annex.Limit, name string) (f exact.Num, remark string, whole bool) {
 	one := exact.Int(1)
 	if row.Basis.Whole {
 		return one, name + " is counted whole, the cautious reading of the row", false
@@ -108,17 +130,22 @@ func PartsOf(s *formula.Substance) []partContent {
 // fill writes content, arithmetic and what would pass into a check.
 func (run *Run) fill(c *LimitCheck, terms []Term, mix int, counted exact.Range, limit *exact.Num) {
 	c.Content, c.WorstIn, c.LimitPct = counted, run.Comps[mix].Mixture.Name, limit
-	c.Contributions, c.Basis, c.Shape.Terms = nil, nil, terms
+	c.run, c.mix, c.Contributions, c.Shape.Terms = run, mix, nil, terms
 	var plain exact.Range
+	n := 0
 	for _, t := range terms {
-		s := t.U.PerComp[mix]
-		if s == nil {
-			continue
+		if s := t.U.PerComp[mix]; s != nil {
+			plain = plain.Add(s.Total)
+			n += len(s.Contributions)
 		}
-		plain = plain.Add(s.Total)
-		c.Contributions = append(c.Contributions, s.Contributions...)
-		if c.Row.Basis.Text != "" || len(terms) > 1 {
-			c.Basis = append(c.Basis, basisTerm(c.Row, t, s))
+	}
+	for _, t := range terms {
+		switch s := t.U.PerComp[mix]; {
+		case s == nil:
+		case len(s.Contributions) == n: // those of one substance are all
+			c.Contributions = slices.Clip(s.Contributions)
+		default:
+			c.Contributions = append(slices.Grow(c.Contributions, n-len(c.Contributions)), s.Contributions...)
 		}
 	}
 	c.Shape.plain = plain
@@ -127,7 +154,6 @@ func (run *Run) fill(c *LimitCheck, terms []Term, mix int, counted exact.Range, 
 	}
 	highest := plain.Max.Mul(*limit).Quo(counted.Max)
 	c.HighestPct = &highest
-	c.Room = run.room(terms, mix, counted.Max, *limit)
 }
 
 // room computes for each raw material the most of it that keeps the limit while
@@ -155,7 +181,7 @@ func (run *Run) room(terms []Term, mix int, counted, limit exact.Num) []limitRoo
 			own[at] = own[at].Add(p.Pct.Max.Mul(t.Factor))
 		}
 	}
-	for _, u := range formula.UseOf(run.Comps[mix].Mixture) {
+	for _, u := range run.Comps[mix].Uses() {
 		for i := range rooms {
 			if rooms[i].Ingredient == u.Ingredient {
 				rooms[i].UsePct = u.Pct

@@ -50,7 +50,7 @@ func TestReadingOfFacts(t *testing.T) {
 	run.show(&c, []*LimitUse{brought(t, "A", "a", "2")})
 	assert.Equal(t, "2", c.Content.Max.Exact())
 	assert.Nil(t, c.HighestPct, "nothing is allowed or forbidden by a row that does not apply")
-	assert.Empty(t, c.Room)
+	assert.Empty(t, c.Room())
 	c = run.prohibit(c, []Term{{U: brought(t, "A", "a", "2"), Factor: exact.Int(1), Own: true}}, answer{Answer: law.Answer{Verdict: law.Undecided, Missing: []string{law.MissingFunction}}})
 	assert.Equal(t, "2", c.Content.Max.Exact(), "what may hold counts too")
 }

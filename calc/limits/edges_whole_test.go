@@ -20,7 +20,7 @@ import (
 func TestDigitsInSentences(t *testing.T) {
 	r := calctest.Job(t, "body-lotion", "1.23456", formulatest.Sheet(t, "m", "Phenoxyethanol", "100"), nil)
 	assert.Contains(t, r.Aggregates[0].Arithmetic, "SED = 269 × 1.235 % × 80 % = ")
-	assert.Contains(t, calctest.Margin(t, r, "Phenoxyethanol").SED.Text, "123.2 × 1.235 % × 80 %")
+	assert.Contains(t, calctest.Margin(t, r, "Phenoxyethanol").SED.Text(), "123.2 × 1.235 % × 80 %")
 	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "0.043215-0.234564")
 	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "1"), &formula.Variant{}, "body-butter", rows.GB, 20261125, formulatest.Squalane(t), fo)
 	assert.Contains(t, wordstest.Said(calctest.Finding(t, r, "allergen-open")).Message, "0.0004322 to 0.002346 % of the product;")
@@ -28,7 +28,7 @@ func TestDigitsInSentences(t *testing.T) {
 	assert.Equal(t, "1.235 % of the product; its certificate allows 1 % in category 5A", wordstest.Said(calctest.Finding(t, r, "fragrance-over")).Message)
 	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "1.23456"), &formula.Variant{}, "body-lotion", rows.GB, 20261125, formulatest.Squalane(t), fo)
 	// 7.82 g / 15670 cm² = 0.499 mg/cm²; 1.23456 × 0.234564 % = 0.0028958
-	assert.Contains(t, r.LocalDoses[0].Arithmetic, "0.499 mg/cm² × 0.002896 % × 1000 = 0.01445 µg/cm² a day")
+	assert.Contains(t, r.LocalDoses[0].Arithmetic(), "0.499 mg/cm² × 0.002896 % × 1000 = 0.01445 µg/cm² a day")
 }
 
 // The row of the type stands before its stand-in; a row that holds an area and no
@@ -65,7 +65,7 @@ func TestTypicalDoseOfASpray(t *testing.T) {
 	require.Positive(t, x.SED.Inhaled)
 	assert.InEpsilon(t, x.SED.Max*2/3, x.SED.Typical, 1e-9)
 	assert.InEpsilon(t, x.SED.Max, x.SED.Skin+x.SED.Inhaled, 1e-12)
-	assert.Contains(t, x.SED.Text, " × 3 % inhaled")
+	assert.Contains(t, x.SED.Text(), " × 3 % inhaled")
 
 	// a sheet's value replaces the table's of the same kind alone
 	dermal := func(change func(*ingredients.Toxicology)) float64 {

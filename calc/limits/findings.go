@@ -17,34 +17,20 @@ import (
 func (run *Run) checkFindings(checks []LimitCheck, day exact.Date) []finding.Finding {
 	var fs []finding.Finding
 	stopped := map[string]bool{}
-	made, drafts := byInstrument(checks)
-	for _, c := range tightest(made, LimitExceeded) {
-		fs = append(fs, run.stop(c, day))
+	for _, c := range tightest(checks, LimitExceeded, false) {
+		fs = append(fs, run.stop(*c, day))
 		stopped[subjectKey(c)] = true
 	}
-	for _, c := range tightest(drafts, LimitExceeded) {
-		fs = append(fs, run.draftFinding(c))
+	for _, c := range tightest(checks, LimitExceeded, true) {
+		fs = append(fs, run.draftFinding(*c))
 	}
-	for _, c := range tightest(made, LimitUndecided) {
+	for _, c := range tightest(checks, LimitUndecided, false) {
 		if stopped[subjectKey(c)] || !worthAsking(c) {
 			continue
 		}
-		fs = append(fs, run.ask(c, day))
+		fs = append(fs, run.ask(*c, day))
 	}
 	return fs
-}
-
-// byInstrument parts the checks of rules that were made from those of drafts, which
-// stop nothing.
-func byInstrument(checks []LimitCheck) (made, drafts []LimitCheck) {
-	for _, c := range checks {
-		if c.Row.Instrument == annex.InstrumentDraft {
-			drafts = append(drafts, c)
-		} else {
-			made = append(made, c)
-		}
-	}
-	return made, drafts
 }
 
 // draftFinding says what a draft would bar.
@@ -59,13 +45,18 @@ func (run *Run) draftFinding(c LimitCheck) finding.Finding {
 
 // subjectKey groups checks about the same substances; the maker's own rules
 // stand apart from the law's.
-func subjectKey(c LimitCheck) string {
+func subjectKey(c *LimitCheck) string {
 	if c.Shape.Kind == checkTogether {
 		return "together|" + c.Row.SumGroup
 	}
-	names := slices.Clone(c.Substances)
-	slices.Sort(names)
-	key := strings.Join(names, "|")
+	key := ""
+	if len(c.Substances) == 1 {
+		key = c.Substances[0]
+	} else {
+		names := slices.Clone(c.Substances)
+		slices.Sort(names)
+		key = strings.Join(names, "|")
+	}
 	if c.Row.Own {
 		key = "own|" + key
 	}
@@ -73,12 +64,13 @@ func subjectKey(c LimitCheck) string {
 }
 
 // tightest picks of each group the check that allows least, in the order of the
-// table.
-func tightest(checks []LimitCheck, verdict LimitVerdict) []LimitCheck {
-	var out []LimitCheck
+// table: of rules that were made, or of drafts, which stop nothing.
+func tightest(checks []LimitCheck, verdict LimitVerdict, drafts bool) []*LimitCheck {
+	var out []*LimitCheck
 	at := map[string]int{}
-	for _, c := range checks {
-		if c.Verdict != verdict {
+	for i := range checks {
+		c := &checks[i]
+		if c.Verdict != verdict || (c.Row.Instrument == annex.InstrumentDraft) != drafts {
 			continue
 		}
 		key := subjectKey(c) + "|" + strings.Join(c.Missing, "|")
@@ -90,7 +82,7 @@ func tightest(checks []LimitCheck, verdict LimitVerdict) []LimitCheck {
 		case !known:
 			at[key] = len(out)
 			out = append(out, c)
-		case allowsLess(c, out[i]):
+		case allowsLess(*c, *out[i]):
 			out[i] = c
 		}
 	}
@@ -117,7 +109,7 @@ func allowsLess(a, b LimitCheck) bool {
 }
 
 // worthAsking leaves out rows that change nothing: no figure and no wording.
-func worthAsking(c LimitCheck) bool {
+func worthAsking(c *LimitCheck) bool {
 	switch {
 	case c.Shape.Kind == checkResidue && len(c.Row.Spec) > 0:
 		return false // asked for as a criterion of the raw material
@@ -167,7 +159,7 @@ func (run *Run) stop(c LimitCheck, day exact.Date) finding.Finding {
 	f := finding.NewFinding(finding.Stop, code, PosOf(c), v.Source("law", formula.LawSource(c.Row, day))).
 		On(subjectOf(c)).By(finding.TheMaker)
 	most := c.Content.Max
-	f.Settle, f.Sum, f.Grade, f.Cause = settle, run.sumOf(c), &most, subjectKey(c)
+	f.Settle, f.Sum, f.Grade, f.Cause = settle, run.sumOf(c), &most, subjectKey(&c)
 	if c.needsExact() {
 		return f.By(finding.TheMaker, formula.WidestParty(c.Contributions, run.In))
 	}
@@ -247,7 +239,7 @@ func (run *Run) ways(v finding.Values, c LimitCheck) (finding.Values, *finding.S
 	mix := formula.MixtureNamed(run.Comps, c.WorstIn)
 	var ways finding.Values
 	var settle *finding.Settle
-	for _, r := range c.Room {
+	for _, r := range c.Room() {
 		if r.AtMostPct == nil {
 			continue
 		}
@@ -267,7 +259,7 @@ func (run *Run) ways(v finding.Values, c LimitCheck) (finding.Values, *finding.S
 }
 
 func (run *Run) sumOf(c LimitCheck) []finding.Term {
-	return append(run.In.TermsOf(c.Contributions), c.Basis...)
+	return append(run.In.TermsOf(c.Contributions), c.Basis()...)
 }
 
 // factTerms are facts that are missing as terms.

@@ -52,12 +52,12 @@ func TestCountedByHand(t *testing.T) {
 	assert.Equal(t, "more than 1 % as acid in the product; as told", c.Reason)
 	assert.Equal(t, "1.1", c.Content.Max.Exact())
 	assert.Equal(t, "14/11", c.HighestPct.Exact())
-	require.Len(t, c.Room, 2)
-	assert.Equal(t, []string{"a", "0.7", "0.8"}, []string{c.Room[0].Ingredient, c.Room[0].AtMostPct.Exact(), c.Room[0].UsePct.Exact()})
-	assert.Equal(t, []string{"b", "4", "6"}, []string{c.Room[1].Ingredient, c.Room[1].AtMostPct.Exact(), c.Room[1].UsePct.Exact()})
-	require.Len(t, c.Basis, 2)
-	assert.Equal(t, "0.8 % A as acid", wordstest.Term(c.Basis[0]))
-	assert.Equal(t, "0.6 % B × 0.5 = 0.3 % as acid (all of B is counted, the cautious reading of the row)", wordstest.Term(c.Basis[1]))
+	require.Len(t, c.Room(), 2)
+	assert.Equal(t, []string{"a", "0.7", "0.8"}, []string{c.Room()[0].Ingredient, c.Room()[0].AtMostPct.Exact(), c.Room()[0].UsePct.Exact()})
+	assert.Equal(t, []string{"b", "4", "6"}, []string{c.Room()[1].Ingredient, c.Room()[1].AtMostPct.Exact(), c.Room()[1].UsePct.Exact()})
+	require.Len(t, c.Basis(), 2)
+	assert.Equal(t, "0.8 % A as acid", wordstest.Term(c.Basis()[0]))
+	assert.Equal(t, "0.6 % B × 0.5 = 0.3 % as acid (all of B is counted, the cautious reading of the row)", wordstest.Term(c.Basis()[1]))
 	assert.Equal(t, "1.4", c.Shape.plain.Max.Exact())
 	assert.Len(t, c.Contributions, 2)
 
@@ -104,15 +104,15 @@ func TestCountedByHand(t *testing.T) {
 	// one substance without a basis needs no arithmetic; several do
 	plain := &annex.Limit{Annex: "III", Entry: "1"}
 	c = run.Compare(LimitCheck{Row: plain}, terms[:1], nil, row.MaxPct, false)
-	assert.Empty(t, c.Basis)
+	assert.Empty(t, c.Basis())
 	assert.Equal(t, "not more than 1 %", c.Reason)
 	c = run.Compare(LimitCheck{Row: plain}, terms, nil, row.MaxPct, false)
-	assert.Len(t, c.Basis, 2)
+	assert.Len(t, c.Basis(), 2)
 	// the others exceed it without the material: none of it passes
 	over := run.Compare(LimitCheck{Row: plain}, []Term{{U: brought(t, "A", "a", "0.8", "b", "1.2"), Factor: exact.Int(1), Sure: true, Own: true}}, nil, row.MaxPct, false)
-	require.Len(t, over.Room, 2)
-	assert.Nil(t, over.Room[0].AtMostPct)
-	assert.Equal(t, "1", over.Room[1].AtMostPct.Exact()) // 6 × (1 − 0.8) / 1.2
+	require.Len(t, over.Room(), 2)
+	assert.Nil(t, over.Room()[0].AtMostPct)
+	assert.Equal(t, "1", over.Room()[1].AtMostPct.Exact()) // 6 × (1 − 0.8) / 1.2
 }
 
 // A limit on a residue: all of the substance within it keeps it; else it is asked for.
@@ -258,12 +258,12 @@ func TestNamesOfEntries(t *testing.T) {
 	twin := &annex.Limit{Annex: "III", Entry: "3", Names: []string{"A"}}
 	a.CAS, b.CAS, twin.CAS = []string{"1"}, []string{"1"}, []string{"1"}
 	const fits = "its number fits more than one entry; the plant part and the preparation decide"
-	got := decidePreparation([]rowMatch{{a, "cas", "", nil}, {b, "cas", "", nil}})
-	assert.Equal(t, []rowMatch{{a, "cas", fits, nil}, {b, "cas", fits, nil}}, got)
-	assert.Equal(t, []rowMatch{{a, "name", "", nil}}, decidePreparation([]rowMatch{{a, "name", "", nil}, {b, "cas", "", nil}}), "the name decides")
-	assert.Equal(t, []rowMatch{{a, "cas", "", nil}, {twin, "cas", "", nil}}, decidePreparation([]rowMatch{{a, "cas", "", nil}, {twin, "cas", "", nil}}), "entries of one meaning")
-	assert.Equal(t, []rowMatch{{a, "cas", "", nil}}, decidePreparation([]rowMatch{{a, "cas", "", nil}}))
-	assert.Equal(t, []rowMatch{{a, "cas", "other", nil}, {b, "ec", fits, nil}}, decidePreparation([]rowMatch{{a, "cas", "other", nil}, {b, "ec", "", nil}}))
+	got := decidePreparation([]rowMatch{{a, "cas", "", nil, 0}, {b, "cas", "", nil, 0}})
+	assert.Equal(t, []rowMatch{{a, "cas", fits, nil, 0}, {b, "cas", fits, nil, 0}}, got)
+	assert.Equal(t, []rowMatch{{a, "name", "", nil, 0}}, decidePreparation([]rowMatch{{a, "name", "", nil, 0}, {b, "cas", "", nil, 0}}), "the name decides")
+	assert.Equal(t, []rowMatch{{a, "cas", "", nil, 0}, {twin, "cas", "", nil, 0}}, decidePreparation([]rowMatch{{a, "cas", "", nil, 0}, {twin, "cas", "", nil, 0}}), "entries of one meaning")
+	assert.Equal(t, []rowMatch{{a, "cas", "", nil, 0}}, decidePreparation([]rowMatch{{a, "cas", "", nil, 0}}))
+	assert.Equal(t, []rowMatch{{a, "cas", "other", nil, 0}, {b, "ec", fits, nil, 0}}, decidePreparation([]rowMatch{{a, "cas", "other", nil, 0}, {b, "ec", "", nil, 0}}))
 	r := &annex.Limit{Names: []string{"A", "B"}}
 	assert.Same(t, a, narrower(r, []*annex.Limit{r, a}))
 	assert.Nil(t, narrower(a, []*annex.Limit{b, r}))

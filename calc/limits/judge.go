@@ -147,7 +147,7 @@ func (u *LimitUse) whyNot(row *annex.Limit) string {
 	for i, c := range row.Condition.Clauses {
 		if law.JudgeCondition((condition.Condition{Clauses: []condition.Clause{c}}), *u.certain).
 			Verdict == law.DoesNot {
-			return "the row is " + u.matcher.whereClause(row, i)
+			return u.matcher.whereClause(row, i)
 		}
 	}
 	switch row.Annex {

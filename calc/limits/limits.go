@@ -36,14 +36,34 @@ type LimitCheck struct {
 	// Missing names the facts that would decide an undecided row, in words.
 	Missing       []string
 	Contributions []formula.Contribution
-	Basis         []finding.Term // the arithmetic from content to counted content
 	// HighestPct is the most of the substances together, as they are and not in
 	// the row's basis, % w/w, that passes with their proportions as they are; nil
 	// where the row has no figure or allows nothing.
 	HighestPct *exact.Num
-	Room       []limitRoom // what each raw material may be at most, the others as they are
 
 	Shape checkShape
+
+	run    *Run // that made it; nil: none did
+	mix    int  // the mixture with the highest content
+	noRoom bool // less of it does not mend it
+}
+
+// Basis is the arithmetic from content to counted content.
+func (c LimitCheck) Basis() (terms []finding.Term) {
+	for _, t := range c.Shape.Terms {
+		if s := t.U.PerComp[c.mix]; s != nil && (c.Row.Basis.Text != "" || len(c.Shape.Terms) > 1) {
+			terms = append(terms, basisTerm(c.Row, t, s))
+		}
+	}
+	return terms
+}
+
+// Room is what each raw material may be at most, the others as they are.
+func (c LimitCheck) Room() []limitRoom {
+	if c.run == nil || c.noRoom || c.HighestPct == nil {
+		return nil
+	}
+	return c.run.room(c.Shape.Terms, c.mix, c.Content.Max, *c.LimitPct)
 }
 
 // limitRoom is the most of one raw material that keeps a limit while everything
@@ -96,6 +116,7 @@ type LimitUse struct {
 	certain  *law.Situation       // with the functions it certainly has
 	wide     *law.Situation       // with those its sheets list besides
 	same     bool                 // both are alike
+	place    int                  // among the uses of the run
 	Matches  []rowMatch           // rows of all times that hold for the market
 	elements []element            // class entries whose element its name holds
 	PerComp  []*formula.Substance // the same substance in each mixture; nil where it is not
@@ -119,6 +140,8 @@ func GroundOf(in *formula.Input, comps []*formula.Composition) *Ground {
 	g := &Ground{comps: comps, matcher: matcherOf(in.Session), base: baseSituation(in)}
 	formald := leastFormaldehyde(comps[0])
 	g.uses = make([]LimitUse, 0, len(comps[0].Substances))
+	const mostSituations = 16 // made at once
+	var situations []law.Situation
 	everywhere := make([]*formula.Substance, len(comps)*len(comps[0].Substances))
 	for _, s := range comps[0].Substances {
 		if s.Undeclared || s.Total.IsZero() {
@@ -132,12 +155,16 @@ func GroundOf(in *formula.Input, comps []*formula.Composition) *Ground {
 			u.PerComp[i] = c.ByKey[u.key]
 		}
 		if len(u.Matches) > 0 {
-			u.botanical = slices.ContainsFunc(s.AllNames(), func(n string) bool { return formula.IsBotanical(in.Law, n) })
-			certain := useSituation(in, g.base, s)
+			u.botanical = known.botanical
+			if len(situations) == cap(situations) {
+				situations = make([]law.Situation, 0, mostSituations)
+			}
+			situations = append(situations, useSituation(in, g.base, s))
+			certain := &situations[len(situations)-1]
 			certain.Functions, certain.FunctionsKnown = u.Roles.Main, u.Roles.Known
-			u.certain, u.wide = &certain, &certain
+			u.certain, u.wide = certain, certain
 			if u.same = slices.Equal(u.Roles.Main, u.Roles.All); !u.same {
-				wide := certain
+				wide := *certain
 				wide.Functions = u.Roles.All
 				u.wide = &wide
 			}
@@ -155,6 +182,7 @@ type Run struct {
 	Matcher *matcher
 	Uses    []*LimitUse // those that a row names
 	Others  []*LimitUse // those that none names
+	named   []namedUse  // each row with each use it names, in the order of the table
 }
 
 // newRun prepares a variant for one market.
@@ -165,8 +193,11 @@ func (g *Ground) Run(in *formula.Input) *Run {
 	run := &Run{In: in, Comps: g.comps, Matcher: g.matcher, base: g.base}
 	uses := slices.Clone(g.uses)
 	elsewhere := func(m rowMatch) bool { return !m.Row.For(in.Market) }
+	run.Uses, run.Others = make([]*LimitUse, 0, len(uses)), make([]*LimitUse, 0, len(uses))
+	n := 0
 	for i := range uses {
 		u := &uses[i]
+		u.place = i
 		if slices.ContainsFunc(u.Matches, elsewhere) {
 			u.Matches = slices.DeleteFunc(slices.Clone(u.Matches), elsewhere)
 		}
@@ -174,9 +205,38 @@ func (g *Ground) Run(in *formula.Input) *Run {
 			run.Others = append(run.Others, u)
 		} else {
 			run.Uses = append(run.Uses, u)
+			n += len(u.Matches)
 		}
 	}
+	run.named = make([]namedUse, 0, n)
+	for _, u := range run.Uses {
+		for i := range u.Matches {
+			run.named = append(run.named, namedUse{u.Matches[i].place, &u.Matches[i], u})
+		}
+	}
+	slices.SortStableFunc(run.named, func(a, b namedUse) int { return a.place - b.place })
 	return run
+}
+
+// namedUse is a use with a row that names it, and that row's place in the table.
+type namedUse struct {
+	place int
+	match *rowMatch
+	u     *LimitUse
+}
+
+// usesOf are the uses that a row names.
+func (run *Run) usesOf(row *annex.Limit) []namedUse {
+	place, known := run.Matcher.order[row]
+	if !known {
+		return nil
+	}
+	from, _ := slices.BinarySearchFunc(run.named, place, func(n namedUse, p int) int { return n.place - p })
+	to := from
+	for to < len(run.named) && run.named[to].place == place {
+		to++
+	}
+	return run.named[from:to]
 }
 
 // leastFormaldehyde is the formaldehyde that is certainly in the product.

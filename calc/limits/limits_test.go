@@ -52,8 +52,8 @@ func TestLimitStopExplainsItself(t *testing.T) {
 	assert.Equal(t, "0.5085", c.Content.Max.Exact())
 	assert.Equal(t, "0.5", c.LimitPct.Exact())
 	assert.Equal(t, "200/339", c.HighestPct.Exact())
-	require.Len(t, c.Room, 1)
-	assert.Equal(t, "200/339", c.Room[0].AtMostPct.Exact())
+	require.Len(t, c.Room(), 1)
+	assert.Equal(t, "200/339", c.Room()[0].AtMostPct.Exact())
 	assert.Equal(t, limits.LimitNotApplicable, checkOf(t, r, "V-1-eugb-01").Verdict)
 	assert.Equal(t, "the row is for rinse-off products", checkOf(t, r, "V-1-eugb-01").Reason)
 	assert.Equal(t, "0.5085", checkOf(t, r, "V-1-eugb-01").Content.Max.Exact())
@@ -75,9 +75,9 @@ func TestLimitFixPasses(t *testing.T) {
 	r := c.Of(t, blend, "0.8", pure, "0.4") // 0.72 + 0.4 = 1.12, allowed 1
 	check := checkOf(t, r, "V-29-eugb-01")
 	require.Equal(t, limits.LimitExceeded, check.Verdict)
-	require.Len(t, check.Room, 2)
-	assert.Equal(t, "2/3", check.Room[0].AtMostPct.Exact())  // (1 − 0.4) / 0.9
-	assert.Equal(t, "0.28", check.Room[1].AtMostPct.Exact()) // 1 − 0.72
+	require.Len(t, check.Room(), 2)
+	assert.Equal(t, "2/3", check.Room()[0].AtMostPct.Exact())  // (1 − 0.4) / 0.9
+	assert.Equal(t, "0.28", check.Room()[1].AtMostPct.Exact()) // 1 − 0.72
 	assert.Equal(t, "reduce blend to 0.6666 % or less (now 0.8 %) or reduce pure to 0.28 % or less (now 0.4 %), leaving the others as they are", wordstest.Said(calctest.Finding(t, r, "over-limit")).Fix)
 	assert.NotContains(t, limitCodes(c.Of(t, blend, "0.6666", pure, "0.4")), "stop over-limit")
 	assert.NotContains(t, limitCodes(c.Of(t, blend, "0.8", pure, "0.28")), "stop over-limit")

@@ -1,6 +1,7 @@
 package limits
 
 import (
+	"iter"
 	"slices"
 
 	"gallipot/calc/formula"
@@ -33,7 +34,7 @@ var closedLists = []closedList{
 // function.
 func (run *Run) closedLists(checks []LimitCheck, day exact.Date) []finding.Finding {
 	var fs []finding.Finding
-	for _, u := range formula.UseOf(run.Comps[0].Mixture) {
+	for _, u := range run.Comps[0].Uses() {
 		m := run.In.Materials[u.Ingredient]
 		if m == nil || m.Sheet.IsScent() {
 			continue
@@ -42,7 +43,7 @@ func (run *Run) closedLists(checks []LimitCheck, day exact.Date) []finding.Findi
 			fs = append(fs, run.closedList(m, l, day)...)
 		}
 	}
-	for _, u := range append(slices.Clone(run.Uses), run.Others...) {
+	for u := range run.Every() {
 		if formula.IsCI(u.S.INCI) && !run.onList(u.S.INCI, u.S.Nano, "IV", day) {
 			fs = append(fs, finding.NewFinding(finding.Stop, "not-listed-colourant", u.S.Contributions[0].SourcePos,
 				formula.With().Day("day", day)).
@@ -66,6 +67,7 @@ func (run *Run) closedList(m *formula.Material, l closedList, day exact.Date) []
 	if at < 0 {
 		return nil
 	}
+	var room [80]byte
 	listed, complete := false, true
 	var unlisted, carriers []string
 	for _, p := range m.Parts {
@@ -75,7 +77,7 @@ func (run *Run) closedList(m *formula.Material, l closedList, day exact.Date) []
 		case p.Pct.IsZero():
 		case run.onList(p.INCI, p.Nano, l.annex, day):
 			listed = true
-		case run.Matcher.carries[ingredients.NameKey(p.INCI)]:
+		case run.Matcher.carries[string(ingredients.AppendKey(room[:0], p.INCI))]:
 			carriers = append(carriers, p.INCI)
 		case !formula.IsCI(p.INCI) || l.annex != "IV": // a number off the list is a finding of its own
 			unlisted = append(unlisted, p.INCI)
@@ -107,18 +109,36 @@ func (run *Run) closedList(m *formula.Material, l closedList, day exact.Date) []
 	return nil
 }
 
+// Every goes over the uses that a row names, then those that none names.
+func (run *Run) Every() iter.Seq[*LimitUse] {
+	return func(yield func(*LimitUse) bool) {
+		for _, list := range [][]*LimitUse{run.Uses, run.Others} {
+			for _, u := range list {
+				if !yield(u) {
+					return
+				}
+			}
+		}
+	}
+}
+
 // onList says whether a row in force of an annex names a substance.
 func (run *Run) onList(inci string, nano bool, which string, day exact.Date) bool {
-	u := run.use(formula.SubstanceKey(inci, nano))
+	var room [80]byte
+	key := ingredients.AppendKey(room[:0], inci)
+	if nano {
+		key = append(key, " (nano)"...)
+	}
+	u := run.use(key)
 	return u != nil && slices.ContainsFunc(u.Matches, func(m rowMatch) bool {
 		return m.Row.Annex == which && run.inForce(m.Row, day) && m.Row.Sum.Kind != annex.SumLabel
 	})
 }
 
 // use finds a substance that a row names.
-func (run *Run) use(key string) *LimitUse {
+func (run *Run) use(key []byte) *LimitUse {
 	for _, u := range run.Uses {
-		if u.key == key {
+		if u.key == string(key) {
 			return u
 		}
 	}
@@ -128,19 +148,12 @@ func (run *Run) use(key string) *LimitUse {
 // lineFindings reports substances that have limits in force of which none is for
 // this kind of product: no line is not a pass.
 func (run *Run) lineFindings(checks []LimitCheck, day exact.Date) []finding.Finding {
-	type state struct {
-		figure, line bool
-		rows         []*annex.Limit
-	}
-	states := map[*LimitUse]*state{}
-	for _, c := range checks {
+	type state struct{ figure, line bool }
+	states := make([]state, len(run.Uses)+len(run.Others))
+	for i := range checks {
+		c := &checks[i]
 		for _, u := range c.Shape.Uses {
-			st := states[u]
-			if st == nil {
-				st = &state{}
-				states[u] = st
-			}
-			row := c.Row
+			st, row := &states[u.place], c.Row
 			if row.Own || u.match(row) == nil {
 				continue
 			}
@@ -148,16 +161,12 @@ func (run *Run) lineFindings(checks []LimitCheck, day exact.Date) []finding.Find
 			if c.Verdict != LimitNotApplicable && !general {
 				st.line = true
 			}
-			if row.MaxPct != nil && row.Annex != "II" && row.Annex != "IV" && !row.DyesHair() {
-				st.figure = true
-				st.rows = append(st.rows, row)
-			}
+			st.figure = st.figure || hasFigure(row)
 		}
 	}
 	var fs []finding.Finding
 	for _, u := range run.Uses {
-		st := states[u]
-		if st == nil || !st.figure || st.line {
+		if st := states[u.place]; !st.figure || st.line {
 			continue
 		}
 		sev := finding.Ask
@@ -165,7 +174,11 @@ func (run *Run) lineFindings(checks []LimitCheck, day exact.Date) []finding.Find
 			sev = finding.Note
 		}
 		var rows finding.Values
-		for _, row := range st.rows {
+		for i := range checks {
+			row := checks[i].Row
+			if !slices.Contains(checks[i].Shape.Uses, u) || row.Own || u.match(row) == nil || !hasFigure(row) {
+				continue
+			}
 			rows = rows.Term("", "row-where", formula.With().Name("row", row.Key).
 				Quote("where", run.Matcher.where(row)))
 		}
@@ -178,11 +191,16 @@ func (run *Run) lineFindings(checks []LimitCheck, day exact.Date) []finding.Find
 	return fs
 }
 
+// hasFigure says whether a row sets a figure for what is in a product.
+func hasFigure(row *annex.Limit) bool {
+	return row.MaxPct != nil && row.Annex != "II" && row.Annex != "IV" && !row.DyesHair()
+}
+
 // classFindings asks about substances whose name holds the element of a class
 // entry that does not list them.
 func (run *Run) classFindings(checks []LimitCheck, day exact.Date) []finding.Finding {
 	var fs []finding.Finding
-	for _, u := range append(slices.Clone(run.Uses), run.Others...) {
+	for u := range run.Every() {
 		for _, e := range u.elements {
 			if !run.inForce(e.row, day) || u.match(e.row) != nil || run.Lets(u, e.row) {
 				continue

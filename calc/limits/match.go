@@ -25,6 +25,7 @@ type rowMatch struct {
 	doubt string
 	// standsFor is what the CAS number stands for where it contradicts the name.
 	standsFor []string
+	place     int // of the row in the table
 }
 
 // matcher finds the limit rows of substances. It remembers what it found, since
@@ -39,7 +40,7 @@ type matcher struct {
 	basis     map[string]exact.Num
 	sums      sync.Map // sumKey → []*law.Limit
 	found     formula.Memo[formula.Identity, *nameFacts]
-	words     whereMemory
+	factors   formula.Memo[factorKey, factor]
 	elems     []element
 	Standards map[string]standardRows // by name of the Standard
 	Counted   map[string][]string     // Standards that count the substances of an entry, by entry
@@ -146,6 +147,8 @@ var inBrackets = regexp.MustCompile(`\s*\([^)]*\)`)
 type nameFacts struct {
 	matches  []rowMatch
 	elements []element // those whose word stands in its name
+	// botanical says that it is an oil, extract or other preparation of a plant.
+	botanical bool
 }
 
 // known returns what the tables say of a substance.
@@ -155,6 +158,7 @@ func (m *matcher) known(s *formula.Substance) *nameFacts {
 
 func (m *matcher) factsOf(s *formula.Substance) *nameFacts {
 	f := &nameFacts{matches: m.search(s)}
+	f.botanical = slices.ContainsFunc(s.AllNames(), func(n string) bool { return formula.IsBotanical(m.tables, n) })
 	words := NameWords(s.INCI)
 	for _, e := range m.elems {
 		if slices.Contains(words, e.word) {
@@ -177,7 +181,7 @@ func (m *matcher) search(s *formula.Substance) []rowMatch {
 	add := func(row *annex.Limit, how, doubt string, standsFor ...string) {
 		old := by[row]
 		if old == nil || rank(how) < rank(old.by) || how == old.by && old.doubt != "" && doubt == "" {
-			by[row] = &rowMatch{row, how, doubt, standsFor}
+			by[row] = &rowMatch{row, how, doubt, standsFor, m.order[row]}
 		}
 	}
 	printed := s.AllNames()
@@ -248,7 +252,7 @@ func (m *matcher) search(s *formula.Substance) []rowMatch {
 		}
 		out = append(out, *f)
 	}
-	slices.SortFunc(out, func(a, b rowMatch) int { return m.order[a.Row] - m.order[b.Row] })
+	slices.SortFunc(out, func(a, b rowMatch) int { return a.place - b.place })
 	if formula.IsBotanical(m.tables, s.INCI) {
 		out = decidePreparation(out)
 	}

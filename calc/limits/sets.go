@@ -41,10 +41,10 @@ func (run *Run) exclusiveCheck(row *annex.Limit, uses []*LimitUse, day exact.Dat
 		if r == row {
 			continue
 		}
-		for _, u := range run.Uses {
+		for _, n := range run.usesOf(r) {
 			// whatever the other row is for: its limit may not hold here, the ban on both does
-			if u.match(r) != nil && !slices.Contains(other, u) {
-				other = append(other, u)
+			if !slices.Contains(other, n.u) {
+				other = append(other, n.u)
 				rivals = append(rivals, r)
 			}
 		}
@@ -77,7 +77,7 @@ func (run *Run) exclusiveCheck(row *annex.Limit, uses []*LimitUse, day exact.Dat
 		c.Shape.entries = entries
 		c.Reason = "may not be used together with " + formula.JoinAnd(NamesOf(other)) + " of entry " +
 			strings.Join(entries, ", ") + ": " + row.SumRule
-		c.HighestPct, c.Room = nil, nil
+		c.HighestPct, c.noRoom = nil, true
 	}
 	return c
 }
@@ -143,9 +143,10 @@ func without(a, b []*LimitUse) []*LimitUse {
 
 // colourCheck settles a row of the colourant list. The list permits: a colourant
 // is allowed where one of its rows holds, and nowhere else.
-func (run *Run) colourCheck(row *annex.Limit, u *LimitUse, day exact.Date) LimitCheck {
-	c := LimitCheck{Row: row, Substances: []string{u.Name()}, Verdict: LimitNotApplicable,
-		Shape: checkShape{Kind: checkNone, Uses: []*LimitUse{u}}}
+func (run *Run) colourCheck(row *annex.Limit, one []*LimitUse, day exact.Date) LimitCheck {
+	u := one[0]
+	c := LimitCheck{Row: row, Substances: NamesOf(one), Verdict: LimitNotApplicable,
+		Shape: checkShape{Kind: checkNone, Uses: one}}
 	sure, may := u.HasRole(fnColorant)
 	terms := []Term{run.termOf(row, u, sure)}
 	mix, counted := run.Worst(terms, false)

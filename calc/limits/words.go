@@ -6,6 +6,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law/annex"
 	"gallipot/calc/law/condition"
+	"gallipot/ingredients/exact"
 )
 
 // ConditionWords says in words where a row holds: "in leave-on products for the
@@ -16,6 +17,7 @@ func ConditionWords(c condition.Condition) string { return conditionWords(c) }
 type whereMemory struct {
 	rows    formula.Memo[*annex.Limit, string]
 	clauses formula.Memo[clauseKey, string]
+	kept    formula.Memo[keptKey, string]
 }
 
 type clauseKey struct {
@@ -23,20 +25,30 @@ type clauseKey struct {
 	i   int
 }
 
+// keptKey is what the words about a limit that is kept rest on.
+type keptKey struct {
+	row    *annex.Limit
+	limit  exact.Num
+	strict bool
+}
+
+func (m *matcher) words() *whereMemory { return formula.MemoryOf[whereMemory](m.session) }
+
 // where says in words where a row holds, made once for each row.
 func (m *matcher) where(row *annex.Limit) string {
 	if m == nil {
 		return conditionWords(row.Condition)
 	}
-	return m.words.rows.Of(row, func() string { return conditionWords(row.Condition) })
+	return m.words().rows.Of(row, func() string { return conditionWords(row.Condition) })
 }
 
 // whereClause says in words what the i-th clause of a row asks for.
 func (m *matcher) whereClause(row *annex.Limit, i int) string {
+	words := func() string { return "the row is " + clauseWords(row.Condition.Clauses[i]) }
 	if m == nil {
-		return clauseWords(row.Condition.Clauses[i])
+		return words()
 	}
-	return m.words.clauses.Of(clauseKey{row, i}, func() string { return clauseWords(row.Condition.Clauses[i]) })
+	return m.words().clauses.Of(clauseKey{row, i}, words)
 }
 
 // conditionWords says in words where a row holds, to follow "allowed" or "not

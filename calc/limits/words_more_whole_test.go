@@ -33,7 +33,7 @@ func TestLocalDosesInWords(t *testing.T) {
 	assert.InDelta(t, 0.499043, d.ProductMgCm2.Value, 1e-6)
 	assert.InDelta(t, 4.99043, d.UgCm2, 1e-5)
 	assert.InDelta(t, 4.99043, d.TypicalUgCm2, 1e-5)
-	assert.Equal(t, "0.499 mg/cm² × 1 % × 1000 = 4.99 µg/cm² a day", d.Arithmetic)
+	assert.Equal(t, "0.499 mg/cm² × 1 % × 1000 = 4.99 µg/cm² a day", d.Arithmetic())
 	assert.Equal(t, "7820 mg/d over 15670 cm²", d.ProductMgCm2.Note)
 	assert.True(t, d.OnLabel)
 	assert.Equal(t, "", d.Reason)

@@ -90,32 +90,32 @@ func TestWhichRowAllowsLess(t *testing.T) {
 	other.Substances = []string{"Y"}
 	passed := half
 	passed.Verdict = LimitKept
-	for _, c := range tightest([]LimitCheck{one, other, passed, half, one}, LimitExceeded) {
+	for _, c := range tightest([]LimitCheck{one, other, passed, half, one}, LimitExceeded, false) {
 		got = append(got, c.Substances[0]+" "+c.HighestPct.Exact())
 	}
 	assert.Equal(t, []string{"X 0.4", "Y 0.4"}, got)
 
 	both := check(CheckFigure, "1", "1")
 	both.Substances = []string{"B", "A"}
-	assert.Equal(t, "A|B", subjectKey(both))
+	assert.Equal(t, "A|B", subjectKey(&both))
 	assert.Equal(t, []string{"B", "A"}, both.Substances, "left in their order")
 	both.Row = &annex.Limit{Own: true}
-	assert.Equal(t, "own|A|B", subjectKey(both))
+	assert.Equal(t, "own|A|B", subjectKey(&both))
 	assert.Equal(t, "B + A", subjectOf(both))
 	together.Row = &annex.Limit{SumGroup: "g"}
-	assert.Equal(t, "together|g", subjectKey(together))
+	assert.Equal(t, "together|g", subjectKey(&together))
 
-	assert.True(t, worthAsking(half))
-	assert.True(t, worthAsking(prohibited))
-	assert.False(t, worthAsking(none))
+	assert.True(t, worthAsking(&half))
+	assert.True(t, worthAsking(&prohibited))
+	assert.False(t, worthAsking(&none))
 	none.Row = &annex.Limit{LabelText: "avoid the eyes", Annex: "III"}
-	assert.True(t, worthAsking(none))
+	assert.True(t, worthAsking(&none))
 	none.Row = &annex.Limit{LabelText: "avoid the eyes", Annex: "IV"}
-	assert.False(t, worthAsking(none))
+	assert.False(t, worthAsking(&none))
 	residue := check(checkResidue, "0.5", "")
-	assert.True(t, worthAsking(residue))
+	assert.True(t, worthAsking(&residue))
 	residue.Row = &annex.Limit{Spec: []string{"purity_pct>=99"}}
-	assert.False(t, worthAsking(residue))
+	assert.False(t, worthAsking(&residue))
 }
 
 // A finding points at the line that brings most, the first of equals, and at the sheet
@@ -194,7 +194,7 @@ func TestTightestOfEachQuestion(t *testing.T) {
 	}
 	keys := func(verdict LimitVerdict, checks ...LimitCheck) []string {
 		var out []string
-		for _, c := range tightest(checks, verdict) {
+		for _, c := range tightest(checks, verdict, false) {
 			out = append(out, c.Row.Key)
 		}
 		return out

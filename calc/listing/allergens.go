@@ -361,7 +361,7 @@ func declarationGaps(in *formula.Input, comps []*formula.Composition, materials 
 	var gaps declGaps
 	var findings []finding.Finding
 	rows := index.rows
-	for _, u := range formula.UseOf(comps[0].Mixture) {
+	for _, u := range comps[0].Uses() {
 		m := materials[u.Ingredient]
 		if m == nil || !mayHoldAllergens(m, index) {
 			continue
@@ -424,7 +424,7 @@ func mayHoldAllergens(m *formula.Material, index *allergenIndex) bool {
 func mostOf(ingredient string, comps []*formula.Composition) exact.Num {
 	var most exact.Num
 	for _, c := range comps {
-		for _, u := range formula.UseOf(c.Mixture) {
+		for _, u := range c.Uses() {
 			if u.Ingredient == ingredient {
 				most = most.Max(u.Pct)
 			}

@@ -25,7 +25,7 @@ func SilentMaterials(in *formula.Input, comps []*formula.Composition) map[string
 	index := allergenIndexOf(in)
 	rows := index.rows
 	silent := map[string][]string{}
-	for _, u := range formula.UseOf(comps[0].Mixture) {
+	for _, u := range comps[0].Uses() {
 		m := in.Materials[u.Ingredient]
 		if m == nil || !mayHoldAllergens(m, index) {
 			continue

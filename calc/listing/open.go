@@ -13,9 +13,8 @@ import (
 // A pair is open when the second could be more than the first and at least what the order is fixed from, 1 %.
 // Testing neighbours is enough: if every one is at least its successor whenever
 // that successor can reach 1 %, then so is every earlier one.
-func openPairs(entries []ListEntry, mix formula.Mixture, materials map[string]*formula.Material,
+func openPairs(entries []ListEntry, uses []formula.Use, materials map[string]*formula.Material,
 	sortedFrom exact.Num) []OpenPair {
-	uses := formula.UseOf(mix)
 	var open []OpenPair
 	for i := 1; i < len(entries); i++ {
 		a, b := entries[i-1], entries[i]

@@ -95,7 +95,7 @@ func Order(whole *formula.Composition, materials map[string]*formula.Material, d
 	entries = addAllergens(entries, declare)
 	slices.SortStableFunc(entries, func(a, b ListEntry) int { return compareEntries(a, b, rules) })
 	l := &List{Entries: entries}
-	l.Open = openPairs(entries, whole.Mixture, materials, rules.SortedFromPct)
+	l.Open = openPairs(entries, whole.Uses(), materials, rules.SortedFromPct)
 	return l
 }
 

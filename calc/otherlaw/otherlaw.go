@@ -54,19 +54,30 @@ func Against(limitRun *limits.Run) ([]Check, []finding.Finding) {
 	run := rules{limitRun}
 	var checks []Check
 	var fs []finding.Finding
-	for _, u := range slices.Concat(run.Uses, run.Others) {
+	for u := range run.Every() {
 		found, said := run.otherOf(u)
 		checks, fs = append(checks, found...), append(fs, said...)
 	}
 	return checks, append(fs, run.particles()...)
 }
 
+// namedMemory keeps the rules that name a substance, by its name and number.
+type namedMemory struct {
+	formula.Memo[[2]string, []*annex.OtherRule]
+}
+
 // otherOf judges the rules that name one substance.
 func (run rules) otherOf(u *limits.LimitUse) (checks []Check, fs []finding.Finding) {
 	in := run.In
+	named := formula.MemoryOf[namedMemory](in.Session).Of([2]string{u.S.INCI, u.S.CAS}, func() []*annex.OtherRule {
+		return in.Law.OtherRulesOf(u.S.INCI, formula.List(u.S.CAS))
+	})
+	if len(named) == 0 {
+		return nil, nil
+	}
 	opinions := map[string][]*annex.OtherRule{}
 	var subjects []string
-	for _, o := range in.Law.OtherRulesOf(u.S.INCI, formula.List(u.S.CAS)) {
+	for _, o := range named {
 		if !o.For(in.Market) || o.InLimits {
 			continue
 		}
@@ -271,7 +282,7 @@ var comingForms = map[string]string{
 func (run rules) particles() []finding.Finding {
 	in := run.In
 	var fs []finding.Finding
-	for _, u := range slices.Concat(run.Uses, run.Others) {
+	for u := range run.Every() {
 		p := in.Law.PolymerOf(u.S.INCI)
 		if p == nil || u.IsTrace() {
 			continue

@@ -320,7 +320,7 @@ func TestWhatTakesPart(t *testing.T) {
 func TestReactionIsNoMaterial(t *testing.T) {
 	r := calctest.PotashSoap(t, func(_ *formula.Product, oil *ingredients.Sheet) { oil.Impurities = nil })
 	traces := map[string]bool{}
-	for _, g := range r.Gaps {
+	for _, g := range r.Gaps() {
 		assert.NotContains(t, g.Subject, "lye reaction")
 		assert.NotContains(t, g.Ask, "lye reaction")
 		if g.Code == "no-impurities" {

@@ -63,7 +63,7 @@ func Fragrances(in *formula.Input, comps []*formula.Composition,
 	materials map[string]*formula.Material) ([]FragranceUse, []FragranceSum, []finding.Finding) {
 	var uses []FragranceUse
 	var findings []finding.Finding
-	for _, u := range formula.UseOf(comps[0].Mixture) {
+	for _, u := range comps[0].Uses() {
 		m := materials[u.Ingredient]
 		if m == nil || !m.Sheet.IsScent() && m.Sheet.FragranceLimits == nil && !in.Scents(m.Sheet) {
 			continue
@@ -85,7 +85,7 @@ func Fragrances(in *formula.Input, comps []*formula.Composition,
 func fragranceUse(in *formula.Input, s *ingredients.Sheet, comps []*formula.Composition) FragranceUse {
 	use := FragranceUse{Ingredient: s.ID, Category: in.Type.FragranceCategory, Pos: s.Pos}
 	for _, c := range comps {
-		for _, u := range formula.UseOf(c.Mixture) {
+		for _, u := range c.Uses() {
 			if u.Ingredient == s.ID && use.UsePct.Less(u.Pct) {
 				use.UsePct, use.Portion, use.shares = u.Pct, c.Mixture.Name, formula.SharesOf(c.Mixture, s.ID)
 			}
@@ -203,7 +203,7 @@ func screeningSums(in *formula.Input, comps []*formula.Composition, uses []Fragr
 	var sums []FragranceSum
 	for _, c := range comps {
 		s := FragranceSum{Portion: c.Mixture.Name}
-		for _, u := range formula.UseOf(c.Mixture) {
+		for _, u := range c.Uses() {
 			if limit, ok := limits[u.Ingredient]; ok {
 				s.Ratio = s.Ratio.Add(u.Pct.Quo(limit))
 				s.Count++

@@ -77,7 +77,7 @@ func TestMarginsInWords(t *testing.T) {
 	assert.True(t, x.SED.ByArea)
 	assert.InDelta(t, 2.9773, x.SED.Max, 1e-4)
 	assert.InDelta(t, 2.9773, x.SED.Typical, 1e-4)
-	assert.Equal(t, "5 µg/cm² × 0.001 × 15670 cm² × 2.28 / 60 kg", x.SED.Text)
+	assert.Equal(t, "5 µg/cm² × 0.001 × 15670 cm² × 2.28 / 60 kg", x.SED.Text())
 	f = calctest.Finding(t, r, "mos-below-target") // 50 / 2.977 = 16.8
 	assert.Equal(t, "let the assessor judge; the absorption in µg/cm² does not change with the content", wordstest.Said(f).Fix)
 	assert.Contains(t, wordstest.Said(f).Message, "the margin of safety is 16.8, below the target of 100")
@@ -94,7 +94,7 @@ func TestMarginsInWords(t *testing.T) {
 	r = calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, own, formulatest.Sheet(t, "water", "Aqua", "100"))
 	x = calctest.Margin(t, r, "Exemplum Acid")
 	assert.InDelta(t, 4.7637, x.SED.Max, 1e-4)
-	assert.Equal(t, "5 µg/cm² × 0.001 × 15670 cm² × 2.28 / 60 kg × 1.6", x.SED.Text)
+	assert.Equal(t, "5 µg/cm² × 0.001 × 15670 cm² × 2.28 / 60 kg × 1.6", x.SED.Text())
 }
 
 // The highest content in the whole or a portion; the whole where none has more. And

@@ -509,6 +509,7 @@ var arrows = map[string][]string{
 		"dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source", "templates",
 		"testdata",
 	},
+	"testdata/samebytes": {"testdata"},
 	"testdata/pictures": {
 		"calc/law/table", "dossier", "dossier/assess", "dossier/bench", "dossier/store",
 		"dossier/workshop", "ingredients/exact", "testdata",

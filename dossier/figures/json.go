@@ -273,14 +273,14 @@ func exposureToJSON(j *resultJSON, r *calc.Result) {
 	for _, m := range r.Margins {
 		out := mosJSON{INCI: m.INCI, Content: m.Content.Max, Portion: m.WorstIn,
 			DermalAbsorptionPct: m.Absorption.Pct.Value, SED: known(m.SED.Max),
-			PoDSys: known(m.PoDSys), MoS: known(m.MoS), Target: m.Target.Value, Verdict: m.Verdict, Reason: m.Reason, Arithmetic: m.Arithmetic}
+			PoDSys: known(m.PoDSys), MoS: known(m.MoS), Target: m.Target.Value, Verdict: m.Verdict, Reason: m.Reason, Arithmetic: m.Arithmetic()}
 		if m.PoD != nil {
 			out.PoD, out.Source = known(m.PoD.Value), m.PoD.Cite()
 		}
 		j.MoS = append(j.MoS, out)
 	}
 	dosesToJSON(j, r, known)
-	for _, g := range r.Gaps {
+	for _, g := range r.Gaps() {
 		j.Gaps = append(j.Gaps, gapJSON{g.Code, g.Subject, g.Missing, g.Why, g.Ask})
 	}
 }
@@ -294,7 +294,7 @@ func dosesToJSON(j *resultJSON, r *calc.Result, known func(float64) *float64) {
 	}
 	for _, d := range r.LocalDoses {
 		j.LocalDoses = append(j.LocalDoses, localDoseJSON{d.LabelName, d.Content.Max, known(d.UgCm2), d.Reason,
-			d.Arithmetic})
+			d.Arithmetic()})
 	}
 	for _, t := range r.Traces {
 		out := traceJSON{t.Name, t.CAS, t.MgPerKg.Min, t.MgPerKg.Typ, t.MgPerKg.Max, []traceRuleJSON{}}

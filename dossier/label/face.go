@@ -359,7 +359,7 @@ func (o outline) holds(m matter, least float64) bool {
 	for _, name := range smallNames {
 		for _, s := range o.settings() {
 			s.x, s.name = least, name
-			if o.set(m, s) != nil {
+			if o.fits(m, s) {
 				return true
 			}
 		}

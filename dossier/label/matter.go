@@ -19,6 +19,7 @@ type matter struct {
 	Paras          []para
 	book           bool             // the sign that points to a leaflet
 	widths         map[para]float64 // see widthOf; nil: measured each time
+	texts          map[textKey]*layout.Measured
 }
 
 // para is one paragraph; its lead is set in bold.
@@ -41,7 +42,7 @@ const (
 
 // Matter gathers what the label says, cleaned for the fonts.
 func (l *ProductLabel) Matter(c *layout.Cleaner) matter {
-	m := matter{widths: map[para]float64{}}
+	m := matter{widths: map[para]float64{}, texts: map[textKey]*layout.Measured{}}
 	text := func(s string) string {
 		return colourIndex.ReplaceAllString(strings.Join(strings.Fields(c.Clean(s)), " "), "CI\u00a0$1")
 	}

@@ -138,7 +138,7 @@ func (p *Profile) exposureTable(id string, x Page) *document.Table {
 	}
 	if m.None == "" {
 		corrections := p.Line("pod-corr")
-		t.Note(words.Joined(". ", SameDigits(m.Arithmetic, m.SED.Max), divided(corrections)) + ".")
+		t.Note(words.Joined(". ", SameDigits(m.Arithmetic(), m.SED.Max), divided(corrections)) + ".")
 	}
 	return t
 }

@@ -73,7 +73,7 @@ func (m *model) liveLimits() (list []*liveLimit, others []string) {
 	}
 	for _, l := range order {
 		var known bool
-		l.counted, known = m.follow(l.check.Substances, l.check.Content.Max, len(l.check.Basis) > 0)
+		l.counted, known = m.follow(l.check.Substances, l.check.Content.Max, len(l.check.Basis()) > 0)
 		if known {
 			list = append(list, l)
 		} else {

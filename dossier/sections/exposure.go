@@ -165,7 +165,7 @@ func MarginsSection(v *show.View) *document.Section {
 		if m.PoD != nil {
 			source = document.TextCell(strings.TrimSpace(m.PoD.Type + " " + m.PoD.Study + "; " + m.PoD.Cite()))
 		}
-		lines.Add(document.TextCell(m.INCI).At(mosOf(m)), document.TextCell(m.Arithmetic),
+		lines.Add(document.TextCell(m.INCI).At(mosOf(m)), document.TextCell(m.Arithmetic()),
 			source.MarkedIf(memory, show.MemoryMark))
 		chart.Rows = append(chart.Rows, document.HBar{Label: m.INCI, Value: m.MoS, Limit: m.Target.Value,
 			Used: document.FloatCell(m.MoS, 3), Bound: document.FloatCell(m.Target.Value,
@@ -267,7 +267,7 @@ func localDoseTable(v *show.View) *document.Table {
 			continue
 		}
 		t.Add(document.TextCell(d.LabelName), document.TextCell(w.Variant), document.PctCell(d.Content.Max),
-			document.FloatCell(d.UgCm2, show.ExposureDigits), document.TextCell(d.Arithmetic))
+			document.FloatCell(d.UgCm2, show.ExposureDigits), document.TextCell(d.Arithmetic()))
 	}
 	return t
 }
@@ -289,7 +289,7 @@ func traceTable(v *show.View) *document.Table {
 				show.ExposureDigits)+" mg/kg; "+c.Figure.Cite()).MarkedIf(c.Figure.FromMemory(), show.MemoryMark)
 			verdict = TraceVerdict(c.Verdict)
 		}
-		margin := tr.Margin.Arithmetic
+		margin := tr.Margin.Arithmetic()
 		if margin == "" {
 			margin = tr.Margin.Reason
 		}
@@ -324,7 +324,7 @@ func gaps(v *show.View) []*gapRow {
 	at := map[calc.Gap]*gapRow{}
 	for _, x := range v.Variants {
 		for _, r := range v.A.ByVariant(x.ID) {
-			for _, g := range r.Gaps {
+			for _, g := range r.Gaps() {
 				key := g
 				key.Subject = ""
 				row := at[key]

@@ -146,6 +146,18 @@ const fullEnough = 0.6
 // BreakLine returns where the line that begins at start ends, and where the next
 // one begins.
 func BreakLine(text []glyph, runs []Run, start int, width float64, measure measurer) (end, next int) {
+	return breakLine(text, start, width, func(i int) float64 { return measure(text[i].r, &runs[text[i].of]) },
+		func(i int) bool { return mayBreak(text, runs, i) })
+}
+
+// mayBreak says whether a line may end behind the i-th rune of its run.
+func mayBreak(text []glyph, runs []Run, i int) bool {
+	return MayBreakAfter(text, i) && !(runs[text[i].of].Whole && text[i].r != ' ')
+}
+
+// breakLine is BreakLine for text whose letters are measured, and which is known to break.
+func breakLine(text []glyph, start int, width float64, widthOf func(i int) float64,
+	mayBreak func(i int) bool) (end, next int) {
 	used, best := 0.0, -1
 	space, atSpace := -1, 0.0 // the last space, and the width of the line up to it
 	for i := start; i < len(text); i++ {
@@ -153,7 +165,7 @@ func BreakLine(text []glyph, runs []Run, start int, width float64, measure measu
 		if g.r == '\n' {
 			return trimRight(text, start, i), i + 1
 		}
-		used += measure(g.r, &runs[g.of])
+		used += widthOf(i)
 		if used > width+Slack && g.r != ' ' && i > start {
 			if space > start && atSpace > fullEnough*width {
 				best = space
@@ -163,7 +175,7 @@ func BreakLine(text []glyph, runs []Run, start int, width float64, measure measu
 			}
 			return i, i
 		}
-		if MayBreakAfter(text, i) && !(runs[g.of].Whole && g.r != ' ') {
+		if mayBreak(i) {
 			best = i + 1
 			if g.r == ' ' {
 				space, atSpace = best, used

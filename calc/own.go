@@ -1,4 +1,4 @@
-package limits
+package calc
 
 import (
 	"gallipot/calc/formula"
@@ -8,11 +8,11 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// OwnLimitFindings asks about the maker's own limits that can never count: those
+// ownLimitFindings asks about the maker's own limits that can never count: those
 // whose names are in no list and on no sheet, and which give no number.
 //
 // Findings: ask "own-limit-name", with the nearest names.
-func OwnLimitFindings(in *formula.Input) []finding.Finding {
+func ownLimitFindings(in *formula.Input) []finding.Finding {
 	var fs []finding.Finding
 	var printed map[string]bool
 	for _, l := range law.Limits(in.Law) {

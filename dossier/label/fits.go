@@ -1,0 +1,145 @@
+package label
+
+import (
+	"gallipot/calc/labelling"
+	"gallipot/dossier/document/layout"
+	"gallipot/dossier/workshop"
+)
+
+// Whether a label fits is asked for many sizes and ways of setting it, and of most labels
+// nothing else is: here lines are counted and nothing is set. Between straight sides a text
+// takes as many lines wherever it begins. What fits here is what [outline.set] sets.
+
+// fits says whether the matter fits in one way of setting it.
+func (o outline) fits(m matter, s setting) bool {
+	m0 := o.Margin
+	x1, y1 := o.Width-o.Overlap-m0, o.Height-m0
+	switch {
+	case o.Shape == workshop.ShapeRound:
+		return o.set(m, s) != nil
+	case s.front == 0:
+		return m.columnFits(straight(m0, m0, x1, y1, false), s)
+	case o.Shape == workshop.ShapeWrap:
+		rest := (x1 - m0) * (1 - s.front)
+		cut := m0 + rest*s.left
+		list, others := m.split()
+		return others.textFits(straight(m0, m0, cut-panelGap/2, y1, false), s) &&
+			list.textFits(straight(cut+(x1-m0)*s.front+panelGap/2, m0, x1, y1, false), s) &&
+			m.frontFits(straight(cut+panelGap/2, m0, cut+(x1-m0)*s.front-panelGap/2, y1, true), s)
+	}
+	cut := m0 + (x1-m0)*s.front
+	return m.textFits(straight(cut+panelGap/2, m0, x1, y1, false), s) &&
+		m.frontFits(straight(m0, m0, cut-panelGap/2, y1, true), s)
+}
+
+// columnFits is whether [matter.setColumn] sets it.
+func (m matter) columnFits(a area, s setting) bool {
+	bits := m.bits(s.x)
+	foot, ok := footHeight(a, bits)
+	if !ok {
+		return false
+	}
+	above := a
+	above.bottom = a.bottom - foot - footGap*s.x
+	if m.lowest(above, a.top, s) > above.bottom+layout.Slack {
+		return false
+	}
+	y, ok := m.nameEnd(above, a.top, s)
+	if ok {
+		_, ok = m.parasEnd(above, y, s)
+	}
+	if ok {
+		_, ok = new(ink).flowBits(a, a.bottom-foot, bits)
+	}
+	return ok
+}
+
+// frontFits is whether [matter.setFront] sets it.
+func (m matter) frontFits(a area, s setting) bool {
+	bits := m.bits(s.x)
+	foot, ok := footHeight(a, bits)
+	if !ok {
+		return false
+	}
+	above := a
+	above.bottom = a.bottom - foot - footGap*s.x
+	if _, ok = m.nameEnd(above, a.top, s); ok {
+		_, ok = new(ink).flowBits(a, a.bottom-foot, bits)
+	}
+	return ok
+}
+
+// textFits is whether [matter.setText] sets it.
+func (m matter) textFits(a area, s setting) bool {
+	_, ok := m.parasEnd(a, a.top, s)
+	return ok
+}
+
+// nameEnd is where [matter.setName] ends.
+func (m matter) nameEnd(a area, y float64, s setting) (float64, bool) {
+	size := sizeForX(s.x)
+	name := m.measured(para{Text: m.Name}, []layout.Run{{Text: m.Name, Style: layout.StyleBold}}, roundedUp(size*s.name))
+	if lines, ok := name.Lines(a.widest); s.lines > 0 && (!ok || lines > s.lines) {
+		return y, false
+	}
+	y, ok := a.under(name, y, roundedUp(size*s.name))
+	if ok && m.function != "" {
+		small := roundedUp(size * max(1, min(1.25, s.name*0.75)))
+		y, ok = a.under(m.measured(para{Text: m.function}, []layout.Run{{Text: m.function}}, small), y, small)
+	}
+	return y + nameGap*s.x, ok
+}
+
+// parasEnd is where [matter.setParas] ends.
+func (m matter) parasEnd(a area, y float64, s setting) (float64, bool) {
+	if m.lowest(a, y, s) > a.bottom+layout.Slack {
+		return y, false
+	}
+	size := sizeForX(s.x)
+	for i, p := range m.Paras {
+		if i > 0 {
+			y += paraGap * s.x
+		}
+		var ok bool
+		if y, ok = a.under(m.measured(p, p.runs(), size), y, size); !ok {
+			return y, false
+		}
+	}
+	return y, true
+}
+
+// under is where [ink.flowText] ends between straight sides.
+func (a area) under(text *layout.Measured, y, size float64) (float64, bool) {
+	lines, ok := text.Lines(a.widest)
+	if !ok {
+		return y, false
+	}
+	high := lineShare() * size * layout.PointMM
+	for range lines {
+		if y+high > a.bottom+layout.Slack {
+			return y, false
+		}
+		y += high
+	}
+	return y, true
+}
+
+// textKey is a text of a label in a size.
+type textKey struct {
+	kind       labelling.LabelItemKind
+	lead, text string
+	size       float64
+}
+
+// measured is a text whose letters are measured once for each size.
+func (m matter) measured(p para, runs []layout.Run, size float64) *layout.Measured {
+	key := textKey{p.kind, p.Lead, p.Text, size}
+	t := m.texts[key]
+	if t == nil {
+		t = layout.Measure(runs, size)
+		if m.texts != nil {
+			m.texts[key] = t
+		}
+	}
+	return t
+}
