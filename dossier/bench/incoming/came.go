@@ -38,6 +38,13 @@ type waiting struct {
 	asked  *filing.Filing // as read
 	items  []filing.Item
 	filing *filing.Filing // as answered
+	wrong  *mistake       // what was typed last and could not be taken; nil: nothing
+}
+
+// mistake is a value that could not be taken, shown at its field with what was typed.
+type mistake struct {
+	n           int
+	typed, text string
 }
 
 // of returns the paper that a request is about.
