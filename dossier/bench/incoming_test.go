@@ -290,6 +290,57 @@ func TestIncomingComposition(t *testing.T) {
 	x.lacks(x.get("/today").Body.String(), "unreadable")
 }
 
+// A paper of several materials shows each by itself, keeps what was answered about the others,
+// and waits until all are filed, with one copy of the paper.
+func TestIncomingSeveral(t *testing.T) {
+	x := begin(t, true)
+	const two = "<h1>Composition</h1><p>Fellworks Ltd (invented)</p><p>Date: 2026-02-03</p><h2>Product: Fell A (code F-1)</h2><table><tr><th>INCI</th><th>CAS</th><th>%</th></tr>" +
+		"<tr><td>Glycerin</td><td>56-81-5</td><td>40</td></tr></table><h2>Product: Fell B (code F-2)</h2><table><tr><th>INCI</th><th>CAS</th><th>%</th></tr>" +
+		"<tr><td>Propanediol</td><td>504-63-2</td><td>50</td></tr></table>"
+	where := x.sendFile("/papers", "fell.html", two).Header().Get("Location")
+	fileIt := func() string {
+		page := ""
+		for i := range 20 {
+			if page = x.get(where).Body.String(); strings.Contains(page, `id="file"`) {
+				break
+			}
+			x.post(where, "confirm", strconv.Itoa(i), "v"+strconv.Itoa(i), html.UnescapeString(valueOf(page, i)))
+		}
+		base := regexp.MustCompile(`name="base" value="([^"]*)"`).FindStringSubmatch(page)
+		require.NotNil(t, base, page)
+		return x.post(where+"/file", "base", base[1], "label_as", "inci", "complete", "false").Header().Get("Location")
+	}
+	page := x.get(where).Body.String()
+	x.holds(page, "This paper speaks of 2 materials")
+	x.holds(page, "Glycerin")
+	x.lacks(page, `aria-label="Propanediol, value"`)
+	number := x.number(page, "Glycerin")
+	x.post(where, "confirm", number, "v"+number, "41")
+	require.Equal(t, http.StatusSeeOther, x.post(where+"/material", "material", "1").Code)
+	page = x.get(where).Body.String()
+	x.holds(page, `aria-label="Propanediol, value"`)
+	x.lacks(page, `aria-label="Glycerin, value"`)
+	require.Equal(t, "/material/fell-b", fileIt())
+	x.holds(x.get("/papers").Body.String(), where) // the other is not filed
+	x.post(where+"/material", "material", "0")
+	x.holds(x.get(where).Body.String(), "Fell B · filed")
+	x.holds(x.get(where).Body.String(), `value="41"`) // what was answered is still there
+	require.Equal(t, "/material/fell-a", fileIt())
+	x.lacks(x.get("/papers").Body.String(), where)
+	require.Contains(t, x.read("ingredients/fell-a.yaml"), "pct: 41")
+	require.Contains(t, x.read("ingredients/fell-b.yaml"), "Propanediol")
+	papers := 0
+	for name := range x.tree() {
+		if strings.Contains(name, "evidence") && strings.HasSuffix(name, ".html") && strings.Contains(name, "fell-") {
+			papers++
+		}
+	}
+	require.Equal(t, 1, papers)
+	for _, bad := range []string{"2", "-1", "x", ""} {
+		require.GreaterOrEqual(t, x.post(where+"/material", "material", bad).Code, 400)
+	}
+}
+
 // valueOf is what stands in the field of a value.
 func valueOf(page string, i int) string {
 	m := regexp.MustCompile(`name="v` + strconv.Itoa(i) + `" value="([^"]*)"`).FindStringSubmatch(page)

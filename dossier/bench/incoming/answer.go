@@ -58,7 +58,7 @@ func (d *desk) answer(v *frame.Visit) error {
 		}, v)
 	}
 	if err == nil {
-		if _, err = filing.Settled(w.reading, w.items, w.notes.Answers); err != nil && v.Field("confirm") != "" {
+		if _, err = filing.Settled(w.one, w.items, w.notes.Answers); err != nil && v.Field("confirm") != "" {
 			delete(w.notes.Answers, w.items[next].Key)
 		}
 	}
@@ -202,7 +202,7 @@ func (d *desk) file(v *frame.Visit) error {
 	switch {
 	case err != nil:
 		return err
-	case w.filing.Filed != "":
+	case w.filedFor(v, w.filing) != "":
 		return frame.Wrong("This paper is on file already.", "Look at it on the page of its material.")
 	case w.left() > 0:
 		return frame.Wrong(strconv.Itoa(w.left())+" values are not answered.",

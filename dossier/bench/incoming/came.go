@@ -16,6 +16,7 @@ import (
 	"gallipot/dossier/edit/history"
 	"gallipot/dossier/transcribe/filing"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/dossier/transcribe/reading"
 	"gallipot/ingredients"
 )
 
@@ -27,6 +28,10 @@ type notes struct {
 	// Sheet is the id of the sheet that the maker chose; empty: as the paper says.
 	Sheet   string                   `json:"sheet,omitempty"`
 	Answers map[string]filing.Answer `json:"answers,omitempty"`
+	// Material is which of several materials of the paper is shown, from 0; Others are the
+	// answers about those that are not.
+	Material int                 `json:"material,omitempty"`
+	Others   map[string]answered `json:"others,omitempty"`
 }
 
 // waiting is a paper that waits, as read and beside its sheet.
@@ -37,8 +42,9 @@ type waiting struct {
 	*seen
 	asked  *filing.Filing // as read
 	items  []filing.Item
-	filing *filing.Filing // as answered
-	wrong  *mistake       // what was typed last and could not be taken; nil: nothing
+	filing *filing.Filing   // as answered
+	one    *reading.Reading // of the material that is shown
+	wrong  *mistake         // what was typed last and could not be taken; nil: nothing
 }
 
 // mistake is a value that could not be taken, shown at its field with what was typed.
@@ -73,10 +79,15 @@ func (d *desk) beside(v *frame.Visit, p history.Paper, data []byte) (*waiting, e
 	if w.seen, err = d.read(p.Name, p.Key, data); err != nil {
 		return nil, unread(err)
 	}
+	all := w.readings()
+	if w.notes.Material < 0 || w.notes.Material >= len(all) {
+		w.notes = notes{} // of another reading of the paper: asked anew
+	}
+	w.one = all[w.notes.Material]
 	shop := v.Workshop()
-	w.asked = filing.Of(shop, w.reading.Clone(), p.Name, data, w.notes.Sheet)
+	w.asked = filing.Of(shop, w.one.Clone(), p.Name, data, w.notes.Sheet)
 	w.items = w.asked.Items(shop)
-	settled, err := filing.Settled(w.reading, w.items, w.notes.Answers)
+	settled, err := filing.Settled(w.one, w.items, w.notes.Answers)
 	if err != nil {
 		return nil, err
 	}
@@ -145,7 +156,7 @@ func (d *desk) list(v *frame.Visit) error {
 			rows = append(rows, r)
 			continue
 		}
-		if w.filing.Filed != "" {
+		if !w.open(v) {
 			continue
 		}
 		r.Kind, r.Sheet, r.Left = w.kindText(), w.sheetText(v), w.left()

@@ -57,6 +57,7 @@ const mostSeen = 24
 func Pages(tables *table.Tables, files *paper.Reader) frame.Set {
 	d := &desk{tables: tables, files: files}
 	return frame.Set{Templates: templates, Routes: []frame.Route{
+		{Pattern: "POST /incoming/{key}/material", Do: d.turn},
 		{Pattern: "GET /papers", Do: d.list},
 		{Pattern: "POST /papers", Do: d.upload},
 		{Pattern: "GET /incoming/{key}", Do: d.show},

@@ -62,7 +62,7 @@ func (d *desk) show(v *frame.Visit) error {
 // page shows a paper beside its values.
 func (d *desk) page(v *frame.Visit, w *waiting) error {
 	data := map[string]any{"Key": w.Key, "ReadOnly": v.Site.ReadOnly, "Leaves": w.leaves(),
-		"Sheets": w.sheets(v), "Filed": w.filing.Filed,
+		"Sheets": w.sheets(v), "Filed": w.filedFor(v, w.filing), "Materials": w.materials(v),
 		"PDF": strings.EqualFold(path.Ext(w.Name), ".pdf"), "Left": w.left(), "Sheet": w.filing.Sheet, "New": w.filing.New, "Several": len(w.asked.Several) > 0}
 	against := d.contradictions(v, w)
 	parts, together := w.parts(against)
@@ -77,7 +77,7 @@ func (d *desk) page(v *frame.Visit, w *waiting) error {
 				w.mark(a.Place)})
 		}
 	}
-	if w.left() == 0 && w.filing.Sheet != "" && w.filing.Filed == "" {
+	if w.left() == 0 && w.filing.Sheet != "" && w.filedFor(v, w.filing) == "" {
 		effects, base, err := w.effects(v)
 		var t *frame.Trouble
 		switch {
@@ -214,7 +214,7 @@ type contradiction struct{ Name, Text, Other string }
 // that it takes the place of.
 func (d *desk) contradictions(v *frame.Visit, w *waiting) []contradiction {
 	s := v.Workshop().Sheets[w.asked.Sheet]
-	if s == nil || w.asked.Filed != "" {
+	if s == nil || w.filedFor(v, w.asked) != "" {
 		return nil
 	}
 	var list []contradiction
