@@ -2,6 +2,8 @@ package bench
 
 import (
 	"bytes"
+	"image"
+	pngs "image/png"
 	"maps"
 	"mime/multipart"
 	"net/http"
@@ -73,6 +75,32 @@ func TestRecords(t *testing.T) {
 		require.True(t, strings.Replace(before, "      - {week: 26, ph: 5.0, appearance: ok, weight: 0.3 % lost}\n", "", 1) == x.read(file))
 		x.post("/undo")
 	})
+	t.Run("weeks of readings, parts of a pack's costs and values of a soap's fats", func(t *testing.T) {
+		was := x.read(file)
+		x.post("/records/heath-wash/add", "base", x.base(file), "list", "/stability", "new:test", "cold", "new:check_weeks", "0, 4,12")
+		require.Contains(t, x.read(file), "check_weeks: [0, 4, 12]")
+		at := "numbers:/stability/2/check_weeks"
+		x.holds(x.get("/product/heath-wash/tests").Body.String(), `name="`+at+`" value="0, 4, 12"`)
+		kept := x.read(file)
+		x.post("/product/heath-wash/tests", "base", x.base(file), at, "0, 4, 12")
+		require.Equal(t, kept, x.read(file), "set to what it is")
+		x.post("/product/heath-wash/tests", "base", x.base(file), at, "0, 8")
+		require.Contains(t, x.read(file), "check_weeks: [0, 8]")
+		x.post("/records/heath-wash/add", "base", x.base(file), "list", "/costs/packaging", "new:item", "jar 150 ml", "new:each", "0.32")
+		require.Contains(t, x.read(file), "jar 150 ml")
+		x.holds(x.get("/product/heath-wash/making").Body.String(), "jar 150 ml")
+		x.lacks(x.get("/product/heath-wash/making").Body.String(), "Saponification values")
+		x.post("/product/heath-wash/facts", "base", x.base(file), "set:/formula/saponify/alkali", "NaOH", "set:/formula/saponify/excess_fat_pct", "5")
+		x.holds(x.get("/product/heath-wash/making").Body.String(), "Saponification values")
+		x.post("/records/heath-wash/add", "base", x.base(file), "list", "/formula/saponify/values", "new:ingredient", "glycerin-99", "new:mg_koh_g", "178-182")
+		require.Contains(t, x.read(file), "178-182")
+		for range 6 {
+			if x.read(file) != was {
+				x.post("/undo")
+			}
+		}
+		require.Equal(t, was, x.read(file))
+	})
 	t.Run("the trend is drawn", func(t *testing.T) {
 		x.holds(x.get("/product/heath-wash/tests").Body.String(), "chart-stability-ph")
 	})
@@ -122,6 +150,13 @@ func TestRecordPapers(t *testing.T) {
 	require.Equal(t, http.StatusSeeOther, send("/records/heath-wash/report", "r.pdf", "%PDF-1.7\n", "base", x.base(file), "list", "/stability/1"))
 	require.Contains(t, x.read(file), "file: evidence/heath-wash-report.pdf")
 	x.post("/undo")
+	var png bytes.Buffer
+	require.NoError(t, pngs.Encode(&png, image.NewRGBA(image.Rect(0, 0, 40, 30))))
+	require.Equal(t, http.StatusSeeOther, send(add, "jar.png", png.String(), "base", x.base(file), "list", "/pictures", "new:caption", "the jar (invented)"))
+	require.Contains(t, x.read(file), "caption: the jar (invented), file: evidence/heath-wash-pictures.png")
+	x.holds(x.get("/product/heath-wash/papers").Body.String(), "the jar (invented)")
+	x.post("/undo")
+	send(add, "x.pdf", "%PDF-1.7\n", "base", x.base(file), "list", "/pictures", "new:caption", "no photograph")
 	send(add, "x.exe", "MZ", "base", x.base(file), "list", "/documents", "new:kind", "claim")
 	send(add, "x.pdf", "<html>", "base", x.base(file), "list", "/documents", "new:kind", "claim")
 	send(add, "x.pdf", "%PDF-1.7\n", "base", x.base(file), "list", "/documents")

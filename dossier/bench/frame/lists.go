@@ -66,7 +66,7 @@ func (x inputField) Said() string {
 	return x.Value
 }
 
-// listRows are the rows of a table of lists: list, key, mode (set, text, long or file), label, hint
+// listRows are the rows of a table of lists: list, key, mode (set, text, long, numbers or file), label, hint
 // and choices. The row without a key holds title, hint and the words of the button.
 func listRows(table, name string) (head []string, rows [][]string, err error) {
 	all, err := csv.NewReader(strings.NewReader(table)).ReadAll()
@@ -108,6 +108,9 @@ func Listed(f *Opened, table, name string, at edit.Path, lists map[string][]Choi
 		row := ListRow{N: i, Path: at.At(i).String()}
 		for _, r := range columns {
 			value, _ := f.Text(at.At(i).Then(r[1]))
+			if r[2] == "numbers" {
+				value = strings.ReplaceAll(listText(f, at.At(i).Then(r[1])), "\n", ", ")
+			}
 			row.Cells = append(row.Cells, field(r, at.At(i), id+"-"+itoa(i), value))
 		}
 		l.Rows = append(l.Rows, row)
@@ -132,6 +135,16 @@ func (l *Listing) Typed(v *Visit, err error) {
 	}
 }
 
+// eachTyped are the entries of a list on one line, with commas between them.
+func eachTyped(line string) (list []edit.Value) {
+	for _, s := range strings.FieldsFunc(line, func(r rune) bool { return r == ',' || r == '\n' }) {
+		if s = strings.TrimSpace(s); s != "" {
+			list = append(list, edit.Typed(s))
+		}
+	}
+	return list
+}
+
 // Entry is a new entry of a list as it was sent, and the value of its first column, for the
 // undo list. Where it has a file, file is what it is called in the workshop.
 //
@@ -148,6 +161,8 @@ func (v *Visit) Entry(table, name, file string) (value edit.Value, what string, 
 		case r[2] == "file" && file != "":
 			value = value.With(r[1], edit.Typed(file))
 		case r[2] == "file" || typed == "":
+		case r[2] == "numbers":
+			value = value.With(r[1], edit.List(eachTyped(typed)...))
 		case r[2] == "text" || r[2] == "long":
 			value = value.With(r[1], edit.Text(typed))
 		default:

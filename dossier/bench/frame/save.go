@@ -143,6 +143,11 @@ func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Lab
 			label.Old = ""
 		}
 		switch {
+		case mode == "numbers":
+			if e, ok := numbersEdit(f, place, typed); ok {
+				label.Old = ""
+				add(e, label)
+			}
 		case mode == "list":
 			if e, ok := listEdit(f, place, typed); ok {
 				label.Old = ""
@@ -195,12 +200,26 @@ func listEdit(f *Opened, place edit.Path, typed string) (edit.Edit, bool) {
 	return edit.Set(place, edit.List(values...)), !same
 }
 
+// numbersEdit is a list of numbers as it was typed on one line; ok is false where it is as
+// before. An empty line takes the list out.
+func numbersEdit(f *Opened, place edit.Path, typed string) (e edit.Edit, ok bool) {
+	want := eachTyped(typed)
+	if strings.Join(strings.FieldsFunc(typed, func(r rune) bool { return r == ',' || r == ' ' || r == '\n' }), "\n") ==
+		listText(f, place) {
+		return e, false
+	}
+	if len(want) == 0 {
+		return edit.Remove(place), true
+	}
+	return edit.Set(place, edit.List(want...)), true
+}
+
 // fieldNames returns the names of the fields that belong to places in the file, in the
 // order of the file as far as their paths say it.
 func fieldNames(form map[string][]string) []string {
 	var names []string
 	for name := range form {
-		for _, mode := range []string{"set:/", "text:/", "lines:/", "list:/", "pick:/"} {
+		for _, mode := range []string{"set:/", "text:/", "lines:/", "list:/", "numbers:/", "pick:/"} {
 			if strings.HasPrefix(name, mode) {
 				names = append(names, name)
 			}

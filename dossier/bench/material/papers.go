@@ -83,11 +83,14 @@ func upload(v *frame.Visit) error {
 		history.Change{Name: form.File, Base: f.Hash, Data: g.Bytes()}, history.Change{Name: where, Data: data})
 }
 
+// paperFolders are those that papers and photographs of a workshop stand in.
+var paperFolders = []string{"evidence", "pictures"}
+
 // paper sends a filed paper: a PDF or picture to look at, everything else to be saved.
 func paper(v *frame.Visit) error {
 	name := v.R.PathValue("file")
 	mime := frame.PaperType(name)
-	if !strings.HasPrefix(name, "evidence/") || mime == "" {
+	if folder, _, _ := strings.Cut(name, "/"); !slices.Contains(paperFolders, folder) || mime == "" {
 		return frame.NoPage("paper")
 	}
 	data, _, err := v.Store.Read(name)

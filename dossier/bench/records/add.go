@@ -2,6 +2,8 @@ package records
 
 import (
 	"net/http"
+	"path"
+	"slices"
 	"strings"
 
 	"gallipot/dossier/bench/frame"
@@ -26,13 +28,12 @@ func target(v *frame.Visit) (edit.Path, *recordPage, error) {
 // nameOf is the list of records.csv that stands at a path: its last step, or the name that
 // the table has for it.
 func nameOf(at edit.Path) string {
-	last := at[len(at)-1]
 	for name, place := range places {
-		if place == last {
+		if slices.Equal(place, at) {
 			return name
 		}
 	}
-	return last
+	return at[len(at)-1]
 }
 
 // add writes a new entry of a list, with its file where one is sent. What cannot be added
@@ -68,6 +69,12 @@ func addTo(v *frame.Visit, p *workshop.Product, at edit.Path, form frame.Form) e
 	}
 	if name == "documents" && paper == nil {
 		return frame.Wrong("No paper was chosen.", "Choose a file, or drop it on the field.")
+	}
+	if name == "pictures" && paper == nil {
+		return frame.Wrong("No photograph was chosen.", "Choose a JPEG or PNG, or drop it on the field.")
+	}
+	if name == "pictures" && !slices.Contains([]string{".jpg", ".jpeg", ".png"}, path.Ext(paper.Name)) {
+		return frame.Wrong("That is no photograph.", "Take a JPEG or PNG; other papers are filed above.")
 	}
 	file := ""
 	var more []history.Change

@@ -9,6 +9,7 @@ package records
 
 import (
 	"bytes"
+	"cmp"
 	"embed"
 	"net/url"
 	"slices"
@@ -50,25 +51,39 @@ func Pages() frame.Set {
 // recordPage is a page with lists of the product's file.
 type recordPage struct {
 	key, template string
-	lists         []string // names in records.csv, which are keys of the file too
+	lists         []string // names in records.csv
 }
 
 var pages = []recordPage{
-	{"making", "records", []string{"process", "packaging"}},
+	{"making", "records", []string{"process", "packaging", "soap values", "cost parts"}},
 	{"tests", "producttests", nil},
-	{"papers", "records", []string{"documents", "notifications"}},
+	{"papers", "records", []string{"documents", "pictures", "notifications"}},
 	{"complaints", "records", []string{"complaints", "sold"}},
 }
 
 // places of the lists in the file, where they are not called as in the table.
-var places = map[string]string{"storage": "stability", "micro": "microbiology"}
+var places = map[string]edit.Path{"storage": {"stability"}, "micro": {"microbiology"},
+	"soap values": {"formula", "saponify", "values"}, "cost parts": {"costs", "packaging"}}
+
+// placeOf is where a list of the table stands in the file.
+func placeOf(name string) edit.Path {
+	if at, ok := places[name]; ok {
+		return at
+	}
+	return edit.Path{name}
+}
 
 // pageOf is the page that shows a list of the file.
 func pageOf(at edit.Path) *recordPage {
 	for i, p := range pages {
-		if len(at) > 0 && (slices.Contains(p.lists, at[0]) || p.key == "tests" &&
-			(at[0] == places["storage"] || at[0] == places["micro"])) {
-			return &pages[i]
+		names := p.lists
+		if p.key == "tests" {
+			names = []string{"storage", "micro"}
+		}
+		for _, name := range names {
+			if of := placeOf(name); len(at) >= len(of) && slices.Equal(at[:len(of)], of) {
+				return &pages[i]
+			}
 		}
 	}
 	return nil
@@ -88,7 +103,7 @@ func of(v *frame.Visit, tab string) (*workshop.Product, *assess.Assessment, fram
 }
 
 // choices are the lists of words that depend on the product.
-func choices(p *workshop.Product) map[string][]frame.Choice {
+func choices(w *workshop.Workshop, p *workshop.Product) map[string][]frame.Choice {
 	m := map[string][]frame.Choice{}
 	for _, x := range p.Variants {
 		if x.ID != "" {
@@ -101,6 +116,13 @@ func choices(p *workshop.Product) map[string][]frame.Choice {
 			text += " " + ph.Name
 		}
 		m["phases"] = append(m["phases"], frame.Choice{Value: ph.ID, Text: text})
+	}
+	for _, ph := range p.Formula.Phases {
+		for _, line := range ph.Lines {
+			if s := w.Sheets[line.Ingredient]; s != nil {
+				m["fats"] = append(m["fats"], frame.Choice{Value: s.ID, Text: cmp.Or(s.Name, s.ID)})
+			}
+		}
 	}
 	for k, text := range workshop.ProductDocumentKinds {
 		m["kinds"] = append(m["kinds"], frame.Choice{Value: k, Text: text})
@@ -135,12 +157,15 @@ func (rp recordPage) showWith(v *frame.Visit, wrong *failed) error {
 	}
 	data := map[string]any{"ID": p.ID, "Base": f.Hash, "ReadOnly": v.Site.ReadOnly, "Page": rp.key,
 		"Action": form.Back}
-	words := choices(p)
+	words := choices(v.Workshop(), p)
 	var shown []*frame.Listing
 	for _, name := range rp.lists {
-		l, err := frame.Listed(f, lists, name, edit.Path{name}, words)
+		l, err := frame.Listed(f, lists, name, placeOf(name), words)
 		if err != nil {
 			return err
+		}
+		if name == "soap values" && p.Saponify == nil {
+			continue // no fat reacts with lye
 		}
 		wrong.set(v, l)
 		shown = append(shown, l)

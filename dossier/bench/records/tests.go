@@ -3,7 +3,6 @@ package records
 import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
-	"gallipot/dossier/edit"
 	"gallipot/dossier/stability"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
@@ -46,7 +45,7 @@ func tests(v *frame.Visit, f *frame.Opened, p *workshop.Product, a *assess.Asses
 // nested fills a list whose entries hold lists.
 func nested(v *frame.Visit, f *frame.Opened, name string, inner []string, words map[string][]frame.Choice,
 	wrong *failed) (*frame.Listing, error) {
-	at := edit.Path{places[name]}
+	at := placeOf(name)
 	l, err := frame.Listed(f, lists, name, at, words)
 	if err != nil {
 		return nil, err
