@@ -216,7 +216,7 @@ func TestTraversal(t *testing.T) {
 	require.NoError(t, os.Symlink(secret, filepath.Join(x.dir, "evidence", "link.pdf")))
 	before := x.tree()
 	for _, bad := range []string{"../secret", "..%2fsecret.yaml", "%2e%2e/secret.yaml", `..\secret.yaml`, "/etc/passwd", "....//secret", "products/../../secret.yaml", "evidence/link.pdf", ".git/config", "workshop.yaml:x", "con", "%00"} {
-		for _, path := range []string{"/records/", "/formulas/", "/text/", "/paper/", "/paper/evidence/", "/product/", "/material/", "/batch/", "/scale/", "/conflict/"} {
+		for _, path := range []string{"/records/", "/formulas/", "/text/", "/paper/", "/paper/evidence/", "/paper/pictures/", "/product/", "/material/", "/batch/", "/scale/", "/conflict/"} {
 			w := x.get(path + url.PathEscape(bad))
 			x.lacks(w.Body.String(), "hidden words")
 			x.lacks(w.Body.String(), "root:")

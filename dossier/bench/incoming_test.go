@@ -73,7 +73,10 @@ func TestIncoming(t *testing.T) {
 		citral, limonene := x.number(page, "Citral"), x.number(page, "Limonene")
 		x.holds(page, `name="confirm" value="`+citral+`"`) // what is not decided is answered alone
 		require.Equal(t, http.StatusUnprocessableEntity, x.post(at, "confirm", citral, "v"+citral, "").Code)
-		require.Equal(t, http.StatusUnprocessableEntity, x.post(at, "confirm", citral, "v"+citral, "some").Code)
+		wrong := x.post(at, "confirm", citral, "v"+citral, "some")
+		require.Equal(t, http.StatusUnprocessableEntity, wrong.Code)
+		x.holds(wrong.Body.String(), `name="v`+citral+`" value="some"`) // what was typed stays, and why stands at its field
+		x.holds(wrong.Body.String(), `role="alert" id="w`+citral+`"`)
 		x.post(at, "confirm", citral, "v"+citral, "<0.01")
 		x.post(at, "again", limonene)
 		require.Equal(t, http.StatusSeeOther, x.post(at, "refuse", limonene).Code)

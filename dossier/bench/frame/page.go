@@ -31,6 +31,7 @@ type Page struct {
 	Data     any
 	Wide     bool // uses the whole width
 	Plain    bool // no band at the top, no foot: at the scale
+	Refused  bool // it shows what was sent and could not be taken, said at its field
 }
 
 // Link leads to a page.
@@ -77,7 +78,12 @@ type whole struct {
 }
 
 // Show sends a page.
-func (v *Visit) Show(p Page) error { return v.show(http.StatusOK, p) }
+func (v *Visit) Show(p Page) error {
+	if p.Refused {
+		return v.show(http.StatusUnprocessableEntity, p)
+	}
+	return v.show(http.StatusOK, p)
+}
 
 func (v *Visit) show(status int, p Page) error {
 	w := whole{Page: p, Places: places, ReadOnly: v.Site.ReadOnly, Shared: v.Shared()}

@@ -144,7 +144,7 @@ func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Lab
 		}
 		switch {
 		case mode == "list" || mode == "words" || mode == "figures":
-			if e, ok := listEdit(f, place, entries(mode, typed)); ok {
+			if e, ok := listEdit(f, place, mode, typed); ok {
 				label.Old = ""
 				add(e, label)
 			}
@@ -195,9 +195,14 @@ func entries(mode, typed string) (list []edit.Value) {
 	return list
 }
 
-// listEdit makes a list of the file what was typed; false where it is so already.
-func listEdit(f *Opened, place edit.Path, want []edit.Value) (edit.Edit, bool) {
+// listEdit makes a list of the file what was typed; false where it is so already. A list on one
+// line that is emptied goes: nothing typed says nothing.
+func listEdit(f *Opened, place edit.Path, mode, typed string) (edit.Edit, bool) {
+	want := entries(mode, typed)
 	same := f.Len(place) == len(want)
+	if len(want) == 0 && mode != "list" {
+		return edit.Remove(place), !same
+	}
 	for i, v := range want {
 		old, _ := f.Text(place.At(i))
 		same = same && v.Is(old)

@@ -57,10 +57,17 @@ func (d *desk) answer(v *frame.Visit) error {
 			return filing.Answer{Value: typed}
 		}, v)
 	}
-	if err != nil {
-		return err
+	if err == nil {
+		if _, err = filing.Settled(w.one, w.items, w.said.Answers); err != nil && v.Field("confirm") != "" {
+			delete(w.said.Answers, w.items[next].Key)
+		}
 	}
-	if _, err := filing.Settled(w.one, w.items, w.said.Answers); err != nil {
+	if n, bad := strconv.Atoi(v.Field("confirm")); err != nil && bad == nil && n >= 0 && n < len(w.items) {
+		t := frame.TroubleOf(err) // said at the field, with what was typed
+		w.wrong = &mistake{n, v.Field("v" + strconv.Itoa(n)), t.What + " " + t.Fix}
+		return d.page(v, w)
+	}
+	if err != nil {
 		return err
 	}
 	if err := w.keep(v); err != nil {

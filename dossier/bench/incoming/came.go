@@ -64,6 +64,13 @@ type waiting struct {
 	items  []filing.Item
 	filing *filing.Filing // as answered
 	done   bool           // filed, for this material
+	wrong  *mistake       // what was typed last and could not be taken; nil: nothing
+}
+
+// mistake is a value that could not be taken, shown at its field with what was typed.
+type mistake struct {
+	n           int
+	typed, text string
 }
 
 // page is the address of the nth material of a paper, behind /incoming/.

@@ -36,6 +36,7 @@ type value struct {
 	Fixed    bool   // cannot be typed
 	Choices  []frame.Choice
 	Question string
+	Wrong    string // why what was typed last could not be taken
 }
 
 var partNames = map[filing.Part]string{filing.OfPaper: "What the paper is",
@@ -55,6 +56,11 @@ func (d *desk) show(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
+	return d.page(v, w)
+}
+
+// page shows a paper beside its values.
+func (d *desk) page(v *frame.Visit, w *waiting) error {
 	data := map[string]any{"Key": w.page(), "Paper": w.Key, "ReadOnly": v.Site.ReadOnly, "Leaves": w.leaves(),
 		"Sheets": w.sheets(v),
 		"PDF":    strings.EqualFold(path.Ext(w.Name), ".pdf"), "Left": w.left(), "Sheet": w.filing.Sheet, "New": w.filing.New, "Several": len(w.asked.Several) > 0}
@@ -105,7 +111,7 @@ func (d *desk) show(v *frame.Visit) error {
 	}
 	return v.Show(frame.Page{Title: title, Place: "papers", Crumb: &frame.Link{Href: "/papers", Text: "Papers"},
 		Facts:    frame.Escape(facts),
-		Template: "incoming", Data: data, Wide: true})
+		Template: "incoming", Data: data, Wide: true, Refused: w.wrong != nil})
 }
 
 // material is one of several materials of a paper.
@@ -191,6 +197,9 @@ func (w *waiting) value(i int, x filing.Item, against []contradiction) value {
 			rules = append(rules, phrases.Questions().Say(rule))
 		}
 		r.How = strings.Join(rules, "; ")
+	}
+	if w.wrong != nil && w.wrong.n == i {
+		r.Text, r.Wrong, r.Alone = w.wrong.typed, w.wrong.text, true
 	}
 	if a, ok := w.said.Answers[x.Key]; ok {
 		switch {

@@ -149,7 +149,7 @@ func (f *Filing) factItems() []Item {
 		if x.fact != nil {
 			item.Printed, item.Value, item.Place, item.Rules, item.Ask = x.fact.Printed, x.fact.Value, x.fact.Place, x.fact.Rules, x.fact.Ask
 			if x.key == "dated" && item.Ask == "" && len(item.Value) != len("2026-01-31") {
-				item.Ask = "date-order"
+				item.Ask = "date-month"
 			}
 		}
 		items = append(items, item)
