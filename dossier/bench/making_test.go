@@ -78,6 +78,27 @@ func TestScale(t *testing.T) {
 	require.Equal(t, before, x.read(file))
 	require.Equal(t, http.StatusSeeOther, line("8", "RM-0109", "30", "reason", "hand slipped").Code)
 	require.Contains(t, x.read(file), "weighed_g: 30, lot: RM-0109, best_before: 2027-11-30, reason: hand slipped}")
+	t.Run("a line from two lots", func(t *testing.T) {
+		was := x.read(file)
+		for what, w := range map[string]*httptest.ResponseRecorder{
+			"Of the second lot: Which lot": line("2", "RM-A", "10", "grams2", "12.9"),
+			"Of the second lot: The mass":  line("2", "RM-A", "10", "lot2", "RM-B"),
+			"Both are lot RM-A":            line("2", "RM-A", "10", "lot2", "RM-A", "grams2", "12.9"),
+			"11 g is 11.9 g less":          line("2", "RM-A", "10", "lot2", "RM-B", "grams2", "1"),
+			"before the day of this batch": line("2", "RM-A", "10", "lot2", "RM-B", "grams2", "12.9", "until2", "2026-01-01"),
+		} {
+			x.holds(w.Body.String(), what)
+		}
+		require.Equal(t, was, x.read(file))
+		require.Equal(t, http.StatusSeeOther, line("2", "RM-A", "10", "lot2", "RM-B", "grams2", "12,9", "until2", "2027-01-31").Code)
+		require.Contains(t, x.read(file), "lots: [{lot: RM-A, g: 10}, {lot: RM-B, g: 12.9, best_before: 2027-01-31}]")
+		require.Contains(t, x.read(file), "weighed_g: 22.9")
+		page := x.get("/scale/HW26-004?line=2").Body.String()
+		x.holds(page, `name="lot2" list="lots" value="RM-B"`)
+		x.holds(page, `value="10"`)
+		require.Equal(t, http.StatusSeeOther, line("2", "RM-A", "22.9").Code)
+		require.NotContains(t, x.read(file), "RM-B")
+	})
 	t.Run("another browser may look on, or take over", func(t *testing.T) {
 		mine := x.cookies
 		x.cookies = map[string]string{}

@@ -403,9 +403,9 @@ setInterval(look, 2000);
 
 // at the scale: what the figure means, in shape and word; the server judges
 for (const form of document.querySelectorAll("[data-scale]")) {
-  const field = form.querySelector("#grams"), out = form.querySelector("#verdict");
+  const field = form.querySelector("#grams"), second = form.querySelector("#grams2"), out = form.querySelector("#verdict");
   const judge = () => {
-    const g = parseFloat(field.value.replace(",", ".")), low = parseFloat(form.dataset.low), high = parseFloat(form.dataset.high), target = parseFloat(form.dataset.target);
+    const g = parseFloat(field.value.replace(",", ".")) + (parseFloat(second.value.replace(",", ".")) || 0), low = parseFloat(form.dataset.low), high = parseFloat(form.dataset.high), target = parseFloat(form.dataset.target);
     if (isNaN(g) || isNaN(low)) { out.textContent = ""; return; }
     const steps = (form.dataset.target.split(".")[1] || "").length || 1;
     const [cls, text] = g < low ? ["under", "↑ " + (target - g).toFixed(steps) + " g to go"] : g > high ? ["over", "↓ " + (g - target).toFixed(steps) + " g over"] : ["within", "✓ Within"];
@@ -416,6 +416,7 @@ for (const form of document.querySelectorAll("[data-scale]")) {
     out.append(s);
   };
   field.addEventListener("input", judge);
+  second.addEventListener("input", judge);
   form.querySelector("#lot").addEventListener("keydown", e => { if (e.key === "Enter") { e.preventDefault(); field.focus(); field.select(); } });
   field.addEventListener("keydown", e => { if (e.key === "Enter" && !out.querySelector(".within") && !form.querySelector("#reason")?.value) { e.preventDefault(); } });
   judge();

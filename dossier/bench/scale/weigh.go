@@ -24,6 +24,7 @@ type station struct {
 	Cautions                     []string
 	Target, Low, High            string
 	Lot, Until, Grams, Reason    string
+	Second                       part // of a line from two lots; Lot, Until and Grams are the first
 	Lots                         []lot
 	Next                         string
 	Prev                         int
@@ -33,6 +34,12 @@ type station struct {
 	Elsewhere                    bool
 	Done                         bool
 }
+
+// part is what a line takes of its second lot.
+type part struct{ Lot, Until, Grams string }
+
+// Used says whether anything of a second lot was entered.
+func (p part) Used() bool { return p.Lot+p.Grams != "" }
 
 // progress is how far a phase is weighed.
 type progress struct {
@@ -112,6 +119,16 @@ func stationOf(v *frame.Visit, b *workshop.Batch, form frame.Form, i int) (*stat
 	s.Until, _ = f.Text(at.Then("best_before"))
 	s.Grams, _ = f.Text(at.Then("weighed_g"))
 	s.Reason, _ = f.Text(at.Then("reason"))
+	if lots := at.Then("lots"); f.Len(lots) == 2 {
+		read := func(n int) (p part) {
+			p.Lot, _ = f.Text(lots.At(n).Then("lot"))
+			p.Until, _ = f.Text(lots.At(n).Then("best_before"))
+			p.Grams, _ = f.Text(lots.At(n).Then("g"))
+			return p
+		}
+		first := read(0)
+		s.Lot, s.Until, s.Grams, s.Second = first.Lot, first.Until, first.Grams, read(1)
+	}
 	if l.PlannedG != nil {
 		allowed := allowedG(v, b, i)
 		s.Target = l.PlannedG.Decimal()
@@ -199,6 +216,7 @@ func (d *desk) weigh(v *frame.Visit) error {
 	}
 	s.Lot, s.Until, s.Grams, s.Reason = v.Field("lot"), v.Field("until"), strings.ReplaceAll(v.Field("grams"),
 		",", "."), v.Field("reason")
+	s.Second = part{v.Field("lot2"), v.Field("until2"), strings.ReplaceAll(v.Field("grams2"), ",", ".")}
 	edits, wrong, over := judge(v, b, i, s, f)
 	if wrong != "" || over != "" {
 		s.Wrong, s.Over = wrong, over
@@ -212,34 +230,20 @@ func (d *desk) weigh(v *frame.Visit) error {
 // from; over is a mass outside its tolerance that has no reason yet.
 func judge(v *frame.Visit, b *workshop.Batch, i int, s *station,
 	f *frame.Opened) (edits []edit.Edit, wrong, over string) {
-	grams, err := exact.ParseNum(s.Grams)
-	switch {
-	case err != nil || grams.Sign() < 0:
-		return nil, "The mass is a figure in grams, as the scale shows it.", ""
-	case s.Lot == "":
-		return nil, "Which lot it is from is not stated. Type the code from its label.", ""
+	first := part{s.Lot, s.Until, s.Grams}
+	grams, wrong := judgeLot(v, b, i, s, &first)
+	if s.Until = first.Until; wrong != "" {
+		return nil, wrong, ""
 	}
-	for _, l := range s.Lots {
-		if l.Lot == s.Lot && s.Until == "" {
-			s.Until = l.Until
+	if s.Second.Used() {
+		more, wrong := judgeLot(v, b, i, s, &s.Second)
+		switch {
+		case wrong != "":
+			return nil, "Of the second lot: " + wrong, ""
+		case s.Second.Lot == s.Lot:
+			return nil, "Both are lot " + s.Lot + ". Type the code of the other, or its mass into the first.", ""
 		}
-	}
-	if why := barred(v.Workshop(), b.Lines[i].Ingredient, s.Lot, b.Date); why != "" {
-		return nil, why, ""
-	}
-	if other := otherMaterial(v.Workshop(), b.Lines[i].Ingredient, s.Lot); other != "" {
-		return nil, fmt.Sprintf("Lot %s is on record as %s, not as %s. Look at the label once more.", s.Lot, other,
-			s.Name), ""
-	}
-	if s.Until != "" {
-		until, err := exact.ParseDate(s.Until)
-		if err != nil {
-			return nil, "The expiry date is written like 2027-11-30.", ""
-		}
-		if until < b.Date {
-			return nil, fmt.Sprintf("Lot %s expired on %s, before the day of this batch. Take another lot.", s.Lot,
-				frame.Day(until)), ""
-		}
+		grams = grams.Add(more)
 	}
 	if l := b.Lines[i]; l.PlannedG != nil && s.Reason == "" {
 		off := grams.Sub(*l.PlannedG)
@@ -251,28 +255,85 @@ func judge(v *frame.Visit, b *workshop.Batch, i int, s *station,
 			if grams.Less(*l.PlannedG) {
 				side = "less"
 			}
-			over = fmt.Sprintf("%s g is %s g %s than planned; %s to %s is within.", s.Grams, off.Decimal(), side,
-				s.Low, s.High)
+			over = fmt.Sprintf("%s g is %s g %s than planned; %s to %s is within.", grams.Decimal(), off.Decimal(),
+				side, s.Low, s.High)
 			return nil, "", over
 		}
 	}
-	at := edit.Path{"lines"}.At(i)
+	return entered(s, f, edit.Path{"lines"}.At(i), grams.Decimal()), "", ""
+}
+
+// judgeLot reads the mass and the lot of a line or of a part of it.
+func judgeLot(v *frame.Visit, b *workshop.Batch, i int, s *station, p *part) (grams exact.Num, wrong string) {
+	grams, err := exact.ParseNum(p.Grams)
+	switch {
+	case err != nil || grams.Sign() < 0:
+		return grams, "The mass is a figure in grams, as the scale shows it."
+	case p.Lot == "":
+		return grams, "Which lot it is from is not stated. Type the code from its label."
+	}
+	for _, l := range s.Lots {
+		if l.Lot == p.Lot && p.Until == "" {
+			p.Until = l.Until
+		}
+	}
+	if why := barred(v.Workshop(), b.Lines[i].Ingredient, p.Lot, b.Date); why != "" {
+		return grams, why
+	}
+	if other := otherMaterial(v.Workshop(), b.Lines[i].Ingredient, p.Lot); other != "" {
+		return grams, fmt.Sprintf("Lot %s is on record as %s, not as %s. Look at the label once more.", p.Lot, other,
+			s.Name)
+	}
+	if p.Until != "" {
+		until, err := exact.ParseDate(p.Until)
+		if err != nil {
+			return grams, "The expiry date is written like 2027-11-30."
+		}
+		if until < b.Date {
+			return grams, fmt.Sprintf("Lot %s expired on %s, before the day of this batch. Take another lot.", p.Lot,
+				frame.Day(until))
+		}
+	}
+	return grams, ""
+}
+
+// entered are the edits that write a line: its mass with one lot, or with the part of each.
+func entered(s *station, f *frame.Opened, at edit.Path, grams string) (edits []edit.Edit) {
 	set := func(key, value string) {
 		if old, _ := f.Text(at.Then(key)); old != value && value != "" {
 			edits = append(edits, edit.Set(at.Then(key), edit.Typed(value)))
 		}
 	}
-	set("weighed_g", s.Grams)
-	if old, _ := f.Text(at.Then("lot")); old != s.Lot {
-		edits = append(edits, edit.Set(at.Then("lot"), edit.Text(s.Lot)))
-	}
-	set("best_before", s.Until)
-	if s.Reason != "" {
-		if old, _ := f.Text(at.Then("reason")); old != s.Reason {
-			edits = append(edits, edit.Set(at.Then("reason"), edit.Text(s.Reason)))
+	remove := func(key string) {
+		if f.Has(at.Then(key)) {
+			edits = append(edits, edit.Remove(at.Then(key)))
 		}
 	}
-	return edits, "", ""
+	if s.Second.Used() {
+		set("weighed_g", grams)
+		var list []edit.Value
+		for _, p := range []part{{s.Lot, s.Until, s.Grams}, s.Second} {
+			x := edit.Group().With("lot", edit.Text(p.Lot)).With("g", edit.Typed(p.Grams))
+			if p.Until != "" {
+				x = x.With("best_before", edit.Typed(p.Until))
+			}
+			list = append(list, x)
+		}
+		remove("lot")
+		remove("best_before")
+		edits = append(edits, edit.Set(at.Then("lots"), edit.List(list...)))
+	} else {
+		set("weighed_g", s.Grams)
+		remove("lots")
+		if old, _ := f.Text(at.Then("lot")); old != s.Lot {
+			edits = append(edits, edit.Set(at.Then("lot"), edit.Text(s.Lot)))
+		}
+		set("best_before", s.Until)
+	}
+	if old, _ := f.Text(at.Then("reason")); s.Reason != "" && old != s.Reason {
+		edits = append(edits, edit.Set(at.Then("reason"), edit.Text(s.Reason)))
+	}
+	return edits
 }
 
 // otherMaterial names the material that a lot code belongs to in other records.
