@@ -1,7 +1,6 @@
 package limits
 
 import (
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -10,59 +9,12 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/annex"
-	"gallipot/calc/law/condition"
 	"gallipot/calc/law/rows"
 	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
-
-func clause(except bool, terms ...string) condition.Clause {
-	c := condition.Clause{Except: except}
-	for _, text := range terms {
-		kind, value, _ := strings.Cut(text, ":")
-		c.Terms = append(c.Terms, condition.Term{Kind: kind, Value: value})
-	}
-	return c
-}
-
-func TestConditionsInWords(t *testing.T) {
-	for _, c := range []struct {
-		want    string
-		clauses []condition.Clause
-	}{
-		{"in any product", nil},
-		{"in any product", []condition.Clause{clause(false, "all")}},
-		{"in rinse-off products", []condition.Clause{clause(false, "rinse-off")}},
-		{"in products other than oral products", []condition.Clause{clause(true, "product:oral")}},
-		{"in products other than those for the lips", []condition.Clause{clause(true, "area:lip")}},
-		{"in leave-on products, except oral products and sprays", []condition.Clause{clause(false, "leave-on"), clause(true, "product:oral", "spray")}},
-		{"as a preservative in rinse-off products", []condition.Clause{clause(false, "function:preservative"), clause(false, "rinse-off")}},
-		{"as the nano form in sprays", []condition.Clause{clause(false, "nano"), clause(false, "spray")}},
-		{"in shampoos or body lotions that are sprays for the hands", []condition.Clause{clause(false, "product:shampoo", "product:body-lotion"), clause(false, "spray"), clause(false, "area:hand")}},
-		{"in products that users can breathe in", []condition.Clause{clause(false, "inhalable")}},
-		{"in hair dyes for professional use", []condition.Clause{clause(false, "product:hair-dye"), clause(false, "professional")}},
-		{"in hair dyes that are also shampoos", []condition.Clause{clause(false, "product:hair-dye"), clause(false, "product:shampoo")}},
-		{"in products for children under 3 or children", []condition.Clause{clause(false, "population:under-3", "population:children")}},
-		{"in products against sun", []condition.Clause{clause(false, "claim:sun-protection")}},
-	} {
-		assert.Equal(t, c.want, conditionWords(condition.Condition{Clauses: c.clauses}))
-	}
-	assert.Equal(t, "not for oral products", clauseWords(clause(true, "product:oral")))
-	assert.Equal(t, "for sprays, loose powders or nail products", clauseWords(clause(false, "spray", "loose-powder", "product:nail")))
-	assert.Equal(t, "those for the lips", those("products for the lips"))
-	assert.Equal(t, "sprays", those("sprays"))
-	assert.Equal(t, []string{"", "a", "a or b", "a, b or c"}, []string{joinOr(nil), joinOr([]string{"a"}), joinOr([]string{"a", "b"}), joinOr([]string{"a", "b", "c"})})
-	for text, want := range map[string]string{"product:bath-salts": "bath salts", "product:soap-bar": "soap bars", "form:stick": "stick", "claim:new": "new", "area:elbow": "products for elbow", "unknown": "unknown"} {
-		kind, value, _ := strings.Cut(text, ":")
-		assert.Equal(t, want, termWords(condition.Term{Kind: kind, Value: value}), text)
-	}
-	over := condition.Term{Kind: "released-formaldehyde>", Over: formulatest.Num(t, "0.001")}
-	assert.Equal(t, "more than 0.001 % released formaldehyde", termWords(over))
-	assert.Equal(t, "in products that release more than 0.001 % formaldehyde", conditionWords(condition.Condition{Clauses: []condition.Clause{{Terms: []condition.Term{over}}}}))
-	assert.Equal(t, "material with 0.1 % butadiene or more", termWords(condition.Term{Kind: "butadiene>=", Over: formulatest.Num(t, "0.1")}))
-}
 
 // Which of several rows speaks for a substance.
 func TestWhichRowAllowsLess(t *testing.T) {

@@ -9,7 +9,6 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/law/tox"
-	"gallipot/calc/limits"
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
@@ -318,7 +317,7 @@ func limitsOf(t *table.Tables, sub lookedUp) *document.Table {
 			limit = document.TextCell("not permitted")
 		}
 		table.Add(document.TextCell(l.Key), document.TextCell(MarketsText(l.Markets)),
-			document.TextCell(limits.ConditionWords(l.Condition)), limit.MarkedIf(l.FromMemory(), show.MemoryMark),
+			document.TextCell(l.Condition.Words()), limit.MarkedIf(l.FromMemory(), show.MemoryMark),
 			document.TextCell(l.Basis.Text), dayCell(l.From, "in force for long"), dayCell(l.Until,
 				"open"), document.TextCell(l.LabelText), document.TextCell(l.Source))
 	}
@@ -337,7 +336,7 @@ func otherLawOf(t *table.Tables, sub ingredients.Substance) *document.Table {
 			figure = document.TextCell(strings.TrimSpace(o.Limit + " " + o.Unit + " " + o.Basis))
 		}
 		table.Add(document.TextCell(o.Key), document.TextCell(o.Kind), document.TextCell(MarketsText(o.Markets)),
-			document.TextCell(limits.ConditionWords(o.Condition)), figure.MarkedIf(o.FromMemory() ||
+			document.TextCell(o.Condition.Words()), figure.MarkedIf(o.FromMemory() ||
 				o.LimitPct != nil && !o.FigureSeen, show.MemoryMark),
 			dayCell(o.From, "no date"), document.TextCell(o.Source))
 	}
