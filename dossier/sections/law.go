@@ -165,6 +165,7 @@ type lookedUp struct {
 	also   []string         // other names
 	others []string         // further substances that the name or number fits
 	words  []string         // official functions
+	saltOf []string         // substances of the law that its name says it is a salt of
 	trade  *names.CustomaryName
 }
 
@@ -198,6 +199,9 @@ func lookUp(t *table.Tables, asked string) lookedUp {
 		for _, f := range e.Functions {
 			sub.words = append(sub.words, resolver.Inventory().FunctionWord(f))
 		}
+	}
+	for _, b := range resolver.SaltOf(first.Name) {
+		sub.saltOf = words.AddOnce(sub.saltOf, b.Name)
 	}
 	if len(sub.CAS) == 0 && exact.CheckCAS(asked) == nil {
 		sub.CAS = []string{asked}
@@ -255,6 +259,10 @@ func (s lookedUp) identity() []string {
 	}
 	if len(other) > 0 {
 		lines = append(lines, "other names: "+strings.Join(other, "; "))
+	}
+	if len(s.saltOf) > 0 {
+		lines = append(lines, "by its name a salt of "+strings.Join(s.saltOf, " or ")+
+			", whose entries are looked at too: gallipot law \""+s.saltOf[0]+"\"")
 	}
 	if len(s.others) > 0 {
 		lines = append(lines, s.asked+" also stands for: "+strings.Join(s.others, "; "))

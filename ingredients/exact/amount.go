@@ -118,7 +118,8 @@ func noContent(s string) error {
 	case "nil", "none", "zero":
 		return &ValueError{What: fmt.Sprintf("%q may be none at all or none that was found", s),
 			Fix: `ask the supplier for the detection limit and write it as "<0.001"; write 0 if the paper says exactly that`}
-	case "balance", "bal.", "rest", "the rest", "remainder", "to 100", "to 100 %", "to 100%", "ad 100", "ad 100 %", "ad 100%", "balance to 100", "q.s. to 100", "q.s. to 100 %", "q.s. to 100%":
+	case "balance", "bal.", "rest", "the rest", "remainder", "to 100", "to 100 %", "to 100%", "ad 100", "ad 100 %",
+		"ad 100%", "balance to 100", "q.s. to 100", "q.s. to 100 %", "q.s. to 100%":
 		return &ValueError{What: fmt.Sprintf("%q is no number", s), Fix: "write q.s."}
 	}
 	return nil

@@ -40,9 +40,11 @@ var asked = []struct {
 			return "write " + commaPoint.Replace(noSpace.Replace(s))
 		}},
 	{"three digits behind a point, in ppm",
-		number(`[1-9][0-9]{0,2}\.[0-9]{3}(?: ?(?:-|to) ?<?=? ?[0-9.]+)? ?(?:ppm|mg/kg)`), "can part decimals or thousands by its point", pointOrThousands},
+		number(`[1-9][0-9]{0,2}\.[0-9]{3}(?: ?(?:-|to) ?<?=? ?[0-9.]+)? ?(?:ppm|mg/kg)`),
+		"can part decimals or thousands by its point", pointOrThousands},
 	{"three digits behind a point, in ppm, at the upper end",
-		number(`(?:-|to) ?<?=? ?[1-9][0-9]{0,2}\.[0-9]{3} ?(?:ppm|mg/kg)`), "can part decimals or thousands by its point", pointOrThousands},
+		number(`(?:-|to) ?<?=? ?[1-9][0-9]{0,2}\.[0-9]{3} ?(?:ppm|mg/kg)`),
+		"can part decimals or thousands by its point", pointOrThousands},
 	{"unit twice", regexp.MustCompile(`(%|ppm|mg/kg)(?: ?(%|ppm|mg/kg))+`), "has a unit twice",
 		func(s string) string {
 			first := unitOnce.FindString(s)

@@ -8,7 +8,8 @@ import (
 
 // spelled is an amount taken apart, nothing of it computed yet.
 type spelled struct {
-	low, high         string // the bounds as typed; low is "" where only a highest is given, high where only a least
+	// the bounds as typed; low is "" where only a highest is given, high where only a least
+	low, high         string
 	LowUnit, HighUnit string // %, ppm or mg/kg; "" where none stands
 	single            bool   // one number: low and high are the same
 }

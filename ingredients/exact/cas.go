@@ -16,7 +16,8 @@ func CheckCAS(cas string) error {
 	b, c, ok2 := strings.Cut(rest, "-")
 	if !ok || !ok2 || len(a) < 2 || len(a) > 7 || len(b) != 2 || len(c) != 1 || !Digits(a+b+c) {
 		return &ValueError{What: fmt.Sprintf("%q is not a CAS number", cas),
-			Fix: "write it as on the data sheet: two to seven digits, two digits, one digit, joined by hyphens, such as 7732-18-5"}
+			Fix: "write it as on the data sheet: two to seven digits, two digits, one digit, joined by hyphens, " +
+				"such as 7732-18-5"}
 	}
 	body := a + b
 	sum := 0
@@ -41,7 +42,8 @@ func CheckEC(ec string) error {
 	b, c, ok2 := strings.Cut(rest, "-")
 	if !ok || !ok2 || len(a) != 3 || len(b) != 3 || len(c) != 1 || !Digits(a+b+c) {
 		return &ValueError{What: fmt.Sprintf("%q is not an EC number", ec),
-			Fix: "write it as on the data sheet: three digits, three digits, one digit, joined by hyphens, such as 231-791-2"}
+			Fix: "write it as on the data sheet: three digits, three digits, one digit, joined by hyphens, " +
+				"such as 231-791-2"}
 	}
 	body := a + b
 	sum := 0

@@ -75,7 +75,8 @@ type Inventory struct {
 	functions func() []function
 }
 
-var errPacked = errors.New("inventory: data/inventory.bin is not what its tables make; run UPDATE=1 go test ./ingredients/inventory")
+var errPacked = errors.New("inventory: data/inventory.bin is not what its tables make; " +
+	"run UPDATE=1 go test ./ingredients/inventory")
 
 // Open opens the embedded inventory. Nothing is unpacked by it.
 func Open() (*Inventory, error) { return open(packed) }

@@ -171,7 +171,7 @@ func (p *pieces) joint(r rune) int {
 		}
 		return 0
 	}
-	if p.atEdge() {
+	if p.atEdge() && !p.besideJoint() {
 		word := p.rest
 		if i := strings.IndexFunc(word, unicode.IsSpace); i >= 0 && joinWords[strings.ToLower(word[:i])] &&
 			len(p.list) > 0 && !eNumber.MatchString(word) {
@@ -180,6 +180,10 @@ func (p *pieces) joint(r rune) int {
 	}
 	return 0
 }
+
+// besideJoint says whether a joint stands close before the rest: the MIT of CMIT/MIT
+// 3:1 is a name, and no German word.
+func (p *pieces) besideJoint() bool { return len(p.list) > 0 && p.list[len(p.list)-1].Kind == Joint }
 
 // free says whether n bytes at the head of the rest stand alone between spaces.
 func (p *pieces) free(n int) bool { return p.atEdge() && (p.spaceAt(n) || len(p.rest) == n) }

@@ -133,12 +133,19 @@ func (r *Resolver) mark(a attempt, pieces []piece) attempt {
 }
 
 // lookUp asks the lists for a text as it stands, then in the spelling of the
-// inventory.
+// inventory, then by the official form of a German salt.
 func (r *Resolver) lookUp(text string) (attempt, bool) {
 	if f, ok := r.whole(text); ok {
 		return attempt{names: f.names, all: f.all}, true
 	}
-	if other, differs := respelled(text); differs {
+	spelled, differs := respelled(text)
+	if !differs {
+		spelled = ""
+	}
+	for _, other := range []string{spelled, r.words.salts.german(text)} {
+		if other == "" {
+			continue
+		}
 		if f, ok := r.whole(other); ok {
 			for i := range f.names {
 				f.names[i].alsoAll(text)

@@ -45,6 +45,7 @@ func TestResolve(t *testing.T) {
 		{"Phenoxyethanol (and) Ethylhexylglycerin", "Phenoxyethanol|Ethylhexylglycerin", "name-several"},
 		{"Methylchloroisothiazolinone & Methylisothiazolinone", "Methylchloroisothiazolinone|Methylisothiazolinone", "name-several"},
 		{"Caprylic/Capric Triglyceride (and) Hydrogenated Lecithin", "Caprylic/Capric Triglyceride|Hydrogenated Lecithin", "name-several"},
+		{"CMIT/MIT 3:1", "Methylchloroisothiazolinone|Methylisothiazolinone", "name-several"},
 		{"1,2-Hexanediol, Caprylyl Glycol", "1,2-Hexanediol|Caprylyl Glycol", "name-several"},
 		{"Aqua, Glycerin, Xanthan Gum", "Aqua|Glycerin|Xanthan Gum", "name-several"},
 		{"Phenoxyethanol 90% (and) Ethylhexylglycerin 10%", "Phenoxyethanol|Ethylhexylglycerin", "name-several"},

@@ -104,6 +104,25 @@ func (v saltWords) word(word string) (ion saltWord, salts bool) {
 	return saltWord{}, false
 }
 
+// german returns the official form of a German name of a salt, which is one word:
+// zinc sulfate of Zinksulfat, sodium benzoate of Natriumbenzoat; "" for other words.
+func (v saltWords) german(word string) string {
+	low := strings.ToLower(word)
+	if strings.ContainsAny(low, " (,") || !strings.HasSuffix(low, "at") && !strings.HasSuffix(low, "id") &&
+		!strings.HasSuffix(low, "it") {
+		return ""
+	}
+	for i := len(low) - shortestIon; i >= shortestIon; i-- {
+		if ion, ok := v[low[:i]]; ok && ion.kind == cation {
+			return ion.official + " " + low[i:] + "e"
+		}
+	}
+	return ""
+}
+
+// shortestIon is how many letters the words of both ions have at least.
+const shortestIon = 4
+
 // acidEndings are the endings of salts and of their acids.
 var acidEndings = []struct{ salt, acid string }{{"ate", "ic acid"}, {"ite", "ous acid"}, {"ate", "oic acid"},
 	{"olate", "ol"}, {"at", "ic acid"}}

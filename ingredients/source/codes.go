@@ -24,7 +24,7 @@ const (
 	codeBadDate        = "bad-date"         // not a day
 	CodeBadChoice      = "bad-choice"       // not one of the words allowed here
 	codeBadID          = "bad-id"           // an id that cannot be a file name everywhere
-	codeBadCAS         = "bad-cas"          // not the form of a CAS number; kind ask where the form is right and the check digit is not
+	codeBadCAS         = "bad-cas"          // not the form of a CAS number; ask where only the check digit is wrong
 	codeBadEC          = "bad-ec"           // the same for an EC number
 	CodeIDMismatch     = "id-mismatch"      // the id differs from the file name
 	CodeDuplicateID    = "duplicate-id"     // two things with one id

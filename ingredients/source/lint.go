@@ -170,7 +170,8 @@ func (l *lint) value(c, start int, key, entry bool) {
 		}
 	case r == '|' || r == '>':
 		l.block(c)
-	case r == '%' || r == '@' || r == '`' || r == ',' || r == ']' || r == '}' || r == '*' && c+1 < len(line) && !isColon(line, c+1):
+	case r == '%' || r == '@' || r == '`' || r == ',' || r == ']' || r == '}' ||
+		r == '*' && c+1 < len(line) && !isColon(line, c+1):
 		l.quoteIt(l.at, c, len(line), string(r))
 	case r == '!' || r == '&':
 		// a tag or mark; refused once the file parses
@@ -191,7 +192,8 @@ func (l *lint) quoteIt(at, from, to int, first string) {
 	if x, err := exact.Spell(text); err == nil && x.IsRange() {
 		text = x.Plain()
 	}
-	l.found(at, from, end, "needs-quotes", finding.With().Quote("first", first).Quote("write", exact.InQuotes(text)))
+	l.found(at, from, end, "needs-quotes",
+		finding.With().Quote("first", first).Quote("write", exact.InQuotes(text)))
 }
 
 // textEnd returns the end of the text that starts at from, without a comment

@@ -270,7 +270,8 @@ func (v Node) mapping(what string) *Mapping {
 			v.r.Stop(codeWrongType, "key", pos, what, finding.With().Term("found", kindTerm(k), nil))
 			continue
 		}
-		part := Node{n: n}.untyped() && commaParts.MatchString(k.Value) // of a number that a comma cut, perhaps; two may be the same
+		// of a number that a comma cut, perhaps; two may be the same
+		part := Node{n: n}.untyped() && commaParts.MatchString(k.Value)
 		if f := first[k.Value]; f != nil && !(part && m.flow) {
 			v.r.Stop(CodeDuplicateKey, "", pos, Clip(k.Value), finding.With().Name("what", what).Count("line", f.Line))
 			continue

@@ -157,7 +157,8 @@ func markSingleSource(tables []*table, list, published string) error {
 	return nil
 }
 
-// readingsOf are the keys or names in a column of a file of second readings.
+// readingsOf are the keys or names in a column of a file of second readings. A row that
+// was written from memory is no reading.
 func readingsOf(path, column string) (map[string]bool, error) {
 	rows, err := readCSV(path)
 	if err != nil {
@@ -167,8 +168,11 @@ func readingsOf(path, column string) (map[string]bool, error) {
 	if col < 0 {
 		return nil, fmt.Errorf("%s has no column %s", path, column)
 	}
-	out := map[string]bool{}
+	out, seen := map[string]bool{}, slices.Index(rows[0], "seen")
 	for _, r := range rows[1:] {
+		if seen >= 0 && r[seen] != "seen" {
+			continue
+		}
 		for name := range strings.SplitSeq(r[col], ";") {
 			out[name] = true
 		}

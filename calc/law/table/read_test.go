@@ -60,7 +60,7 @@ func TestPinned(t *testing.T) {
 		"words.csv":              {381, "function-peroxide-stabil", "absence-end-full"},
 		"product-codes.csv":      {70, "antidandruff-shampoo", "toothpaste"},
 		"prohibited.csv":         {1892, "II-1-eugb-p01", "II-GB_unseen-gb-p49"},
-		"other-law.csv":          {79, "reach-cyclotetrasiloxane-eu", "opinion-titanium-dioxide-oral-eu"},
+		"other-law.csv":          {80, "reach-cyclotetrasiloxane-eu", "opinion-titanium-dioxide-oral-eu"},
 		"cramer-classes.csv":     {619, "1-1-dimethyl-3-phenylpropyl-isobutyrate", "zingerone"},
 		"molar-masses.csv":       {15, "Behentrimonium Chloride", "Tetrasodium EDTA"},
 		"substrates.csv":         {4, "Alumina", "Calcium Carbonate"},
