@@ -21,6 +21,9 @@ var classLimit = regexp.MustCompile(`(?:^|[\s:;,(])C\s?(?:≥|>=|>|<|≤)`)
 // nameLabel is the label of a name at the start of a row: "Chemical name: ".
 var nameLabel = lexicon.Pattern(`(?i)^\s*(?:<<name label>>)(?:\s*\([^)]*\))?\s*:\s+`)
 
+// mFactor is a multiplying factor of classification: "M = 10", "M-factor (acute): 1".
+var mFactor = regexp.MustCompile(`(?:^|[\s,;(])M(?:[- ]?[Ff]a[ck]?tor\pL*)?\s?(?:\([^)]*\))?\s?[=:]\s?\d+`)
+
 // withoutHazards cuts a text where the hazard classes begin. skip says that the
 // row speaks of hazards alone.
 func (s *Reader) withoutHazards(t string) (string, bool) {
@@ -39,6 +42,9 @@ func (s *Reader) withoutHazards(t string) (string, bool) {
 				return t[:w.Start], i == 0
 			}
 		}
+	}
+	if m := mFactor.FindStringIndex(t); m != nil {
+		return t[:m[0]], strings.TrimSpace(t[:m[0]]) == ""
 	}
 	if m := classLimit.FindStringIndex(t); m != nil {
 		return t[:m[0]], strings.TrimSpace(t[:m[0]]) == ""

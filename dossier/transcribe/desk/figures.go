@@ -55,6 +55,18 @@ func FigureStart(t string, i int) bool {
 var fillers = regexp.MustCompile(`^\s*(?:[\[(][^\])\d]*[\])])?\s*` +
 	`(?:[:=]|[\p{L}]{1,8}(?: [\p{L}]{1,6})?)?\s*[:=]?\s*`)
 
+// signIn finds where words for a sign, such as "below", begin at the end of a text; -1 for
+// none.
+func (s *Desk) signIn(t string) int {
+	ws := pieces.Words(t)
+	for i := range ws {
+		if _, ok := s.Words.Exact("sign", t[ws[i].Start:]); ok {
+			return ws[i].Start
+		}
+	}
+	return -1
+}
+
 // openedFigure is a bracket that holds a figure, up to its first sign.
 var openedFigure = regexp.MustCompile(`^[\[(]\s*[\d<>≤≥]`)
 
@@ -76,6 +88,9 @@ func (s *Desk) FiguresBehind(t string, n int) []figure.Figure {
 	rest := t[at[1]:]
 	if inner := presentAt().FindString(t); len(inner) > at[1] {
 		rest = t[len(inner):]
+	}
+	if word := s.signIn(t[:len(t)-len(rest)]); word >= 0 { // "geraniol is below 0.001 %"
+		rest = t[word:]
 	}
 	if m := openedFigure.FindString(rest); m != "" { // "limonene (38.5 %)"
 		rest = strings.TrimLeft(rest, "([ ")
