@@ -323,3 +323,12 @@ func TestReadOnly(t *testing.T) {
 	require.Equal(t, before, x.tree())
 	x.lacks(x.get("/today").Body.String(), "/scale")
 }
+
+// A browser that holds the style asks whether it is still the same.
+func TestStyleIsAskedFor(t *testing.T) {
+	x := begin(t, true)
+	w := x.get("/look/bench.css")
+	require.Equal(t, "private, no-cache", w.Header().Get("Cache-Control"))
+	require.NotEmpty(t, w.Header().Get("ETag"))
+	require.NotEmpty(t, w.Body.String())
+}

@@ -169,7 +169,9 @@ func (s *walk) placesRead() map[string]bool {
 		add(a.Place)
 	}
 	for _, l := range s.Labels {
-		add(l.Place)
+		if l.Sign { // a word of a sentence reads nothing
+			add(l.Place)
+		}
 	}
 	return out
 }

@@ -1,6 +1,7 @@
 package transcribe
 
 import (
+	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
@@ -84,12 +85,22 @@ func (s *walk) subject(t *cells.Table) string {
 		return "allergens"
 	case s.Is("composition"):
 		return "composition"
+	case s.Is("mail") && rows >= 3 && allergens*10 >= rows*7 && s.speaksOf("allergens"):
+		return "allergens"
 	case mostly && (t.Has("annex") || rows >= 15 || declares):
 		return "allergens"
 	case (t.Has("spec") || t.Has("result")) && s.Is("certificate-of-analysis"):
 		return "physical"
 	}
 	return "composition"
+}
+
+// speaksOf says whether a text of the paper names a subject as headings do.
+func (s *walk) speaksOf(subject string) bool {
+	return slices.ContainsFunc(s.Texts, func(t string) bool {
+		e, _, ok := s.Words.Find("section", lexicon.Fold(t))
+		return ok && e.Key == subject
+	})
 }
 
 // hasAbsent says whether rows of a table say "not detected", as those of a

@@ -1,14 +1,17 @@
 package frame
 
 import (
+	"bytes"
 	"cmp"
 	"embed"
 	"errors"
+	"fmt"
 	"html/template"
 	"net/http"
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/gomedium"
@@ -58,13 +61,16 @@ func (v *Visit) walk(step func() (history.Step, error)) error {
 	return v.Go(s.Place)
 }
 
-// assets are the style, the script and the letters.
+// assets are the style, the script and the letters. A browser asks each time whether they
+// are still the same: a newer program must not be shown in the style of an older one.
 func assets() map[string]http.HandlerFunc {
 	send := func(mime string, data []byte) http.HandlerFunc {
+		tag := fmt.Sprintf("%q", history.Hash(data))
 		return func(w http.ResponseWriter, r *http.Request) {
 			w.Header().Set("Content-Type", mime)
-			w.Header().Set("Cache-Control", "private, max-age=3600")
-			_, _ = w.Write(data) // a browser that went away needs no answer
+			w.Header().Set("Cache-Control", "private, no-cache")
+			w.Header().Set("ETag", tag)
+			http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(data))
 		}
 	}
 	file := func(name string) []byte {

@@ -162,7 +162,7 @@ func (r *reader) allHeads(l paper.Line) bool {
 	for _, t := range headTexts(r, l) {
 		if r.exactRole(t) == "" && r.exactRole(brackets.ReplaceAllString(t, "")) == "" && !headTail(t) &&
 			strings.Trim(unitWord.ReplaceAllString(t, ""), "() []") != "" &&
-			(r.roleOf(t) == "" || len(strings.Fields(t)) > 4) {
+			(r.roleOf(t) == "" || len(strings.Fields(t)) > 4) && !r.isTest(t) && !r.isBatch(t) {
 			return false
 		}
 	}

@@ -14,7 +14,7 @@ import (
 
 var (
 	// atDegrees is the condition of a test in its head: "20 °C", "20/4 °C".
-	atDegrees = lexicon.Pattern(`(?i),?\s*(?:<<at>>)?\s*\d{1,2}(?:\s?/\s?\d{1,2})?\s?°\s?C?`)
+	atDegrees = lexicon.Pattern(`(?i),?(?:\s+<<at>>|@)?\s*\d{1,2}(?:\s?/\s?\d{1,2})?\s?°\s?C?`)
 	// lotCode is a number of a lot that stands alone as a head: letters, then figures.
 	lotCode = regexp.MustCompile(`^[A-Z]{1,6}[ /.-]?\d[\dA-Z/.-]*$|^\d{2,4}[A-Z][\dA-Z/.-]*$|^\d{4,8}[/-]\d{1,4}$`)
 )

@@ -159,6 +159,44 @@ func (s *Reader) oldClasses(at reading.Place) {
 	}
 }
 
+// listedLimits reads several categories with their limits in one text: "Category 1: 0.02 %;
+// Category 2: 0.08 %".
+func (s *Reader) listedLimits(row *cells.Row) bool {
+	t := pieces.OneLine(row.Cells[0].Text)
+	var starts []int
+	for _, w := range pieces.Words(t) {
+		if _, ok := s.codesIn(t[w.Start:], true); ok {
+			starts = append(starts, w.Start)
+		}
+	}
+	if len(starts) < 2 || strings.TrimSpace(t[:starts[0]]) != "" && !strings.HasSuffix(strings.TrimSpace(t[:starts[0]]), ":") {
+		return false
+	}
+	found := make([]codes, len(starts))
+	for i, from := range starts {
+		to := len(t)
+		if i+1 < len(starts) {
+			to = starts[i+1]
+		}
+		c, _ := s.codesIn(t[from:to], true)
+		c.rest = strings.TrimRight(strings.TrimLeft(c.rest, ":-–=. "), " ;,.|")
+		if and := trailingAnd().FindStringIndex(c.rest); and != nil {
+			c.rest = c.rest[:and[0]]
+		}
+		if f, ok := s.Figures.Parse(c.rest, s.percent()); !ok || !meansLimit(f) {
+			return false
+		}
+		found[i] = c
+	}
+	for _, c := range found {
+		s.addLimit(c, c.rest, s.percent(), s.Place(row.Place, row.Cells[0]), row.Place, false)
+	}
+	return true
+}
+
+// trailingAnd joins the last of a list.
+var trailingAnd = lexicon.Pattern(`(?i)[\s;,]+<<and>>$`)
+
 // CategoryLine reads a line of text that begins with a category and ends with its
 // limit.
 func (s *Reader) CategoryLine(row *cells.Row) bool {
@@ -166,6 +204,9 @@ func (s *Reader) CategoryLine(row *cells.Row) bool {
 		return false
 	}
 	if s.codeRow(row) {
+		return true
+	}
+	if len(row.Cells) == 1 && s.listedLimits(row) {
 		return true
 	}
 	needWord := !s.Is("ifra-certificate")

@@ -178,7 +178,8 @@ func (s *Reader) mayAdd(name string, among bool) bool {
 			return false
 		}
 	}
-	return !(s.Declares != nil && s.Declares(name) && (s.HasKind("allergen-declaration") || s.Topic == "allergens"))
+	return !(s.Declares != nil && s.Declares(name) && (s.HasKind("allergen-declaration") || s.Topic == "allergens" ||
+		s.IsText() && s.Topic != "composition"))
 }
 
 // addOne adds a constituent that a sentence names with its content.

@@ -2,6 +2,7 @@ package composition
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
@@ -19,6 +20,9 @@ var classLimit = regexp.MustCompile(`(?:^|[\s:;,(])C\s?(?:≥|>=|>|<|≤)`)
 
 // nameLabel is the label of a name at the start of a row: "Chemical name: ".
 var nameLabel = lexicon.Pattern(`(?i)^\s*(?:<<name label>>)(?:\s*\([^)]*\))?\s*:\s+`)
+
+// mFactor is a multiplying factor of classification: "M = 10", "M-factor (acute): 1".
+var mFactor = regexp.MustCompile(`(?:^|[\s,;(])M(?:[- ]?[Ff]a[ck]?tor\pL*)?\s?(?:\([^)]*\))?\s?[=:]\s?\d+`)
 
 // withoutHazards cuts a text where the hazard classes begin. skip says that the
 // row speaks of hazards alone.
@@ -39,6 +43,9 @@ func (s *Reader) withoutHazards(t string) (string, bool) {
 			}
 		}
 	}
+	if m := mFactor.FindStringIndex(t); m != nil {
+		return t[:m[0]], strings.TrimSpace(t[:m[0]]) == ""
+	}
 	if m := classLimit.FindStringIndex(t); m != nil {
 		return t[:m[0]], strings.TrimSpace(t[:m[0]]) == ""
 	}
@@ -51,6 +58,7 @@ func (s *Reader) withoutHazards(t string) (string, bool) {
 // LooseConstituent reads a row of a composition without heads of columns: name,
 // numbers and content in one row, or spread over several.
 func (s *Reader) LooseConstituent(row *cells.Row) bool {
+	row = s.unlabelled(row)
 	whole := row.Text()
 	if len(strings.Fields(whole)) > 24 || s.Dosed(whole) || s.isIdentity(row) {
 		return false
@@ -89,6 +97,28 @@ func (s *Reader) LooseConstituent(row *cells.Row) bool {
 	s.Doubt(row.Place, &c.How)
 	s.addToRecord(c, found)
 	return true
+}
+
+// unlabelled is a row of a label and its value, in cells of their own, as one text with a
+// colon; the label of a content or a number goes.
+func (s *Reader) unlabelled(row *cells.Row) *cells.Row {
+	filled := desk.FilledCells(row)
+	if len(filled) != 2 {
+		return row
+	}
+	label := strings.TrimRight(pieces.OneLine(filled[0].Text), " :")
+	out := *row
+	switch isContent := func(e lexicon.Entry) bool { return e.Key == "content" }; {
+	case nameLabel().MatchString(label + ": x"):
+		one := filled[1]
+		one.Text = label + ": " + one.Text
+		out.Cells = []cells.Cell{one}
+	case s.record != nil && slices.ContainsFunc(s.Words.All("head", label), isContent):
+		out.Cells = []cells.Cell{filled[1]}
+	default:
+		return row
+	}
+	return &out
 }
 
 // isIdentity says whether a row gives facts of the paper: labels with their values.

@@ -16,6 +16,9 @@ func (s *Reader) LooseAllergen(row *cells.Row) bool {
 	if len(texts) < 2 {
 		return false
 	}
+	if s.pairs(row, texts) {
+		return true
+	}
 	cas, _, _, rest := pieces.Numbers(desk.JoinCells(row))
 	var hit *figure.Figure
 	var at cells.Cell
@@ -44,5 +47,26 @@ func (s *Reader) LooseAllergen(row *cells.Row) bool {
 		return false
 	}
 	s.Declare(s.Allergen(name, cas, *hit, s.Place(row.Place, at)), row.Place)
+	return true
+}
+
+// pairs reads a row of several allergens side by side, each with its figure in the next
+// cell.
+func (s *Reader) pairs(row *cells.Row, texts []cells.Cell) bool {
+	if len(texts) < 4 || len(texts)%2 != 0 {
+		return false
+	}
+	for i := 0; i < len(texts); i += 2 {
+		cas, _, _, left := pieces.Numbers(texts[i].Text)
+		_, known, _ := s.Known.Find(pieces.CleanName(pieces.WithoutNumberWords(left)), cas)
+		if _, ok := s.Figures.Parse(pieces.OneLine(texts[i+1].Text), lexicon.Unit{}); !ok || !known {
+			return false
+		}
+	}
+	for i := 0; i < len(texts); i += 2 {
+		one := *row
+		one.Cells = texts[i : i+2]
+		s.LooseAllergen(&one)
+	}
 	return true
 }

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -49,6 +50,9 @@ func (s *Desk) Place(p cells.Place, c cells.Cell) reading.Place {
 		out.Page, out.Line = 0, 0
 		if out.Where == "" {
 			out.Where = p.Sheet
+			if p.Sheet == "body" && p.Line > 0 {
+				out.Where = fmt.Sprintf("paragraph %d", p.Line)
+			}
 		}
 	case paper.Web:
 		out.Page = 1

@@ -55,6 +55,26 @@ func FigureStart(t string, i int) bool {
 var fillers = regexp.MustCompile(`^\s*(?:[\[(][^\])\d]*[\])])?\s*` +
 	`(?:[:=]|[\p{L}]{1,8}(?: [\p{L}]{1,6})?)?\s*[:=]?\s*`)
 
+// signIn finds where words for a sign, such as "below", begin at the end of a text; -1 for
+// none.
+func (s *Desk) signIn(t string) int {
+	ws := pieces.Words(t)
+	for i := range ws {
+		if _, ok := s.Words.Exact("sign", t[ws[i].Start:]); ok {
+			return ws[i].Start
+		}
+	}
+	return -1
+}
+
+// opened is a text without the bracket before its figure.
+func opened(t string) string {
+	if openedFigure.MatchString(t) {
+		return strings.TrimLeft(t, "([ ")
+	}
+	return t
+}
+
 // openedFigure is a bracket that holds a figure, up to its first sign.
 var openedFigure = regexp.MustCompile(`^[\[(]\s*[\d<>≤≥]`)
 
@@ -74,12 +94,15 @@ func (s *Desk) FiguresBehind(t string, n int) []figure.Figure {
 	}
 	var out []figure.Figure
 	rest := t[at[1]:]
-	if inner := presentAt().FindString(t); len(inner) > at[1] {
-		rest = t[len(inner):]
+	if word := s.signIn(t[:at[1]]); word >= 0 { // "geraniol below 0.001 %"
+		rest = t[word:]
 	}
-	if m := openedFigure.FindString(rest); m != "" { // "limonene (38.5 %)"
-		rest = strings.TrimLeft(rest, "([ ")
+	if m := presentAt().FindString(t); m != "" { // "is present at 0.42 %", "is below 0.001 %"
+		if _, _, ok := s.Figures.ParseAt(opened(t[len(m):]), lexicon.Unit{}); ok {
+			rest = t[len(m):]
+		}
 	}
+	rest = opened(rest) // "limonene (38.5 %)"
 	for k := range n {
 		f, after, ok := s.Figures.ParseAt(rest, lexicon.Unit{})
 		if !ok || f.Printed == "" {

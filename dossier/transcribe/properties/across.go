@@ -27,6 +27,7 @@ func (s *Reader) AcrossTable(t *cells.Table) {
 		case !strings.ContainsAny(key, "0123456789"): // a mean, or what nobody knows
 			s.Pass(row.Place, row.Text())
 		default:
+			s.otherColumns(t, row, key)
 			s.eachTest(t, row, func(i int, _ string) {
 				name := pieces.OneLine(t.Columns[i].Head)
 				unit := units[i]
@@ -36,6 +37,20 @@ func (s *Reader) AcrossTable(t *cells.Table) {
 				base := reading.Property{Name: name, Lot: key, Spec: wanted[i], Method: methods[i]}
 				s.addProperty(t, row, base, &row.Cells[i], "result", unit)
 			})
+		}
+	}
+}
+
+// otherColumns asks about figures under heads that are no known test: they are not passed
+// over in silence. Days and words are.
+func (s *Reader) otherColumns(t *cells.Table, row cells.Row, lot string) {
+	for i, c := range t.Columns {
+		text := pieces.Printed(row.Cells[i].Text)
+		if c.Role != "" || text == "" {
+			continue
+		}
+		if f, ok := s.Figures.Parse(text, lexicon.Unit{}); ok && f.Low+f.High != "" {
+			s.Ask("not-read", s.Place(row.Place, row.Cells[i]), "name", pieces.OneLine(c.Head)+", "+lot, "text", text)
 		}
 	}
 }

@@ -44,12 +44,39 @@ func stacked(above, row *cells.Row) bool {
 	return left > -3 && left < 3 && row.Y-above.Y > 0.95*row.Size
 }
 
+// pairs reads a row of several properties side by side, each with its value in the next
+// cell.
+func (s *Reader) pairs(row *cells.Row, texts []cells.Cell) bool {
+	if len(texts) < 4 || len(texts)%2 != 0 {
+		return false
+	}
+	for i := 0; i < len(texts); i += 2 {
+		name := pieces.OneLine(texts[i].Text)
+		if _, ok := s.PropertyOf(name, true); !ok {
+			return false
+		}
+		if f, ok := s.Figures.Parse(pieces.OneLine(texts[i+1].Text), s.UnitOf(name, "")); !ok ||
+			f.Status == figure.NotStated {
+			return false
+		}
+	}
+	for i := 0; i < len(texts); i += 2 {
+		one := *row
+		one.Cells = texts[i : i+2]
+		s.LooseProperty(&one)
+	}
+	return true
+}
+
 // LooseProperty reads a row that gives the name of a property and its value.
 func (s *Reader) LooseProperty(row *cells.Row) bool {
 	if s.PendingProperty(row) {
 		return true
 	}
 	texts := desk.FilledCells(row)
+	if s.pairs(row, texts) {
+		return true
+	}
 	if len(texts) == 1 {
 		return s.propertyInCell(row, texts[0])
 	}

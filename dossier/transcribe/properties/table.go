@@ -46,7 +46,9 @@ func (s *Reader) propertyCells(t *cells.Table, row cells.Row) propertyCells {
 		case "unit":
 			p.unit = pieces.Printed(c.Text)
 		case "result":
-			p.result = c
+			if p.result == nil || s.isVerdict(*p.result) { // "complies" beside the figure
+				p.result = c
+			}
 		case "spec":
 			p.spec = c
 		case "typical":
@@ -67,6 +69,12 @@ func (s *Reader) propertyCells(t *cells.Table, row cells.Row) propertyCells {
 		}
 	}
 	return p
+}
+
+// isVerdict says whether a cell says that a result complies, and gives none.
+func (s *Reader) isVerdict(c cells.Cell) bool {
+	f, ok := s.CellFigure(c, lexicon.Unit{})
+	return !ok || f.Low+f.High == "" && f.Status != figure.NotDetected
 }
 
 // lotName is the lot that the head of a column names.

@@ -8,6 +8,7 @@ import (
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/recipe/raw"
 	"gallipot/dossier/transcribe/recipe/terms"
+	"gallipot/ingredients/exact"
 )
 
 // Item is a line of text with what it may be.
@@ -136,6 +137,7 @@ func (d *Reader) dropLoners(items []Item) {
 			items[i].Lines = nil
 		}
 	}
+	d.dropBatch(items)
 	for i := range items {
 		if len(items[i].Lines) != 1 {
 			continue
@@ -147,6 +149,31 @@ func (d *Reader) dropLoners(items []Item) {
 		if !near || Prose(items[i].text) {
 			items[i].Lines = nil
 		}
+	}
+}
+
+// dropBatch takes the first line back where it stands apart and its mass is that of all
+// others together: "Marigold salve, 250 g" is a title.
+func (d *Reader) dropBatch(items []Item) {
+	if len(items) < 3 || len(items[0].Lines) != 1 || !items[1].Row.Gap {
+		return
+	}
+	var first, sum exact.Num
+	for i, it := range items {
+		for _, l := range it.Lines {
+			n, err := exact.ParseNum(l.amount.Value)
+			if err != nil || l.amount.Unit != items[0].Lines[0].amount.Unit || l.amount.Unit == "%" {
+				return
+			}
+			if i == 0 {
+				first = n
+			} else {
+				sum = sum.Add(n)
+			}
+		}
+	}
+	if first.Cmp(sum) == 0 {
+		items[0].Lines = nil
 	}
 }
 
