@@ -95,17 +95,23 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("B1a;x;safe\n"))
 	files := paper.NewReader()
 	f.Fuzz(func(t *testing.T, data []byte) {
-		s, err := Read(files, "answer.docx", data)
-		if err != nil {
-			return
-		}
-		r := s.Against(small())
-		if len(r.Refused) > 0 {
-			return
-		}
-		_, err = Enter("products/tide.yaml", []byte("id: tide\n"), r.Record)
-		require.NoError(t, err)
+		enterable(t, files, data)
 	})
+}
+
+// enterable reads a file as an answer: what is not refused can be entered.
+func enterable(t *testing.T, files *paper.Reader, data []byte) {
+	t.Helper()
+	s, err := Read(files, "answer.docx", data)
+	if err != nil {
+		return
+	}
+	r := s.Against(small())
+	if len(r.Refused) > 0 {
+		return
+	}
+	_, err = Enter("products/tide.yaml", []byte("id: tide\n"), r.Record)
+	require.NoError(t, err)
 }
 
 // FuzzCells writes anything into the places: what is read back is what was written.
@@ -157,16 +163,7 @@ func FuzzBody(f *testing.F) {
 			i += int(at) % len(body)
 			return body[:i] + text + body[i:]
 		})
-		s, err := Read(files, "answer.docx", data)
-		if err != nil {
-			return
-		}
-		r := s.Against(small())
-		if len(r.Refused) > 0 {
-			return
-		}
-		_, err = Enter("products/tide.yaml", []byte("id: tide\n"), r.Record)
-		require.NoError(t, err)
+		enterable(t, files, data)
 	})
 }
 

@@ -1,7 +1,6 @@
 package bench
 
 import (
-	"io"
 	"path"
 	"slices"
 	"strings"
@@ -44,12 +43,7 @@ func (b *bench) bring(v *frame.Visit) error {
 	}
 	var files []broughtFile
 	for _, head := range v.R.MultipartForm.File["paper"] {
-		file, err := head.Open()
-		if err != nil {
-			return err
-		}
-		data, err := io.ReadAll(file)
-		_ = file.Close() // it was only read
+		data, err := frame.Sent(head)
 		if err != nil {
 			return err
 		}

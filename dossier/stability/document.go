@@ -27,13 +27,7 @@ func StabilitySection(v *show.View) *document.Section {
 	f := evidence.New(v.A)
 	life, _ := supported(f)
 	s.Add(stabilityTests(f), missedNotes(readingsTable(v.A.Entered, v.A.Options.Date), p, tables))
-	trends := trends(p, tables)
-	for _, c := range trendCharts(trends) {
-		s.Add(c)
-	}
-	s.Add(trendTable(trends, tables), lifeTable(life))
-	s.Add(document.Caution("What the tests support", lifeWords(p, life, tables)+" "+law.Caution(tables,
-		"T08").Text))
+	addTrends(s, p, life, tables)
 	if due := due(p, tables, v.A.Options.Date); len(due) > 0 {
 		s.Add(dueTable(due))
 	}
@@ -243,6 +237,17 @@ func trendTable(trends []trendLine, tables *table.Tables) *document.Table {
 	return t
 }
 
+// addTrends adds the trends of the readings, drawn and in figures, and what storage stands for.
+func addTrends(s *document.Section, p *workshop.Product, life ageing.ShelfLife, tables *table.Tables) {
+	lines := trends(p, tables)
+	for _, c := range trendCharts(lines) {
+		s.Add(c)
+	}
+	s.Add(trendTable(lines, tables), lifeTable(life))
+	s.Add(document.Caution("What the tests support", lifeWords(p, life, tables)+" "+law.Caution(tables,
+		"T08").Text))
+}
+
 // lifeTable shows what each storage test stands for.
 func lifeTable(l ageing.ShelfLife) *document.Table {
 	t := &document.Table{ID: "stability-life", Title: "What storage stands for", SheetName: "Stability",
@@ -414,13 +419,7 @@ func Shown(a *assess.Assessment) *document.Document {
 	d := shown(a, "What the storage tests show")
 	s := d.AddSection("trend", "Readings")
 	life, _ := supported(evidence.New(a))
-	lines := trends(p, tables)
-	for _, c := range trendCharts(lines) {
-		s.Add(c)
-	}
-	s.Add(trendTable(lines, tables), lifeTable(life))
-	s.Add(document.Caution("What the tests support", lifeWords(p, life, tables)+" "+law.Caution(tables,
-		"T08").Text))
+	addTrends(s, p, life, tables)
 	return d
 }
 

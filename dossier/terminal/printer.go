@@ -73,7 +73,11 @@ func (u Printer) finding(to io.Writer, w *workshop.Workshop, f finding.Finding) 
 	if s.ItemsHoldLists() {
 		items, s.Items = s.Items, nil
 	}
-	fmt.Fprintf(to, "%s%s[%s]: %s\n", place, s.Severity, s.Code, s.Line())
+	line := s.Line()
+	if s.Subject == f.Pos.File { // the place has named the file
+		line = s.Text()
+	}
+	fmt.Fprintf(to, "%s%s[%s]: %s\n", place, s.Severity, s.Code, line)
 	if w != nil {
 		if line, caret := w.Excerpt(f.Pos); line != "" {
 			number := fmt.Sprint(f.Pos.Line)

@@ -101,17 +101,17 @@ func readLineAmount(v source.Node, basis formula.Basis) (n exact.Num, rest bool)
 		return n, false
 	}
 	number, divisor, ok := cutUnit(text, basis)
-	if !ok {
-		v.Stop(source.CodeBadAmount, "unit", With().Quote("typed", text).Name("unit", unitOf(basis)).Name("basis", string(basis)))
-		return n, false
+	err := exact.AskedAbout(text)
+	if err == nil && ok {
+		n, err = exact.ParseNum(number)
+		n = n.Quo(exact.Int(divisor))
 	}
-	n, err := exact.ParseNum(number)
-	if err != nil {
-		v.Failed(source.CodeBadAmount, err)
-		return exact.Num{}, false
-	}
-	n = n.Quo(exact.Int(divisor))
 	switch {
+	case err != nil:
+		v.Failed(source.CodeBadAmount, err)
+	case !ok:
+		v.Stop(source.CodeBadAmount, "unit",
+			With().Quote("typed", text).Name("unit", unitOf(basis)).Name("basis", string(basis)))
 	case n.Sign() < 0:
 		v.Stop(source.CodeBadAmount, "negative", With().Quote("typed", text))
 	case n.IsZero():

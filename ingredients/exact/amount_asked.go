@@ -79,9 +79,9 @@ func pointOrThousands(s string) string {
 	return fmt.Sprintf("write %q or %q, whichever the paper means", trim(asPoint), trim(asThousands))
 }
 
-// askedAbout says why a text is not read as a number or an amount though it looks like one;
+// AskedAbout says why a text is not read as a number or an amount though it looks like one;
 // nil where nothing is to be asked.
-func askedAbout(text string) error {
+func AskedAbout(text string) error {
 	s := evenSigns.Replace(strings.ToLower(strings.Join(strings.Fields(text), " ")))
 	for _, a := range asked {
 		m := a.form.FindStringSubmatch(s)

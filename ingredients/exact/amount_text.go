@@ -45,7 +45,7 @@ var (
 func Spell(text string) (spelled, error) {
 	s := evenSigns.Replace(strings.ToLower(strings.Join(strings.Fields(text), " ")))
 	var x spelled
-	if err := askedAbout(text); err != nil {
+	if err := AskedAbout(text); err != nil {
 		return x, err
 	}
 	if m := oneForm.FindStringSubmatch(s); m != nil {

@@ -274,7 +274,7 @@ func Digits(s string) bool {
 }
 
 func NumError(text string) error {
-	if err := askedAbout(text); err != nil {
+	if err := AskedAbout(text); err != nil {
 		return err
 	}
 	e := &ValueError{What: fmt.Sprintf("%q is not a number", text),

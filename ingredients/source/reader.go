@@ -298,26 +298,35 @@ func (m *Mapping) joinCommas() {
 		if !endsInDigit(v.n) || v.n.Style != 0 || !p.untyped() || !commaParts.MatchString(p.name) {
 			continue
 		}
-		whole, to := v.n.Value+"."+p.name, i+1
+		parts, to := []string{v.n.Value, p.name}, i+1
 		for to < len(m.pairs) && m.pairs[to].untyped() && commaParts.MatchString(m.pairs[to].name) {
-			whole += "." + m.pairs[to].name
+			parts = append(parts, m.pairs[to].name)
 			to++
 		}
-		values := finding.With().Name("key", v.name)
-		switch {
-		case exact.MayBeThousands(v.n.Value, p.name):
-			values = values.Quote("write", v.name+": "+whole).Quote("or", v.name+": "+v.n.Value+p.name)
-		case strings.Trim(whole, "0123456789.") != "":
-			values = values.Quote("write", v.name+": "+exact.InQuotes(whole))
-		default:
-			values = values.Quote("write", v.name+": "+whole)
+		if err := exact.AskedAbout(strings.Join(parts, ",")); err != nil {
+			v.Failed(CodeBadNumber, err) // 1.000,5: as it is said of it in quotes
+		} else {
+			m.cutByComma(*v, p, strings.Join(parts, "."))
 		}
-		m.R.Stop(codeUnknownKey, "comma", p.KeyPos(), Clip(p.name), values.Name("what", m.what))
 		v.n = &yaml.Node{Kind: yaml.AliasNode, Line: v.n.Line, Column: v.n.Column}
 		for j := i; j < to; j++ {
 			m.taken[j] = true
 		}
 	}
+}
+
+// cutByComma reports a number of which a decimal comma made a value and the next key.
+func (m *Mapping) cutByComma(v, next Node, whole string) {
+	values := finding.With().Name("key", v.name)
+	switch {
+	case exact.MayBeThousands(v.n.Value, next.name):
+		values = values.Quote("write", v.name+": "+whole).Quote("or", v.name+": "+v.n.Value+next.name)
+	case strings.Trim(whole, "0123456789.") != "":
+		values = values.Quote("write", v.name+": "+exact.InQuotes(whole))
+	default:
+		values = values.Quote("write", v.name+": "+whole)
+	}
+	m.R.Stop(codeUnknownKey, "comma", next.KeyPos(), Clip(next.name), values.Name("what", m.what))
 }
 
 // Pos returns the place of the group: its bracket or its first key.

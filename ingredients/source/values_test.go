@@ -99,6 +99,8 @@ func TestValueFindings(t *testing.T) {
 		{"range with commas in brackets", "group: {inner: 5,0-9,0}\n", "1:18 unknown-key `0-9`", `write inner: "5.0-9.0"`},
 		{"decimal comma in brackets", "group: {inner: 0,9}\n", "1:18 unknown-key `9`", "write inner: 0.9; a comma starts the next key"},
 		{"thousands in brackets", "group: {inner: 1,000}\n", "1:18 unknown-key `000`", "write inner: 1.000 or inner: 1000, whichever is meant"},
+		{"point and comma in brackets", "group: {inner: 1.000,5}\n", "1:16 bad-number `1.000`", "write 1000.5"},
+		{"two points and a comma in brackets", "group: {inner: 1.00,5}\n", "1:16 bad-number `1.00`", "one point, in front of the decimals"},
 		{"two decimal commas in brackets", "amount: {min: 1,5, max: 2,5}\n", "1:17 unknown-key `5`\n1:27 unknown-key `5`", "write min: 1.5"},
 		{"figure for a group", "group: 75 inner\n", "1:8 wrong-type `75 inner`", "write group: {inner: 75}"},
 		{"bounds swapped", "amount: \"15-10\"\n", "1:9 bad-amount `\"15-10\"`", `"10-15"`},

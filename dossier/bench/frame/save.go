@@ -2,6 +2,8 @@ package frame
 
 import (
 	"errors"
+	"io"
+	"mime/multipart"
 	"net/http"
 	"path"
 	"strconv"
@@ -277,11 +279,8 @@ func (v *Visit) SaveForm(form Form, out func(*Opened) (Answer, error)) error {
 // SaveEdits makes edits in a file and answers as [Visit.SaveForm] does.
 func (v *Visit) SaveEdits(form Form, f *Opened, what history.Label, edits []edit.Edit,
 	out func(*Opened) (Answer, error)) error {
-	g, err := f.Changed(edits)
+	g, err := v.changed(form, f, edits)
 	if err != nil {
-		return err
-	}
-	if err := v.readable(form.File, f.Bytes(), g.Bytes()); err != nil {
 		return err
 	}
 	what.Place = form.Back
@@ -306,14 +305,20 @@ func (v *Visit) SaveEdits(form Form, f *Opened, what history.Label, edits []edit
 	return v.Saved(a, now.Hash)
 }
 
+// changed is a file with edits made in it, which can still be read.
+func (v *Visit) changed(form Form, f *Opened, edits []edit.Edit) (*edit.File, error) {
+	g, err := f.Changed(edits)
+	if err != nil {
+		return nil, err
+	}
+	return g, v.readable(form.File, f.Bytes(), g.Bytes())
+}
+
 // SaveWith makes edits in a file and writes it with further files as one step, then goes back.
 func (v *Visit) SaveWith(form Form, f *Opened, what history.Label, edits []edit.Edit,
 	more ...history.Change) error {
-	g, err := f.Changed(edits)
+	g, err := v.changed(form, f, edits)
 	if err != nil {
-		return err
-	}
-	if err := v.readable(form.File, f.Bytes(), g.Bytes()); err != nil {
 		return err
 	}
 	what.Place = form.Back
@@ -424,10 +429,20 @@ func (v *Visit) SaveFiles(what history.Label, back string, changes ...history.Ch
 	return v.Go(back)
 }
 
+// Sent reads a file that was sent along with a form.
+func Sent(head *multipart.FileHeader) ([]byte, error) {
+	file, err := head.Open()
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close() // it was only read
+	return io.ReadAll(file)
+}
+
 // FreeName says whether a new file of a folder may have an id: none has it, also in other
 // letters, and every system takes it.
 func FreeName(v *Visit, folder, id string) bool {
-	if reserved[id] || len(id) > 80 {
+	if id == "" || source.DeviceName(id) || len(id) > 80 {
 		return false
 	}
 	for name := range v.Workshop().Sources {
@@ -439,8 +454,3 @@ func FreeName(v *Visit, folder, id string) bool {
 	data, _, err := v.Store.Read(folder + "/" + id + ".yaml")
 	return err == nil && data == nil
 }
-
-// reserved are names that one system or another keeps for itself.
-var reserved = map[string]bool{"": true, "con": true, "prn": true, "aux": true, "nul": true,
-	"com1": true, "com2": true, "com3": true, "com4": true, "com5": true, "com6": true, "com7": true, "com8": true, "com9": true,
-	"lpt1": true, "lpt2": true, "lpt3": true, "lpt4": true, "lpt5": true, "lpt6": true, "lpt7": true, "lpt8": true, "lpt9": true}

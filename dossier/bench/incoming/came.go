@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"encoding/json"
 	"errors"
-	"io"
 	"net/http"
 	"path"
 	"regexp"
@@ -327,12 +326,7 @@ func (d *desk) upload(v *frame.Visit) error {
 		if err != nil {
 			return err
 		}
-		file, err := head.Open()
-		if err != nil {
-			return err
-		}
-		data, err := io.ReadAll(file)
-		_ = file.Close() // it was only read
+		data, err := frame.Sent(head)
 		if err != nil {
 			return err
 		}

@@ -11,17 +11,23 @@ import (
 	"gallipot/dossier/workshop"
 )
 
-// target is the list of the file that a form is for.
-func target(v *frame.Visit) (edit.Path, *recordPage, error) {
-	at, err := edit.ParsePath(v.Field("list"))
-	if err != nil {
-		return nil, nil, err
+// target is what a form is for: a list of the file of a product, and the page it is on.
+type target struct {
+	at      edit.Path
+	page    *recordPage
+	product *workshop.Product
+	form    frame.Form
+}
+
+func targetOf(v *frame.Visit) (t target, err error) {
+	if t.at, err = edit.ParsePath(v.Field("list")); err != nil {
+		return t, err
 	}
-	rp := pageOf(at)
-	if rp == nil {
-		return nil, nil, frame.Wrong("That list is not known.", "Load the page anew.")
+	if t.page = pageOf(t.at); t.page == nil {
+		return t, frame.Wrong("That list is not known.", "Load the page anew.")
 	}
-	return at, rp, nil
+	t.product, _, t.form, err = of(v, t.page.key)
+	return t, err
 }
 
 // nameOf is the list of records.csv that stands at a path: its last step, or the name that
@@ -38,16 +44,12 @@ func nameOf(at edit.Path) string {
 // add writes a new entry of a list, with its file where one is sent. What cannot be added
 // comes back with what was typed.
 func add(v *frame.Visit) error {
-	at, rp, err := target(v)
+	t, err := targetOf(v)
 	if err != nil {
 		return err
 	}
-	p, _, form, err := of(v, rp.key)
-	if err != nil {
-		return err
-	}
-	if err := addTo(v, p, at, form); err != nil {
-		return rp.showWith(v, &failed{at.String(), err})
+	if err := addTo(v, t.product, t.at, t.form); err != nil {
+		return t.page.showWith(v, &failed{t.at.String(), err})
 	}
 	return nil
 }
@@ -98,30 +100,26 @@ func sent(v *frame.Visit, p *workshop.Product, name string) (*history.Change, er
 
 // report files the report of a test that is on record.
 func report(v *frame.Visit) error {
-	at, rp, err := target(v)
+	t, err := targetOf(v)
 	if err != nil {
 		return err
 	}
-	p, _, form, err := of(v, rp.key)
+	f, err := v.Base(t.form)
 	if err != nil {
 		return err
 	}
-	f, err := v.Base(form)
-	if err != nil {
-		return err
-	}
-	paper, err := sent(v, p, "report")
+	paper, err := sent(v, t.product, "report")
 	switch {
 	case err != nil:
 		return err
 	case paper == nil:
 		return frame.Wrong("No paper was chosen.", "Choose a file, or drop it on the field.")
-	case len(at) != 2 || !f.Has(at):
+	case len(t.at) != 2 || !f.Has(t.at):
 		return &frame.Trouble{Status: http.StatusUnprocessableEntity, What: "That test is not there.",
 			Fix: "Load the page anew."}
 	}
-	return v.SaveWith(form, f, history.Label{Thing: "report of " + p.Name, New: paper.Name},
-		[]edit.Edit{edit.Set(at.Then("file"), edit.Typed(paper.Name))}, *paper)
+	return v.SaveWith(t.form, f, history.Label{Thing: "report of " + t.product.Name, New: paper.Name},
+		[]edit.Edit{edit.Set(t.at.Then("file"), edit.Typed(paper.Name))}, *paper)
 }
 
 // noComplaint writes that none is known, which saying nothing does not.
