@@ -125,7 +125,7 @@ func materialFindings(in *formula.Input, recipe *formula.Recipe) []finding.Findi
 		if m := in.Materials[u.Ingredient]; m != nil {
 			fs = append(fs, m.Findings...)
 			fs = append(fs, m.IdentityFindings(in.Law)...)
-			fs = append(fs, limits.FunctionFindings(m.Sheet, in.Dict)...)
+			fs = append(fs, functionFindings(m.Sheet, in.Dict)...)
 		}
 	}
 	return fs

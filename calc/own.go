@@ -1,8 +1,12 @@
 package calc
 
 import (
+	"slices"
+
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
+	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -15,10 +19,10 @@ import (
 func ownLimitFindings(in *formula.Input) []finding.Finding {
 	var fs []finding.Finding
 	var printed map[string]bool
-	for _, l := range law.Limits(in.Law) {
-		if !l.Own || len(l.CAS)+len(l.EC) > 0 {
-			continue
-		}
+	own := formula.MemoryOf[ownMemory](in.Session).Of(in.Law, func() []*annex.Limit {
+		return slices.DeleteFunc(law.Limits(in.Law), func(l *annex.Limit) bool { return !l.Own || len(l.CAS)+len(l.EC) > 0 })
+	})
+	for _, l := range own {
 		if printed == nil {
 			printed = printedNames(in)
 		}
@@ -36,6 +40,11 @@ func ownLimitFindings(in *formula.Input) []finding.Finding {
 		}
 	}
 	return fs
+}
+
+// ownMemory keeps the maker's own rows that give no number.
+type ownMemory struct {
+	formula.Memo[*table.Tables, []*annex.Limit]
 }
 
 // printedNames are the keys of all names on the sheets.

@@ -12,13 +12,22 @@ import (
 // exposure, local doses and traces that was not read in its source, one for each
 // row of each table, sorted by table and row.
 func (r *Result) MemoryFigures() []exposure.MemoryFigure {
-	all := append(r.Exposure.Memory(), r.Inhalation.Memory()...)
+	var all []exposure.MemoryFigure
+	take := func(more []exposure.MemoryFigure) { // what is met first stays
+		for _, f := range more {
+			if !slices.ContainsFunc(all, func(x exposure.MemoryFigure) bool { return x.Row == f.Row && x.Table == f.Table }) {
+				all = append(all, f)
+			}
+		}
+	}
+	take(r.Exposure.Memory())
+	take(r.Inhalation.Memory())
 	for i := range r.Margins {
-		all = append(all, r.Margins[i].Memory...)
+		take(r.Margins[i].Memory)
 	}
 	add := func(what string, s *formula.Stated) {
 		if s.FromMemory() && s.Table != "" {
-			all = append(all, exposure.MemoryFigure{What: what, Table: s.Table, Row: s.Row, Seen: s.Seen})
+			take([]exposure.MemoryFigure{{What: what, Table: s.Table, Row: s.Row, Seen: s.Seen}})
 		}
 	}
 	for i := range r.Aggregates {
@@ -28,16 +37,13 @@ func (r *Result) MemoryFigures() []exposure.MemoryFigure {
 		add("skin area", &r.LocalDoses[i].ProductMgCm2)
 	}
 	for i := range r.Traces {
-		all = append(all, r.Traces[i].Margin.Memory...)
+		take(r.Traces[i].Margin.Memory)
 		for j := range r.Traces[i].Checks {
 			add("published figure for a trace", &r.Traces[i].Checks[j].Figure)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b exposure.MemoryFigure) int {
+	slices.SortFunc(all, func(a, b exposure.MemoryFigure) int {
 		return cmp.Or(cmp.Compare(a.Table, b.Table), cmp.Compare(a.Row, b.Row))
 	})
-	return slices.CompactFunc(all, func(a, b exposure.MemoryFigure) bool {
-		return a.Table == b.Table &&
-			a.Row == b.Row
-	})
+	return all
 }

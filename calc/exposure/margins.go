@@ -33,11 +33,25 @@ func (m *Marginer) Margins(comps []*formula.Composition) ([]Margin, []finding.Fi
 		}
 		margins = append(margins, m.margin(s, comps))
 	}
-	slices.SortStableFunc(margins, func(a, b Margin) int { return cmp.Compare(a.rank(), b.rank()) })
+	margins = byRank(margins)
 	var found []finding.Finding
 	m.Sums, found = m.sumMargins(margins)
 	found = append(found, particleFinding(m.In, margins)...)
 	return margins, append(m.marginFindings(margins, comps), found...)
+}
+
+// byRank puts the smallest margin by its target first; they are moved once each.
+func byRank(margins []Margin) []Margin {
+	order := make([]*Margin, len(margins))
+	for i := range margins {
+		order[i] = &margins[i]
+	}
+	slices.SortStableFunc(order, func(a, b *Margin) int { return cmp.Compare(a.rank(), b.rank()) })
+	out := make([]Margin, len(margins))
+	for i, x := range order {
+		out[i] = *x
+	}
+	return out
 }
 
 // particleFinding asks the assessor to confirm what was taken as insoluble

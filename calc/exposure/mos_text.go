@@ -146,8 +146,9 @@ func (m *Marginer) sheetFindings(comps []*formula.Composition) []finding.Finding
 		for i := range s.Toxicology {
 			v := &s.Toxicology[i]
 			name := ToxName(m.In.Dict, s, v.INCI).INCI
+			key := ingredients.NameKey(name)
 			if !slices.ContainsFunc(comps[0].Substances,
-				func(x *formula.Substance) bool { return ingredients.NameKey(x.INCI) == ingredients.NameKey(name) }) {
+				func(x *formula.Substance) bool { return ingredients.HasKey(x.INCI, key) }) {
 				fs = append(fs, unmatchedTox(m.In, s, v, comps[0]))
 				continue
 			}

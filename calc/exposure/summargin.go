@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"gallipot/calc/formula"
-	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -27,7 +26,8 @@ func (m *Marginer) sumMargins(margins []Margin) ([]SumMargin, []finding.Finding)
 	groups := map[string][]*Margin{}
 	var names []string
 	for i := range margins {
-		for _, x := range m.sheets[ingredients.NameKey(margins[i].INCI)] {
+		sheets, _ := m.stated(margins[i].INCI)
+		for _, x := range sheets {
 			word := x.value.SumWith
 			if word == "" || slices.Contains(groups[word], &margins[i]) {
 				continue

@@ -92,7 +92,25 @@ type Composition struct {
 	Substances []*Substance // by typical content, highest first, then by name
 	ByKey      map[string]*Substance
 
-	uses []Use // what it holds of each material; nil: not added up yet
+	uses []Use       // what it holds of each material; nil: not added up yet
+	made []Substance // those made last, several at once
+	from []Contribution
+}
+
+// madeAtOnce is how many substances, or first contributions, are made at once.
+const madeAtOnce = 16
+
+// addTo adds a contribution to a substance; the first ones lie side by side.
+func (c *Composition) addTo(s *Substance, k Contribution) {
+	if s.Contributions != nil {
+		s.Contributions = append(s.Contributions, k)
+		return
+	}
+	if len(c.from) == cap(c.from) {
+		c.from = make([]Contribution, 0, madeAtOnce)
+	}
+	c.from = append(c.from, k)
+	s.Contributions = slices.Clip(c.from[len(c.from)-1:])
 }
 
 // Find returns the substance of a name, or nil.
@@ -124,9 +142,9 @@ func Compose(mix Mixture, materials map[string]*Material) *Composition {
 			pct := p.Pct.Pct(share.Pct)
 			s.Pct = s.Pct.Add(pct)
 			s.Total = s.Total.Add(pct)
-			s.addFunctions(m.Sheet.Functions)
+			s.addFunctions(m)
 			inMaterial[s.MergeKey] = inMaterial[s.MergeKey].Add(pct)
-			s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct,
+			c.addTo(s, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct,
 				InMaterial: p.Pct,
 				Given:      p.Given, Pct: pct, Route: ByComposition, LinePos: share.Pos, SourcePos: p.Pos, Present: p.joined})
 		}
@@ -148,7 +166,11 @@ func Compose(mix Mixture, materials map[string]*Material) *Composition {
 func (c *Composition) substance(key, inci, cas, ec string, nano bool) *Substance {
 	s := c.ByKey[key]
 	if s == nil {
-		s = &Substance{INCI: inci, Nano: nano, MergeKey: key}
+		if len(c.made) == cap(c.made) {
+			c.made = make([]Substance, 0, madeAtOnce)
+		}
+		c.made = append(c.made, Substance{INCI: inci, Nano: nano, MergeKey: key})
+		s = &c.made[len(c.made)-1]
 		c.ByKey[key] = s
 		c.Substances = append(c.Substances, s)
 	}
@@ -161,8 +183,12 @@ func (c *Composition) substance(key, inci, cas, ec string, nano bool) *Substance
 	return s
 }
 
-func (s *Substance) addFunctions(functions []string) {
-	for _, f := range functions {
+func (s *Substance) addFunctions(m *Material) {
+	if s.Functions == nil && len(m.functions) > 0 {
+		s.Functions = slices.Clip(m.functions)
+		return
+	}
+	for _, f := range m.Sheet.Functions {
 		if !slices.Contains(s.Functions, f) {
 			s.Functions = append(s.Functions, f)
 		}
@@ -191,7 +217,7 @@ func (c *Composition) addOneDeclared(share Share, m *Material, inMaterial map[st
 	} else {
 		s.Total = s.Total.Add(pct)
 	}
-	s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct,
+	c.addTo(s, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct,
 		InMaterial: content,
 		Given:      d.Pct.Text, Pct: pct, Route: ByDeclaration, LinePos: share.Pos, SourcePos: d.Pos})
 }
@@ -211,7 +237,7 @@ func (c *Composition) addImpurities(share Share, m *Material) {
 			content := shareOf(t.Amount.Range, j, len(m.impurities[i]))
 			pct := content.Pct(share.Pct)
 			s.Total = s.Total.Add(pct)
-			s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct,
+			c.addTo(s, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct,
 				InMaterial: content,
 				Given:      t.Amount.Text, Pct: pct, Route: ByImpurity, LinePos: share.Pos, SourcePos: t.Pos})
 		}

@@ -4,6 +4,7 @@ import (
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"slices"
 )
 
 // Tighten cuts each range of a complete composition to what the others leave
@@ -86,12 +87,21 @@ type Part struct {
 	OtherNames
 }
 
+// NameKey is the key of a name: of the part's own without making it again.
+func (p *Part) NameKey(name string) string {
+	if name == p.INCI && !p.Nano && p.key != "" {
+		return p.key
+	}
+	return ingredients.NameKey(name)
+}
+
 // Material is a sheet made ready for computing: its parts add up to 100.
 type Material struct {
 	Sheet    *ingredients.Sheet
 	Parts    []Part
 	Findings []finding.Finding
 
+	functions  []string // of the sheet, each once
 	declared   [][]Name // of Sheet.Allergens.Declared, in its order
 	impurities [][]Name // of Sheet.Impurities, in its order
 	Natural    naturalMemo
@@ -102,6 +112,11 @@ type Material struct {
 func (m *Material) PrepareNames(dict *ingredients.Dictionary) *Material {
 	for i, p := range m.Parts {
 		m.Parts[i].key = SubstanceKey(p.INCI, p.Nano)
+	}
+	for _, f := range m.Sheet.Functions {
+		if !slices.Contains(m.functions, f) {
+			m.functions = append(m.functions, f)
+		}
 	}
 	if d := m.Sheet.Allergens; d != nil {
 		for _, a := range d.Declared {

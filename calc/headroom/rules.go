@@ -233,7 +233,7 @@ func entryLoads(r *calc.Result) []load {
 			if m == nil {
 				continue
 			}
-			for _, k := range e.From[u.Ingredient] {
+			for _, k := range e.Of(u.Ingredient) {
 				loads[i].add(u.Ingredient, m.Parts[k].Pct.Typ.Pct(u.Pct))
 			}
 		}

@@ -134,18 +134,25 @@ func subjectsOf(results []*calc.Result, codes ...string) []string {
 func twoNames(results []*calc.Result) []string {
 	var both []string
 	for _, r := range results {
+		named := map[string]bool{}
+		for _, e := range r.List.Entries {
+			if e.Kind == listing.EntryAllergen {
+				named[e.Name] = true
+			}
+		}
+		if len(named) == 0 {
+			continue
+		}
 		members := listing.AllergenMembers(r.Input, r.Whole())
 		for _, a := range r.Allergens {
-			if !a.OnLabel() {
+			if !a.OnLabel() || !named[a.LabelName] {
 				continue
 			}
 			for _, s := range members[a.Row.Key] {
 				alone := slices.ContainsFunc(r.List.Entries, func(e listing.ListEntry) bool {
 					return e.Kind != listing.EntryAllergen && ingredients.HasKey(e.Name, s.NameKey())
 				})
-				named := slices.ContainsFunc(r.List.Entries,
-					func(e listing.ListEntry) bool { return e.Kind == listing.EntryAllergen && e.Name == a.LabelName })
-				if alone && named && !slices.Contains(both, s.INCI) {
+				if alone && !slices.Contains(both, s.INCI) {
 					both = append(both, s.INCI)
 				}
 			}

@@ -15,20 +15,13 @@ type factorKey struct {
 	name string
 }
 
-// factor is a mass factor with its remark.
-type factor struct {
-	factor exact.Num
-	remark string
-	whole  bool
-}
-
 // factor is factorOf, found once for each row and name.
 func (m *matcher) factor(row *annex.Limit, name string) (f exact.Num, remark string, whole bool) {
-	known := m.factors.Of(factorKey{row, name}, func() (f factor) {
-		f.factor, f.remark, f.whole = m.factorOf(row, name)
-		return f
+	known := m.factors.Of(factorKey{row, name}, func() (t Term) {
+		t.Factor, t.remark, t.whole = m.factorOf(row, name)
+		return t
 	})
-	return known.factor, known.remark, known.whole
+	return known.Factor, known.remark, known.whole
 }
 
 // factorOf returns the mass factor from a substance to the basis of a row, and a

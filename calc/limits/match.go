@@ -40,7 +40,7 @@ type matcher struct {
 	basis     map[string]exact.Num
 	sums      sync.Map // sumKey → []*law.Limit
 	found     formula.Memo[formula.Identity, *nameFacts]
-	factors   formula.Memo[factorKey, factor]
+	factors   formula.Memo[factorKey, Term]
 	elems     []element
 	Standards map[string]standardRows // by name of the Standard
 	Counted   map[string][]string     // Standards that count the substances of an entry, by entry

@@ -10,7 +10,6 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // Functions of a substance in a product, in the words of the limit conditions.
@@ -46,24 +45,6 @@ func functionOf(s *formula.Session, wording string) (string, bool) {
 // functionMemory keeps the functions of the sheets' wordings; "" where no table has one.
 type functionMemory struct{ formula.Memo[string, string] }
 
-// FunctionFindings asks about words for functions that no table has: limits turn
-// on what a material is there for.
-//
-// Findings: ask "unknown-function", with the nearest words.
-func FunctionFindings(s *ingredients.Sheet, dict *ingredients.Dictionary) []finding.Finding {
-	var fs []finding.Finding
-	for _, wording := range s.Functions {
-		if _, ok := dict.Names().Function(wording); ok {
-			continue
-		}
-		fs = append(fs, finding.NewFinding(finding.Ask, "unknown-function", s.Pos,
-			formula.With().Quote("typed", wording).
-				Names("near", dict.Names().NearestFunctions(wording, formula.NearNames))).OnValue(s.Named()).
-			By(finding.TheMaker).At(s.Pos.File, "functions", nil).With(finding.Action{Kind: finding.ActionFunctions}))
-	}
-	return fs
-}
-
 // roles is what a substance does in a product.
 type roles struct {
 	// main holds what it certainly does: the first function of each sheet, and
@@ -78,38 +59,67 @@ type roles struct {
 // rolesOf reads the functions of a substance from the sheets that bring it in.
 func rolesOf(in *formula.Input, s *formula.Substance) roles {
 	r := roles{Known: true}
-	add := func(list *[]string, f string) {
-		if !slices.Contains(*list, f) {
-			*list = append(*list, f)
-		}
-	}
+	known := formula.MemoryOf[roleMemory](in.Session)
+	ofScent := known.Of(nil, func() roles { return roles{[]string{FnFragrance}, []string{FnFragrance}, true} })
 	for _, k := range s.Contributions {
 		sheet := in.Sheets[k.Ingredient]
 		switch {
 		case k.Route == formula.ByImpurity || sheet == nil: // a trace serves no purpose
 		case k.Route == formula.ByDeclaration || sheet.IsScent():
-			add(&r.Main, FnFragrance)
-			add(&r.All, FnFragrance)
+			r.add(ofScent)
 		default:
-			r.Known = r.Known && len(sheet.Functions) > 0
-			for i, wording := range sheet.Functions {
-				f, ok := functionOf(in.Session, wording)
-				if !ok {
-					r.Known = false
-					continue
-				}
-				add(&r.All, f)
-				if i == 0 {
-					add(&r.Main, f)
-				}
-			}
+			r.add(known.Of(sheet, func() roles { return sheetRoles(in.Session, sheet) }))
 		}
 	}
 	if formula.IsCI(s.INCI) {
-		add(&r.Main, fnColorant)
-		add(&r.All, fnColorant)
+		r.add(roles{Main: []string{fnColorant}, All: []string{fnColorant}, Known: true})
 	}
 	return r
+}
+
+// sheetRoles is what the functions of a sheet say of its substances.
+func sheetRoles(s *formula.Session, sheet *ingredients.Sheet) roles {
+	r := roles{Known: len(sheet.Functions) > 0}
+	for i, wording := range sheet.Functions {
+		f, ok := functionOf(s, wording)
+		if !ok {
+			r.Known = false
+			continue
+		}
+		r.All = addOnce(r.All, f)
+		if i == 0 {
+			r.Main = addOnce(r.Main, f)
+		}
+	}
+	return roles{slices.Clip(r.Main), slices.Clip(r.All), r.Known}
+}
+
+// add joins what a further material says; the lists of both stay as they are.
+func (r *roles) add(more roles) {
+	r.Known = r.Known && more.Known
+	if r.All == nil && r.Main == nil {
+		r.Main, r.All = more.Main, more.All
+		return
+	}
+	for _, f := range more.Main {
+		r.Main = addOnce(r.Main, f)
+	}
+	for _, f := range more.All {
+		r.All = addOnce(r.All, f)
+	}
+}
+
+// addOnce adds to a list that may be another's too.
+func addOnce(list []string, f string) []string {
+	if slices.Contains(list, f) {
+		return list
+	}
+	return append(slices.Clip(list), f)
+}
+
+// roleMemory keeps what the functions of each sheet say.
+type roleMemory struct {
+	formula.Memo[*ingredients.Sheet, roles]
 }
 
 // MayPreserve says whether a sheet lists preserving among what a substance does.

@@ -300,14 +300,20 @@ func (ix *allergenIndex) openPlant(s *formula.Substance, row *annex.Allergen) bo
 // order of the mixture, and notes those that more than one row claims.
 func (ix *allergenIndex) membersIn(c *formula.Composition,
 	ambiguous map[string]bool) map[*annex.Allergen][]*formula.Substance {
-	members := map[*annex.Allergen][]*formula.Substance{}
+	members := make(map[*annex.Allergen][]*formula.Substance, len(ix.rows))
+	all := make([]*formula.Substance, 0, len(c.Substances))
 	for _, s := range c.Substances {
 		claim := ix.claimOf(s)
 		if len(claim.rows) > 1 || claim.open {
 			ambiguous[s.Key()] = true
 		}
+		all = append(all, s)
 		for _, row := range claim.rows {
-			members[row] = append(members[row], s)
+			if have := members[row]; have != nil {
+				members[row] = append(have, s)
+			} else {
+				members[row] = slices.Clip(all[len(all)-1:])
+			}
 		}
 	}
 	return members
@@ -315,6 +321,10 @@ func (ix *allergenIndex) membersIn(c *formula.Composition,
 
 // totalOf adds up the members of a row.
 func totalOf(members []*formula.Substance) (exact.Range, []formula.Contribution, string) {
+	if len(members) == 1 {
+		s := members[0]
+		return s.Total, slices.Clip(s.Contributions), s.CAS
+	}
 	var sum exact.Range
 	var contributions []formula.Contribution
 	var cas []string

@@ -43,10 +43,10 @@ func openPair(a, b ListEntry, uses []formula.Use, materials map[string]*formula.
 	var pulls []slack
 	for _, u := range uses {
 		m := materials[u.Ingredient]
-		if m == nil || a.From[u.Ingredient] == nil && b.From[u.Ingredient] == nil {
+		if m == nil || a.Of(u.Ingredient) == nil && b.Of(u.Ingredient) == nil {
 			continue
 		}
-		low, typical := leastDifference(m, a.From[u.Ingredient], b.From[u.Ingredient])
+		low, typical := leastDifference(m, a.Of(u.Ingredient), b.Of(u.Ingredient))
 		least = least.Add(low.Pct(u.Pct))
 		if d := typical.Sub(low).Pct(u.Pct); d.Sign() > 0 {
 			pulls = append(pulls, slack{u.Ingredient, d})

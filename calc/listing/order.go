@@ -39,7 +39,42 @@ type ListEntry struct {
 	Pct  exact.Range `json:"pct"` // % of the whole product
 	// from holds which parts of which materials the entry stands for; a scent
 	// stands for all of its material.
-	From map[string][]int `json:"-"`
+	From []partsOf `json:"-"`
+}
+
+// partsOf is which parts of a material an entry stands for.
+type partsOf struct {
+	Ingredient string
+	Parts      []int // places
+}
+
+// Of is which parts of a material the entry stands for; nil for none.
+func (e *ListEntry) Of(ingredient string) []int {
+	for i := range e.From {
+		if e.From[i].Ingredient == ingredient {
+			return e.From[i].Parts
+		}
+	}
+	return nil
+}
+
+// take notes that the entry stands for a part of a material too.
+func (e *ListEntry) take(ingredient string, part int) {
+	for i := range e.From {
+		if f := &e.From[i]; f.Ingredient == ingredient {
+			if !slices.Contains(f.Parts, part) {
+				f.Parts = append(f.Parts, part)
+			}
+			return
+		}
+	}
+	e.From = append(e.From, partsOf{ingredient, []int{part}})
+}
+
+// entryKey tells entries apart.
+type entryKey struct {
+	kind EntryKind
+	key  string // of the name
 }
 
 // Sheet is the sheet of the material that an entry stands for, the first by its id where there
@@ -112,9 +147,14 @@ type colourNames interface {
 // gather makes one entry of each name, without allergens.
 func gather(whole *formula.Composition, materials map[string]*formula.Material,
 	colours colourNames) []ListEntry {
-	index := map[string]int{}
-	var room [80]byte
-	var entries []ListEntry
+	n := 0
+	for _, share := range whole.Mixture.Shares {
+		if m := materials[share.Ingredient]; m != nil {
+			n += len(m.Parts)
+		}
+	}
+	index := make(map[entryKey]int, n)
+	entries := make([]ListEntry, 0, n)
 	for _, share := range whole.Mixture.Shares {
 		m := materials[share.Ingredient]
 		if m == nil {
@@ -122,19 +162,16 @@ func gather(whole *formula.Composition, materials map[string]*formula.Material,
 		}
 		for i, p := range m.Parts {
 			name, kind := entryName(m, p, colours)
-			key := append(append(room[:0], kind...), '|')
-			key = ingredients.AppendKey(key, name)
-			at, known := index[string(key)]
+			key := entryKey{kind, p.NameKey(name)}
+			at, known := index[key]
 			if !known {
 				at = len(entries)
-				index[string(key)] = at
-				entries = append(entries, ListEntry{Name: name, Kind: kind, From: map[string][]int{}})
+				index[key] = at
+				entries = append(entries, ListEntry{Name: name, Kind: kind})
 			}
 			e := &entries[at]
 			e.Pct = e.Pct.Add(p.Pct.Pct(share.Pct))
-			if !slices.Contains(e.From[share.Ingredient], i) {
-				e.From[share.Ingredient] = append(e.From[share.Ingredient], i)
-			}
+			e.take(share.Ingredient, i)
 		}
 	}
 	return tightenScents(entries, whole, materials)

@@ -70,7 +70,7 @@ type StandardCheck struct {
 // Source: ifra-standards.csv.
 func StandardsOfLimitRun(run *limits.Run) ([]StandardCheck, []finding.Finding) {
 	held := standardMembers(run)
-	var checks []StandardCheck
+	checks := make([]StandardCheck, 0, len(held.order)+1)
 	for _, name := range held.order {
 		checks = append(checks, standardCheck(run, name, held))
 	}
@@ -99,7 +99,7 @@ func standardMembers(run *limits.Run) *standardSet {
 			set.uses[name] = append(set.uses[name], u)
 		}
 	}
-	for _, u := range append(slices.Clone(run.Uses), run.Others...) {
+	for u := range run.Every() {
 		if !slices.Contains(u.Roles.All, limits.FnFragrance) {
 			continue
 		}
@@ -120,17 +120,24 @@ func standardMembers(run *limits.Run) *standardSet {
 // standardsOf names the Standards of a substance, by its name, its CAS number
 // and those that the dictionary ties to the name.
 func standardsOf(run *limits.Run, u *limits.LimitUse) []string {
-	cas := formula.List(u.S.CAS)
-	if d := run.In.Dict.Lookup(u.S.INCI); d != nil {
-		cas = append(cas, d.CAS...)
-	}
-	var names []string
-	for _, row := range law.FragranceStandards(run.In.Law, u.S.INCI, cas...) {
-		if !slices.Contains(names, row.Substance) {
-			names = append(names, row.Substance)
+	return formula.MemoryOf[standardMemory](run.In.Session).Of([2]string{u.S.INCI, u.S.CAS}, func() []string {
+		cas := formula.List(u.S.CAS)
+		if d := run.In.Dict.Lookup(u.S.INCI); d != nil {
+			cas = append(cas, d.CAS...)
 		}
-	}
-	return preparationNamed(run.In.Law, names, u.S.INCI)
+		var names []string
+		for _, row := range law.FragranceStandards(run.In.Law, u.S.INCI, cas...) {
+			if !slices.Contains(names, row.Substance) {
+				names = append(names, row.Substance)
+			}
+		}
+		return preparationNamed(run.In.Law, names, u.S.INCI)
+	})
+}
+
+// standardMemory keeps the Standards of substances by name and number.
+type standardMemory struct {
+	formula.Memo[[2]string, []string]
 }
 
 // preparationNamed decides between Standards that share a number, such as those
@@ -158,13 +165,12 @@ func preparationNamed(tables *table.Tables, names []string, inci string) []strin
 
 // standardCheck settles one Standard.
 func standardCheck(run *limits.Run, name string, set *standardSet) StandardCheck {
-	c := StandardCheck{Standard: name, Category: run.In.Type.FragranceCategory,
-		Substances: limits.NamesOf(set.uses[name])}
-	uses := slices.Clone(set.uses[name])
+	c := StandardCheck{Standard: name, Category: run.In.Type.FragranceCategory}
+	uses := slices.Clip(set.uses[name])
 	if other := set.uses[set.rows[name][0].Together]; other != nil {
 		uses = append(uses, other...)
-		c.Substances = limits.NamesOf(uses)
 	}
+	c.Substances = limits.NamesOf(uses)
 	weighOfLimitRun(run, &c, uses)
 	rows := set.rows[name]
 	c.Row = rows[0]
@@ -195,14 +201,18 @@ func standardCheck(run *limits.Run, name string, set *standardSet) StandardCheck
 
 // weighOfLimitRun fills in the highest disclosed content.
 func weighOfLimitRun(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse) {
-	var terms []limits.Term
+	terms := make([]limits.Term, 0, len(uses))
 	for _, u := range uses {
 		terms = append(terms, limits.Term{U: u, Factor: exact.Int(1), Sure: true})
 	}
 	mix, sum := run.Worst(terms, false)
 	c.Content, c.WorstIn = sum, run.Comps[mix].Mixture.Name
 	for _, u := range uses {
-		if s := u.PerComp[mix]; s != nil {
+		switch s := u.PerComp[mix]; {
+		case s == nil:
+		case c.Contributions == nil:
+			c.Contributions = slices.Clip(s.Contributions)
+		default:
 			c.Contributions = append(c.Contributions, s.Contributions...)
 		}
 	}

@@ -154,8 +154,9 @@ func (a *Assessment) filed() []finding.Finding {
 func merge(a *Assessment) []finding.Finding {
 	j := joining{variants: len(a.Product.Variants), markets: len(a.Markets)}
 	for _, r := range a.Results {
+		variant := a.Product.ID + "/" + r.Input.Variant.ID
 		for _, f := range r.Findings {
-			j.add(f, a.Product.ID+"/"+r.Input.Variant.ID, string(r.Input.Market))
+			j.add(f, variant, string(r.Input.Market))
 		}
 	}
 	all := calc.Unique(append(j.joined(), a.filed()...))

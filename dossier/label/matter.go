@@ -44,7 +44,11 @@ const (
 func (l *ProductLabel) Matter(c *layout.Cleaner) matter {
 	m := matter{widths: map[para]float64{}, texts: map[textKey]*layout.Measured{}}
 	text := func(s string) string {
-		return colourIndex.ReplaceAllString(strings.Join(strings.Fields(c.Clean(s)), " "), "CI\u00a0$1")
+		s = strings.Join(strings.Fields(c.Clean(s)), " ")
+		if !strings.Contains(s, "CI ") {
+			return s
+		}
+		return colourIndex.ReplaceAllString(s, "CI\u00a0$1")
 	}
 	add := func(i labelling.LabelItem) {
 		m.Paras = append(m.Paras, para{i.Kind, text(i.Lead), text(i.Text), i.Underlined})
