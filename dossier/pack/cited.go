@@ -102,14 +102,18 @@ func (c *cited) source(text string) string {
 func (c *cited) sources(v *show.View) *document.Section {
 	s := &document.Section{ID: "sources", Title: "Documents and sources",
 		Intro: "Documents on file in the order of their names. Full hashes and the state of every table stand in the spreadsheet, sheet Sources."}
-	s.Add(c.paperTable(v))
+	return s.Add(c.paperTable(v), c.published(), lawInTables(v), toxTables())
+}
+
+// published lists the published sources by their numbers.
+func (c *cited) published() *document.Table {
 	t := &document.Table{ID: "sources-published", Title: "Published sources",
 		Empty: "No published value is used.", Columns: []document.Column{{Head: "No."},
 			{Head: "Source", Weight: 3}}}
 	for i, text := range c.inOrder {
 		t.Add(document.TextCell(fmt.Sprintf("[%d]", i+1)), document.TextCell(text))
 	}
-	return s.Add(t, lawInTables(v), toxTables())
+	return t
 }
 
 func (c *cited) paperTable(v *show.View) *document.Table {

@@ -23,4 +23,12 @@
 // 2026-11-29, white pages. A table of up to 40 rows is not split where that leaves less
 // than three tenths of the page empty; otherwise it is, so that only the last page of a
 // part may end early. The label stands on the first page, in true size.
+//
+// 2026-11-30, profiles. Each endpoint has a line, also the one of which nobody has said
+// anything; below stand exposure, margin and room for the answer, with the code of Part B.
+// Those that are not whole in the pack are a second document of the same pages.
+//
+// 2026-11-30, no stale figure. A figure or verdict on a sheet that does not compute is a
+// formula that gives way to the word "changed" once an input of the live sheets differs:
+// a banner alone would leave figures to be copied.
 package pack

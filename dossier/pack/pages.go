@@ -11,6 +11,7 @@ import (
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
 	"gallipot/dossier/document"
+	"gallipot/dossier/profile"
 	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/stability"
@@ -418,7 +419,7 @@ func impuritiesPages(v *show.View) *document.Section {
 			t.Rows[i].Cells[0] = document.TextCell(materialName(v, r.Cells[0].Text))
 		}
 	}
-	return s.Add(expectedPages(v))
+	return s.Add(profile.ExpectedTable(v))
 }
 
 // contributionPages show what the contents are made of that a verdict rests on: those

@@ -133,6 +133,32 @@ func TestPagesOfThePack(t *testing.T) {
 	}
 }
 
+// TestPagesOfTheVolume holds the second document, of the profiles that do not stand in the
+// pack, to the same measures.
+func TestPagesOfTheVolume(t *testing.T) {
+	all := others(t)
+	for _, id := range []string{"heath-wash", "body-cream", "lip-balm", "salt-scrub"} {
+		all[id] = dossiertest.Demo(t, id)
+	}
+	for id, a := range all {
+		d := pack.Volume(a)
+		if d == nil {
+			continue
+		}
+		t.Run(id, func(t *testing.T) {
+			m := measure(t, d)
+			for page, share := range m.empty {
+				if page < m.pages {
+					assert.LessOrEqual(t, share, 1.0/3, "page %d is more than a third empty", page)
+				}
+			}
+			assert.Less(t, float64(m.tall)/float64(m.rows), 0.08, "%d of %d rows have more than three lines", m.tall, m.rows)
+			assert.Empty(t, m.cut, "words broken")
+			assert.Empty(t, m.lonely, "headings at the foot of a page")
+		})
+	}
+}
+
 // others are products of a workshop that is not the demo: the one that a maker begins with.
 func others(t *testing.T) map[string]*assess.Assessment {
 	t.Helper()

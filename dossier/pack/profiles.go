@@ -96,14 +96,33 @@ func Volume(a *assess.Assessment) *document.Document {
 		return nil
 	}
 	d := v.Document("Toxicological profiles")
-	d.Dense = true
+	d.Dense, d.NoContents = true, true
 	s := d.AddSection("volume", "Profiles that do not stand in the pack")
 	s.Intro = fmt.Sprintf("%s above the threshold, in the order of the margins; those of the lowest margins, preservatives and UV filters stand in the pack.", words.UpperFirst(words.Count(len(p.rest), "substance", "substances")))
-	s.Subsections = profileSections(v, p.rest, nil)
-	d.NumberSections()
 	c := newCited(v)
+	s.Subsections = profileSections(v, p.rest, c.source)
+	s.Add(stripOf(s.Subsections))
+	d.AddSection("volume-sources", "Published sources").Add(c.published())
+	d.NumberSections()
 	c.cite(d)
 	return d
+}
+
+// stripColumns is how many columns the contents of the volume have.
+const stripColumns = 3
+
+// stripOf are the contents of the volume: each profile with its page.
+func stripOf(list []*document.Section) *document.ContentsStrip {
+	strip := &document.ContentsStrip{}
+	for part := range slices.Chunk(list, (len(list)+stripColumns-1)/stripColumns) {
+		c := document.ContentsColumn{Head: "Profile"}
+		for _, x := range part {
+			_, name, _ := strings.Cut(x.Title, ": ")
+			c.Items = append(c.Items, document.ContentsItem{Label: name, Anchor: x.ID})
+		}
+		strip.Columns = append(strip.Columns, c)
+	}
+	return strip
 }
 
 // withoutResults counts the substances for which no result stands in the table of

@@ -3,6 +3,7 @@ package pack
 import (
 	"gallipot/calc/listing"
 	"gallipot/dossier/document"
+	"gallipot/dossier/profile"
 	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/stability"
@@ -28,7 +29,7 @@ func rest(v *show.View) []*document.Section {
 		{"rest-considered", "Limits that do not apply", "Limits",
 			func() *document.Section { return sections.LimitsConsideredSection(v) }},
 		{"rest-impurities", "Impurities to expect", "Purity",
-			func() *document.Section { return expectedSection(v) }},
+			func() *document.Section { return profile.ExpectedInFull(v) }},
 		{"rest-traces", "Impurities and traces", "Traces",
 			func() *document.Section { return only(sections.ImpuritiesSection(v), "margins-traces") }},
 		{"rest-materials", "Raw materials", "Raw materials",

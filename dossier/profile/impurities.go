@@ -10,31 +10,31 @@ import (
 	"gallipot/ingredients"
 )
 
-// Material is a raw material with the impurities to expect in its kind.
-type Material struct {
+// material is a raw material with the impurities to expect in its kind.
+type material struct {
 	Sheet *ingredients.Sheet
 	Kinds []string // of the trade; none: it is unjudged, not clean
-	List  []Expected
+	List  []expected
 }
 
-// Expected is an impurity to expect, with what the sheet states of it.
-type Expected struct {
+// expected is an impurity to expect, with what the sheet states of it.
+type expected struct {
 	*tox.Impurity
 	Stated *ingredients.Impurity // nil: nobody has said anything
 }
 
-// Materials are the raw materials of a product with the impurities to expect, each once.
+// materials are the raw materials of a product with the impurities to expect, each once.
 //
 // Source: expected-impurities.csv, matched against the names of the constituents.
-func Materials(v *show.View, tables *tox.Tables) []Material {
-	var out []Material
+func materials(v *show.View, tables *tox.Tables) []material {
+	var out []material
 	for _, s := range v.A.UsedSheets() {
-		m := Material{Sheet: s}
+		m := material{Sheet: s}
 		for _, name := range namesIn(s) {
 			for _, x := range tables.Expected(name) {
 				m.Kinds = words.AddOnce(m.Kinds, x.Kind)
-				if !slices.ContainsFunc(m.List, func(y Expected) bool { return y.Name == x.Name }) {
-					m.List = append(m.List, Expected{x, statedIn(s, x)})
+				if !slices.ContainsFunc(m.List, func(y expected) bool { return y.Name == x.Name }) {
+					m.List = append(m.List, expected{x, statedIn(s, x)})
 				}
 			}
 		}

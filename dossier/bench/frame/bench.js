@@ -29,7 +29,7 @@ const value = f => !ticks(f) ? f.value : f.checked ? f.value : "";
 const first = f => ticks(f) ? (f.defaultChecked ? f.value : "") : f.tagName !== "SELECT" ? f.defaultValue
   : ([...f.options].find(o => o.defaultSelected) || f.options[0])?.value;
 const changed = f => (kept.has(f) ? kept.get(f) : first(f)) !== value(f);
-const stands = f => /^(set|text|lines|list|pick):/.test(f.name);
+const stands = f => /^(set|text|lines|list|numbers|pick):/.test(f.name);
 
 // data-live: while typing, ask what it comes to
 let seq = 0;
@@ -418,5 +418,7 @@ for (const form of document.querySelectorAll("[data-scale]")) {
   field.addEventListener("input", judge);
   form.querySelector("#lot").addEventListener("keydown", e => { if (e.key === "Enter") { e.preventDefault(); field.focus(); field.select(); } });
   field.addEventListener("keydown", e => { if (e.key === "Enter" && !out.querySelector(".within") && !form.querySelector("#reason")?.value) { e.preventDefault(); } });
+  // a scanner ends its code with Enter, some twice: without a mass nothing is sent
+  form.addEventListener("submit", e => { if (!field.value.trim()) { e.preventDefault(); field.focus(); out.textContent = "no mass yet"; } });
   judge();
 }

@@ -1,0 +1,4 @@
+package profile
+
+// Materials is here for tests alone.
+var Materials = materials
