@@ -2,7 +2,6 @@ package listing
 
 import (
 	"cmp"
-	"maps"
 	"slices"
 	"strings"
 
@@ -79,13 +78,13 @@ type entryKey struct {
 
 // Sheet is the sheet of the material that an entry stands for, the first by its id where there
 // are several; nil where none is known.
-func (e ListEntry) Sheet(sheets map[string]*ingredients.Sheet) *ingredients.Sheet {
-	for _, id := range slices.Sorted(maps.Keys(e.From)) {
-		if s := sheets[id]; s != nil {
-			return s
+func (e *ListEntry) Sheet(sheets map[string]*ingredients.Sheet) (first *ingredients.Sheet) {
+	for _, from := range e.From {
+		if s := sheets[from.Ingredient]; s != nil && (first == nil || s.ID < first.ID) {
+			first = s
 		}
 	}
-	return nil
+	return first
 }
 
 // OpenPair is a place of the list whose order the papers do not settle.
