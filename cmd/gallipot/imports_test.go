@@ -243,8 +243,8 @@ var arrows = map[string][]string{
 	},
 	// floor 12
 	"calc": {
-		"calc/exposure", "calc/formula", "calc/law", "calc/law/annex", "calc/law/rows", "calc/limits",
-		"calc/listing", "calc/otherlaw", "calc/preservation", "calc/sense", "calc/soap",
+		"calc/exposure", "calc/formula", "calc/law", "calc/law/annex", "calc/law/rows", "calc/law/table",
+		"calc/limits", "calc/listing", "calc/otherlaw", "calc/preservation", "calc/sense", "calc/soap",
 		"calc/standards", "ingredients", "ingredients/exact", "ingredients/finding",
 		"ingredients/source",
 	},
