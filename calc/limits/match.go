@@ -44,7 +44,8 @@ type matcher struct {
 	elems     []element
 	Standards map[string]standardRows // by name of the Standard
 	Counted   map[string][]string     // Standards that count the substances of an entry, by entry
-	carries   map[string]bool         // names known for another function than preserving, colouring or filtering UV
+	listed    func() map[string][]string
+	carries   map[string]bool // names known for another function than preserving, colouring or filtering UV
 }
 
 // standardRows are the rows of one Standard.
@@ -113,8 +114,34 @@ func newMatcher(s *formula.Session) *matcher {
 	for _, mat := range law.Materials(tables) {
 		m.addCarrier(mat)
 	}
+	m.listed = sync.OnceValue(m.listStandards)
 	return m
 }
+
+// listStandards finds, by the key of an official name, the Standards that hold a number
+// which the inventory gives it: estragole is Allylanisole there. The number of a plant
+// says nothing of its part.
+func (m *matcher) listStandards() map[string][]string {
+	listed := map[string][]string{}
+	resolver := m.tables.Dictionary().Names()
+	for name, s := range m.Standards {
+		for _, cas := range s.Rows[0].CAS {
+			for _, official := range resolver.Inventory().ByCAS(cas) {
+				if key := ingredients.NameKey(official); resolver.Plant(official) == nil &&
+					!slices.Contains(listed[key], name) {
+					listed[key] = append(listed[key], name)
+				}
+			}
+		}
+	}
+	for _, names := range listed {
+		slices.Sort(names)
+	}
+	return listed
+}
+
+// StandardsListed are the Standards that hold a number of an official name.
+func (m *matcher) StandardsListed(inci string) []string { return m.listed()[ingredients.NameKey(inci)] }
 
 // addCarrier notes what a common raw material is sold for where it is a single
 // substance that neither preserves nor colours nor filters UV.

@@ -10,10 +10,14 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/calctest"
+	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
 	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/ingredients"
 )
 
 // saltForms are ways to print a salt of a substance, in the languages of supplier
@@ -164,4 +168,17 @@ func TestOfficialNamesReachTheirEntries(t *testing.T) {
 		}
 	}
 	require.Greater(t, compared, 1400)
+}
+
+// TestOfficialNamesReachTheirStandards wants a fragrance substance under its official
+// name judged by the Standard that holds the number the inventory gives that name.
+func TestOfficialNamesReachTheirStandards(t *testing.T) {
+	for printed, want := range map[string]string{
+		"Estragole": "stop standard-over", "Allylanisole": "stop standard-over", "ALLYLANISOLE": "stop standard-over",
+	} {
+		p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "30")
+		fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, printed, "90")
+		r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, today, formulatest.Squalane(t), fo)
+		assert.Contains(t, hardCodes(r), want, printed)
+	}
 }

@@ -131,6 +131,11 @@ func standardsOf(run *limits.Run, u *limits.LimitUse) []string {
 				names = append(names, row.Substance)
 			}
 		}
+		for _, n := range run.Matcher.StandardsListed(u.S.INCI) {
+			if !slices.Contains(names, n) {
+				names = append(names, n)
+			}
+		}
 		return preparationNamed(run.In.Law, names, u.S.INCI)
 	})
 }

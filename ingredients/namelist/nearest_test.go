@@ -12,7 +12,7 @@ import (
 // officialList is the list of all names of the inventory, as its package packs it.
 func officialList(t testing.TB) (l *List, names []string) {
 	t.Helper()
-	for file, column := range map[string]int{"inci-inventory.csv": 0, "inci-synonyms.csv": 1} {
+	for column, file := range []string{"inci-inventory.csv", "inci-synonyms.csv"} { // names, and other names of them
 		f, err := os.Open("../inventory/data/" + file)
 		require.NoError(t, err)
 		rows, err := csv.NewReader(f).ReadAll()

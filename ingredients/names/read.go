@@ -60,7 +60,7 @@ func Read(printed string) []piece {
 	if len(printed) > longestRead {
 		return []piece{{Text, printed}}
 	}
-	p := pieces{rest: printed}
+	p := pieces{rest: printed, mixed: strings.ToUpper(printed) != printed}
 	for p.rest != "" {
 		r, size := utf8.DecodeRuneInString(p.rest)
 		switch {
@@ -69,7 +69,7 @@ func Read(printed string) []piece {
 		case closing[r] != 0 && p.atEdge() && p.bracket() > 0:
 			n := p.bracket()
 			kind := Bracket
-			if joinWords[strings.ToLower(strings.TrimSpace(p.rest[size:n-utf8.RuneLen(closing[r])]))] {
+			if p.joins(strings.TrimSpace(p.rest[size:n-utf8.RuneLen(closing[r])]), p.rest[n:]) {
 				kind = Joint
 			}
 			p.take(kind, n)
@@ -89,8 +89,9 @@ func Read(printed string) []piece {
 const longestRead = 4000
 
 type pieces struct {
-	list []piece
-	rest string
+	list  []piece
+	rest  string
+	mixed bool // the text has small letters
 }
 
 func (p *pieces) take(kind pieceKind, n int) {
@@ -173,12 +174,25 @@ func (p *pieces) joint(r rune) int {
 	}
 	if p.atEdge() && !p.besideJoint() {
 		word := p.rest
-		if i := strings.IndexFunc(word, unicode.IsSpace); i >= 0 && joinWords[strings.ToLower(word[:i])] &&
+		if i := strings.IndexFunc(word, unicode.IsSpace); i >= 0 && p.joins(word[:i], word[i:]) &&
 			len(p.list) > 0 && !eNumber.MatchString(word) {
 			return i
 		}
 	}
 	return 0
+}
+
+// joins says whether a word joins two names. MIT is a preservative and, in small
+// letters, a German word: in a text that has small letters the capitals are the name,
+// and in any text the word behind which nothing stands to be joined.
+func (p *pieces) joins(word, rest string) bool {
+	low := strings.ToLower(word)
+	if low != "mit" {
+		return joinWords[low]
+	}
+	next := strings.Fields(rest)
+	return !(p.mixed && word == "MIT") && len(next) > 0 && !joinWords[strings.ToLower(next[0])] &&
+		!strings.ContainsAny(next[0][:1], ",;/+&|.)")
 }
 
 // besideJoint says whether a joint stands close before the rest: the MIT of CMIT/MIT
