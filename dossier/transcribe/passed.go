@@ -20,6 +20,9 @@ func (s *walk) passedOver() {
 	}
 	seen, used := s.numbersRead(), s.placesRead()
 	look := func(row *cells.Row, of []cells.Cell) {
+		if len(of) > 0 && s.IsTotal(pieces.OneLine(row.Cells[0].Text)) {
+			return // a sum is a check, and no constituent
+		}
 		var parts []string
 		for _, c := range of {
 			parts = append(parts, c.Text)

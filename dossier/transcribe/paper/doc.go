@@ -24,4 +24,8 @@
 //     stored figure is a binary fraction; a date is given as YYYY-MM-DD.
 //   - 2026-11-29: private-use characters of the common symbol font that mean ≤ and
 //     ≥ are mapped, any other one stays in the text and is told as a caution.
+//   - 2026-11-30: the functions of the PDF module are called directly (sandbox.go) and
+//     not through the library that brings it: that takes and frees memory for each
+//     letter, which were half of all calls. Each document has a module of its own, with
+//     limits of time and memory, without disk and network.
 package paper

@@ -97,3 +97,23 @@ func TestLevel(t *testing.T) {
 	require.False(t, level(0.78, 0), "a watermark")
 	require.False(t, level(quarter, 0))
 }
+
+// A paper that takes too long is ended, and the next one is read.
+func TestTimeOfASandbox(t *testing.T) {
+	data, err := os.ReadFile("../../../testdata/papers/quince-sds.pdf")
+	require.NoError(t, err)
+	r := NewReader()
+	t.Cleanup(r.Close)
+	usual := r.Limits
+	r.Limits.Seconds, r.Limits.PerPage = 0.002, 0
+	for range 5 {
+		_, err = r.Read("a.pdf", data)
+		var trouble *Trouble
+		require.ErrorAs(t, err, &trouble)
+		require.Equal(t, "time", trouble.Code)
+	}
+	r.Limits = usual
+	f, err := r.Read("a.pdf", data)
+	require.NoError(t, err)
+	require.NotEmpty(t, f.Pages[0].Lines)
+}

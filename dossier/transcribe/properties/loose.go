@@ -74,7 +74,7 @@ func (s *Reader) LooseProperty(row *cells.Row) bool {
 		return true
 	}
 	texts := desk.FilledCells(row)
-	if s.pairs(row, texts) {
+	if s.cards(row, texts) || s.pairs(row, texts) {
 		return true
 	}
 	if len(texts) == 1 {

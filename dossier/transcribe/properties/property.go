@@ -17,6 +17,8 @@ type Reader struct {
 	Declaration *declaration.Reader
 	pendingRow  *cells.Row
 	pendingHead string
+
+	cardNames, cardWanted []string // tests side by side, and what is wanted of each
 }
 
 // Property is a name of a property or an impurity as the lexicon knows it.

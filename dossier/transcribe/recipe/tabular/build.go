@@ -133,7 +133,7 @@ func alsoText(a dose.Amount, s stats) string {
 	case a.Unit == "" && s.Unit != "" && a.Figured():
 		t += " " + s.Unit
 	}
-	if s.Batch != "" {
+	if s.Batch != "" && s.base == "" {
 		t += " for " + s.Batch
 	} else if s.base != "" && !s.Share {
 		t += " (" + s.Head + ")"

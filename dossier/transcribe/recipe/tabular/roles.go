@@ -56,6 +56,8 @@ func (b *body) settleColumns() {
 			}
 			if h, ok := b.d.PhaseOf(c.Head); ok {
 				b.open(h)
+			} else {
+				b.p.LeftOut = append(b.p.LeftOut, c.Head)
 			}
 		}
 	} else if b.columns[columns.IsINCI] >= 0 {
