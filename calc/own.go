@@ -6,7 +6,6 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/annex"
-	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -19,7 +18,7 @@ import (
 func ownLimitFindings(in *formula.Input) []finding.Finding {
 	var fs []finding.Finding
 	var printed map[string]bool
-	own := formula.MemoryOf[ownMemory](in.Session).Of(in.Law, func() []*annex.Limit {
+	own := formula.MemoryOf[ownMemory](in.Session).Of(struct{}{}, func() []*annex.Limit {
 		return slices.DeleteFunc(law.Limits(in.Law), func(l *annex.Limit) bool { return !l.Own || len(l.CAS)+len(l.EC) > 0 })
 	})
 	for _, l := range own {
@@ -44,7 +43,7 @@ func ownLimitFindings(in *formula.Input) []finding.Finding {
 
 // ownMemory keeps the maker's own rows that give no number.
 type ownMemory struct {
-	formula.Memo[*table.Tables, []*annex.Limit]
+	formula.Memo[struct{}, []*annex.Limit]
 }
 
 // printedNames are the keys of all names on the sheets.

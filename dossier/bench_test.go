@@ -327,6 +327,44 @@ func BenchmarkCliffs(b *testing.B) {
 	}
 }
 
+// BenchmarkResult computes the findings of workshops that are read already, and reports
+// what one result takes: a variant in a market. Allocations do not depend on the load of
+// the machine, processor time does.
+func BenchmarkResult(b *testing.B) {
+	plain := testdata.Size{Sheets: 400, Products: 100, Variants: 10}
+	small := testdata.Size{Sheets: 40, Products: 12, Variants: 10}
+	for _, c := range []struct {
+		name   string
+		size   testdata.Size
+		change func(*testdata.Size)
+	}{
+		{"plain", plain, func(*testdata.Size) {}},
+		{"labels-60x30", small, func(s *testdata.Size) { s.SmallLabels = true }},
+		{"100-constituents", small, func(s *testdata.Size) { s.Constituents = 100 }},
+		{"300-constituents", small, func(s *testdata.Size) { s.Constituents = 300 }},
+		{"100-lines", small, func(s *testdata.Size) { s.Lines = 100 }},
+	} {
+		b.Run(c.name, func(b *testing.B) {
+			defer debug.SetGCPercent(debug.SetGCPercent(400))
+			c.change(&c.size)
+			w, _ := workshop.LoadFS("w", testdata.Large(c.size), table.Builtin())
+			var before, after runtime.MemStats
+			runtime.ReadMemStats(&before)
+			start, n := cpuTime(), 0
+			for b.Loop() {
+				CheckAll(w, w.Computable(w.Products), nil, benchOptions())
+				n += c.size.Products * c.size.Variants * 2
+			}
+			took := cpuTime() - start
+			runtime.ReadMemStats(&after)
+			b.ReportMetric(float64(took.Nanoseconds())/1000/float64(n), "cpu-µs/result")
+			b.ReportMetric(float64(after.Mallocs-before.Mallocs)/float64(n), "allocs/result")
+			b.ReportMetric(float64(after.TotalAlloc-before.TotalAlloc)/1024/float64(n), "kB/result")
+			b.ReportMetric(0, "ns/op")
+		})
+	}
+}
+
 // checking returns what reads and checks a workshop of a size.
 func checking(b *testing.B, size testdata.Size) func() {
 	dir, _ := onDisk(b, size)

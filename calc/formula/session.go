@@ -44,12 +44,14 @@ func NewSession(tables *table.Tables) *Session {
 // Memo remembers what was computed for an argument. It belongs into a memory of a
 // session, which lets it go; it may be used in parallel.
 type Memo[K comparable, V any] struct {
+	counter
 	mu    sync.RWMutex
 	known map[K]V
 }
 
 // Of returns what is known for an argument, or makes it. Two at once may both make it.
 func (m *Memo[K, V]) Of(key K, compute func() V) V {
+	m.add()
 	m.mu.RLock()
 	v, ok := m.known[key]
 	m.mu.RUnlock()

@@ -9,7 +9,6 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// factorKey is what a mass factor rests on.
 type factorKey struct {
 	row  *annex.Limit
 	name string

@@ -39,8 +39,11 @@ func (run *Run) closedLists(checks []LimitCheck, day exact.Date) []finding.Findi
 		if m == nil || m.Sheet.IsScent() {
 			continue
 		}
+		serves := rolesOfSheet(run.In.Session, m.Sheet).All
 		for _, l := range closedLists {
-			fs = append(fs, run.closedList(m, l, day)...)
+			if slices.Contains(serves, l.function) {
+				fs = append(fs, run.closedList(m, l, day)...)
+			}
 		}
 	}
 	for u := range run.Every() {

@@ -59,16 +59,14 @@ type roles struct {
 // rolesOf reads the functions of a substance from the sheets that bring it in.
 func rolesOf(in *formula.Input, s *formula.Substance) roles {
 	r := roles{Known: true}
-	known := formula.MemoryOf[roleMemory](in.Session)
-	ofScent := known.Of(nil, func() roles { return roles{[]string{FnFragrance}, []string{FnFragrance}, true} })
 	for _, k := range s.Contributions {
 		sheet := in.Sheets[k.Ingredient]
 		switch {
 		case k.Route == formula.ByImpurity || sheet == nil: // a trace serves no purpose
 		case k.Route == formula.ByDeclaration || sheet.IsScent():
-			r.add(ofScent)
+			r.add(rolesOfSheet(in.Session, nil))
 		default:
-			r.add(known.Of(sheet, func() roles { return sheetRoles(in.Session, sheet) }))
+			r.add(rolesOfSheet(in.Session, sheet))
 		}
 	}
 	if formula.IsCI(s.INCI) {
@@ -77,8 +75,16 @@ func rolesOf(in *formula.Input, s *formula.Substance) roles {
 	return r
 }
 
-// sheetRoles is what the functions of a sheet say of its substances.
+// rolesOfSheet is what the functions of a sheet say of its substances, read once; without
+// a sheet that of what comes in with a scent.
+func rolesOfSheet(s *formula.Session, sheet *ingredients.Sheet) roles {
+	return formula.MemoryOf[roleMemory](s).Of(sheet, func() roles { return sheetRoles(s, sheet) })
+}
+
 func sheetRoles(s *formula.Session, sheet *ingredients.Sheet) roles {
+	if sheet == nil {
+		return roles{[]string{FnFragrance}, []string{FnFragrance}, true}
+	}
 	r := roles{Known: len(sheet.Functions) > 0}
 	for i, wording := range sheet.Functions {
 		f, ok := functionOf(s, wording)
@@ -97,27 +103,22 @@ func sheetRoles(s *formula.Session, sheet *ingredients.Sheet) roles {
 // add joins what a further material says; the lists of both stay as they are.
 func (r *roles) add(more roles) {
 	r.Known = r.Known && more.Known
-	if r.All == nil && r.Main == nil {
-		r.Main, r.All = more.Main, more.All
-		return
-	}
-	for _, f := range more.Main {
-		r.Main = addOnce(r.Main, f)
-	}
-	for _, f := range more.All {
-		r.All = addOnce(r.All, f)
-	}
+	r.Main, r.All = addOnce(r.Main, more.Main...), addOnce(r.All, more.All...)
 }
 
 // addOnce adds to a list that may be another's too.
-func addOnce(list []string, f string) []string {
-	if slices.Contains(list, f) {
-		return list
+func addOnce(list []string, more ...string) []string {
+	if list == nil {
+		return more
 	}
-	return append(slices.Clip(list), f)
+	for _, f := range more {
+		if !slices.Contains(list, f) {
+			list = append(slices.Clip(list), f)
+		}
+	}
+	return list
 }
 
-// roleMemory keeps what the functions of each sheet say.
 type roleMemory struct {
 	formula.Memo[*ingredients.Sheet, roles]
 }
