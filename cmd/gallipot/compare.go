@@ -4,11 +4,11 @@ import (
 	"fmt"
 	"os"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier"
+	"gallipot/dossier/document/plain"
 	"gallipot/dossier/figures"
 	"gallipot/dossier/store"
 )
@@ -56,8 +56,7 @@ func (c *command) compare(args []string) error {
 		}
 		return store.WriteIndented(c.ui.Out, changes)
 	}
-	c.printChanges(changes)
-	return nil
+	return c.printChanges(changes)
 }
 
 // stateOf reads a folder or a file of figures. Where a folder cannot be read it
@@ -93,25 +92,18 @@ func onlyProducts(l figures.Snapshots, ids []string) figures.Snapshots {
 }
 
 // printChanges prints changes under a head for each product.
-func (c *command) printChanges(changes []figures.Change) {
+func (c *command) printChanges(changes []figures.Change) error {
 	if len(changes) == 0 {
 		fmt.Fprintln(c.ui.Out, "nothing changed in the figures")
-		return
+		return nil
 	}
-	product := ""
-	for _, x := range changes {
-		if x.Product != product {
-			if product != "" {
-				fmt.Fprintln(c.ui.Out)
-			}
-			product = x.Product
-			fmt.Fprintf(c.ui.Out, "%s\n%s\n", product, strings.Repeat("-", len(product)))
-		}
-		fmt.Fprintf(c.ui.Out, "%s\n", x)
+	if err := plain.Write(c.ui.Out, figures.Document(changes)); err != nil {
+		return err
 	}
 	noun := "changes"
 	if len(changes) == 1 {
 		noun = "change"
 	}
 	fmt.Fprintf(c.ui.Out, "\n%d %s\n", len(changes), noun)
+	return nil
 }

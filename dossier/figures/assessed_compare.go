@@ -28,9 +28,70 @@ func (c Change) String() string {
 	return s
 }
 
-// The subjects of changes, in the order they are told.
-var changeSubjects = []string{"variants", "composition", "order", "allergens", "fragrance", "limits",
-	"exposure", "margins", "papers"}
+// changeParts are the subjects of changes in the order they are told: formula, figures, law,
+// papers.
+var changeParts = []struct {
+	part     string
+	subjects []string
+}{
+	{"Formula", []string{"variants", "composition", "order"}},
+	{"Figures", []string{"exposure", "margins"}},
+	{"Law", []string{"allergens", "fragrance", "limits"}},
+	{"Papers", []string{"papers"}},
+}
+
+// part is what a change belongs to: Formula, Figures, Law or Papers.
+func (c Change) part() string {
+	for _, p := range changeParts {
+		if slices.Contains(p.subjects, c.Subject) {
+			return p.part
+		}
+	}
+	return ""
+}
+
+// rank puts changes into the order in which they are told.
+func (c Change) rank() int {
+	n := 0
+	for _, p := range changeParts {
+		if i := slices.Index(p.subjects, c.Subject); i >= 0 {
+			return n + i
+		}
+		n += len(p.subjects)
+	}
+	return n
+}
+
+// Table fills a table with changes in the order formula, figures, law, papers; its columns are
+// kind, what changed, and where.
+func Table(t *document.Table, changes []Change) *document.Table {
+	t.Columns = []document.Column{{Head: "Kind"}, {Head: "What changed", Weight: 3}, {Head: "Where"}}
+	part := ""
+	for _, c := range changes {
+		if c.part() != part {
+			part = c.part()
+			t.Group(part)
+		}
+		t.Add(document.TextCell(c.Subject), document.TextCell(c.Text),
+			document.TextCell(words.OrWord(words.JoinNames(c.Where), "all")))
+	}
+	return t
+}
+
+// Document is a table of changes for each product.
+func Document(changes []Change) *document.Document {
+	d := &document.Document{Title: "What changed", NoContents: true}
+	for rest := changes; len(rest) > 0; {
+		n := slices.IndexFunc(rest, func(c Change) bool { return c.Product != rest[0].Product })
+		if n < 0 {
+			n = len(rest)
+		}
+		id := rest[0].Product
+		d.AddSection("changes-"+id, id).Add(Table(&document.Table{ID: "changes-of-" + id}, rest[:n]))
+		rest = rest[n:]
+	}
+	return d
+}
 
 // Compare says in words what differs between two states of the same products:
 // content of each substance, order of the list, verdicts on allergens,
@@ -98,7 +159,7 @@ func compareProduct(id string, was, is Snapshots) []Change {
 		c.changes[i].Where = shortPlaces(c.changes[i].Where, c.places)
 	}
 	slices.SortStableFunc(c.changes, func(a, b Change) int {
-		return slices.Index(changeSubjects, a.Subject) - slices.Index(changeSubjects, b.Subject)
+		return a.rank() - b.rank()
 	})
 	return c.changes
 }

@@ -379,8 +379,8 @@ func microResult(m workshop.MicroTest) string {
 // changesTable is what changed since the last signature, by kind.
 func changesTable(v *show.View) *document.Table {
 	t := &document.Table{ID: "changes", Title: "Changes since the last signature", SheetName: "Changes",
-		Empty:   "No signature is on record: nothing to compare.",
-		Columns: []document.Column{{Head: "Kind"}, {Head: "What changed", Weight: 3}, {Head: "Where"}}}
+		Empty: "No signature is on record: nothing to compare."}
+	figures.Table(t, nil)
 	last := v.A.Product.Newest()
 	if last == nil {
 		return t
@@ -393,9 +393,5 @@ func changesTable(v *show.View) *document.Table {
 	case !kept:
 		t.Empty = "The figures are others than those that were signed, and those of the time are not kept: what changed cannot be told."
 	}
-	for _, c := range changes {
-		t.Add(document.TextCell(c.Subject), document.TextCell(c.Text),
-			document.TextCell(words.OrWord(words.JoinNames(c.Where), "all")))
-	}
-	return t
+	return figures.Table(t, changes)
 }
