@@ -145,7 +145,7 @@ func TestUnreadable(t *testing.T) {
 		require.NoError(t, os.Chmod(locked, info.Mode().Perm()))
 		assert.Equal(t, exitUnreadable, o.code, name)
 		said(t, o, name, "unreadable-file")
-		assert.Contains(t, o.out+o.err, name+": it cannot be opened, because you are not allowed to read it")
+		assert.Contains(t, o.out+o.err, name+": stop[unreadable-file]: it cannot be opened, because you are not allowed to read it")
 		if name != "ingredients" {
 			said(t, o, "ingredients/broken.yaml:1:5", "yaml-syntax")
 		}

@@ -27,8 +27,11 @@ func (c *command) root() *cobra.Command {
 		return noVerb(root, args[0])
 	}
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(c.beginVerb(), c.demoVerb(), c.checkVerb(), c.figuresVerb(), c.labelVerb(), c.notificationVerb(), c.packVerb(), c.answerVerb(), c.weighVerb(), c.batchVerb(), c.traceVerb(), c.stabilityVerb(), c.calendarVerb(), c.lettersVerb(), c.decideVerb(), c.receiveVerb(), c.stockVerb(), c.costVerb(), c.compareVerb(), c.lawVerb(), c.serveVerb(),
-		c.transcribeVerb(), c.benchVerb(), c.licencesVerb())
+	root.AddCommand(c.beginVerb(), c.demoVerb(), c.checkVerb(), c.figuresVerb(), c.labelVerb(),
+		c.notificationVerb(), c.packVerb(), c.answerVerb(), c.weighVerb(), c.batchVerb(), c.traceVerb(),
+		c.stabilityVerb(), c.calendarVerb(), c.lettersVerb(), c.decideVerb(), c.receiveVerb(), c.stockVerb(),
+		c.costVerb(), c.compareVerb(), c.lawVerb(), c.serveVerb(), c.transcribeVerb(), c.benchVerb(),
+		c.licencesVerb())
 	root.AddCommand(topics()...)
 	return root
 }

@@ -274,6 +274,14 @@ func (r *Record) Yes(col string) bool { return r.Word(col, "yes", "no") == "yes"
 // Mark returns a cell that is yes or empty.
 func (r *Record) Mark(col string) bool { return r.Word(col, "", "yes") == "yes" }
 
+// seen returns whether the source was read. A maker may write unverified, as it is printed.
+func (r *Record) seen() string {
+	if r.Text("seen") == "unverified" {
+		return "memory"
+	}
+	return r.Word("seen", SeenWords...)
+}
+
 // Head fills the part all rows have in common.
 func (r *Record) Head(key string) Row {
 	if key == "" {
@@ -284,7 +292,7 @@ func (r *Record) Head(key string) Row {
 		r.Fail("source is empty")
 	}
 	return Row{
-		Key: key, Source: source, Seen: r.Word("seen", SeenWords...), Note: r.Text("note"),
+		Key: key, Source: source, Seen: r.seen(), Note: r.Text("note"),
 		File: r.Table.file, Line: r.line, cells: r,
 	}
 }
