@@ -38,7 +38,7 @@ func TestSheetLink(t *testing.T) {
 		"documents":                    "/material/wax#papers",
 		"fragrance_limits":             "/material/wax#certificate",
 		"composition.constituents.pct": "/material/wax#composition",
-		"toxicology.inci":              "/text/ingredients/wax.yaml#text",
+		"toxicology.inci":              "/material/wax/toxicology",
 	} {
 		t.Run(key, func(t *testing.T) { require.Equal(t, want, sheetLink("wax", "Wax", "ingredients/wax.yaml", key).Href) })
 	}
