@@ -9,10 +9,16 @@ import (
 // addSalts adds the entries that name what a substance is a salt of. An entry of
 // Annex II that is for the salts holds; another one is asked about, be it that it
 // lists the usual salts or that it names the acid alone (salicylic acid, III/98): an
-// acid and its salt are one and the same in water of a given pH.
+// acid and its salt are one and the same in water of a given pH. Where another entry of
+// the same annex names the salt itself (V/1a, the further salts of benzoic acid), that
+// one speaks for it.
 func (m *matcher) addSalts(s *formula.Substance, by map[*annex.Limit]*rowMatch,
 	add func(row *annex.Limit, how, doubt string, standsFor ...string)) {
 	names := m.tables.Dictionary().Names()
+	named := map[string]bool{} // annexes with an entry that holds for the salt itself
+	for row, f := range by {
+		named[row.Annex] = named[row.Annex] || f.doubt == ""
+	}
 	for _, n := range s.AllNames() {
 		for _, base := range names.SaltOf(n) {
 			for _, f := range law.LimitsOf(m.tables, base.Name, nil, nil) {
@@ -20,7 +26,7 @@ func (m *matcher) addSalts(s *formula.Substance, by map[*annex.Limit]*rowMatch,
 				case f.By != "name" || f.Limit.Own || by[f.Limit] != nil && by[f.Limit].doubt == "":
 				case f.Limit.Salts:
 					add(f.Limit, f.By, "")
-				case !base.MaybeEster:
+				case !base.MaybeEster && !named[f.Limit.Annex]:
 					add(f.Limit, f.By, saltOfNamed)
 				}
 			}

@@ -106,6 +106,9 @@ func TestSaltsOfEntries(t *testing.T) {
 		got := hardCodes(withName(t, "body-lotion", c.printed, "", "5"))
 		assert.Contains(t, got, c.want, "%s: %s", c.printed, c.entry)
 	}
+	// V/1a names the further salts of benzoic acid, so V/1 has no say in them
+	got := hardCodes(withName(t, "body-lotion", "Ammonium Benzoate", "", "0.3"))
+	assert.NotContains(t, got, "ask limit-entry")
 	for _, kept := range []string{"Zinc Oxide", "Zinc Stearate", "Zinc Ricinoleate", "Sodium Citrate", "Sodium Chloride", "Arginine HCl"} {
 		got := hardCodes(withName(t, "body-lotion", kept, "", "5"))
 		assert.NotContains(t, got, "ask limit-entry", kept)
