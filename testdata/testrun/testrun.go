@@ -29,7 +29,7 @@ func (t Tests) Run() int {
 	if !testdata.Long() && roomy(memory) {
 		if dir, err := os.MkdirTemp(memory, "gallipot-tests-"); err == nil {
 			defer os.RemoveAll(dir)
-			os.Chmod(dir, 0o755) // some tests run the program as somebody else
+			os.Chmod(dir, 0o755)     // some tests run the program as somebody else
 			os.Setenv("TMPDIR", dir) // never refused under this name
 		}
 	}
