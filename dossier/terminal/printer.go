@@ -71,7 +71,7 @@ func (u Printer) finding(to io.Writer, w *workshop.Workshop, f finding.Finding) 
 	s := words.Say(&f, words.Terminal)
 	items := []string(nil)
 	if s.ItemsHoldLists() {
-		items, s.Items = s.Items, nil
+		items, s.Items = s.Under(), nil
 	}
 	line := s.Line()
 	if s.Subject == f.Pos.File { // the place has named the file

@@ -97,12 +97,23 @@ func Term(key string, values finding.Values, reader Reader) string {
 func HasTerm(key string) bool { return wordings().terms[key] != nil }
 
 // Text returns the message with the things it is about, unless these are its subject.
-func (s *Said) Text() string {
+func (s *Said) Text() string { return s.with(s.Items) }
+
+// Under returns the things it is about, to stand under its subject: one that begins with the
+// subject does not say it again.
+func (s *Said) Under() []string {
+	if len(s.Items) == 1 && s.Subject != "" {
+		return []string{strings.TrimPrefix(s.Items[0], s.Subject+": ")}
+	}
+	return s.Items
+}
+
+func (s *Said) with(items []string) string {
 	between := ", "
 	if s.lists {
 		between = "; "
 	}
-	things := strings.Join(s.Items, between)
+	things := strings.Join(items, between)
 	if things == "" || things == s.Subject {
 		return s.Message
 	}
@@ -114,7 +125,7 @@ func (s *Said) Line() string {
 	if s.Subject == "" {
 		return s.Text()
 	}
-	return s.Subject + ": " + s.Text()
+	return s.Subject + ": " + s.with(s.Under())
 }
 
 // FixHead heads the fix: it is what to do or, of what is settled, what was decided.

@@ -41,7 +41,7 @@ func (n Namer) Tell(f finding.Finding) Told {
 	case len(said.Items) <= mostInSentence && !said.ItemsHoldLists():
 		line = said.Text()
 	default:
-		for _, x := range said.Items {
+		for _, x := range said.Under() {
 			t.Items = append(t.Items, n.Short(x))
 		}
 	}
