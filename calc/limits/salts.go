@@ -1,9 +1,12 @@
 package limits
 
 import (
+	"slices"
+
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/annex"
+	"gallipot/calc/law/rows"
 )
 
 // addSalts adds the entries that name what a substance is a salt of. An entry of
@@ -15,9 +18,15 @@ import (
 func (m *matcher) addSalts(s *formula.Substance, by map[*annex.Limit]*rowMatch,
 	add func(row *annex.Limit, how, doubt string, standsFor ...string)) {
 	names := m.tables.Dictionary().Names()
-	named := map[string]bool{} // annexes with an entry that holds for the salt itself
-	for row, f := range by {
-		named[row.Annex] = named[row.Annex] || f.doubt == ""
+	speaks := func(of *annex.Limit) bool { // an entry for the salt itself, wherever and whenever of binds
+		for row, f := range by {
+			if f.doubt == "" && row.Annex == of.Annex && !row.Own && row.Instrument != annex.InstrumentDraft &&
+				row.From.IsZero() && row.Until.IsZero() && row.Replaced.IsZero() &&
+				!slices.ContainsFunc(of.Markets, func(m rows.Market) bool { return !row.For(m) }) {
+				return true
+			}
+		}
+		return false
 	}
 	for _, n := range s.AllNames() {
 		for _, base := range names.SaltOf(n) {
@@ -26,7 +35,7 @@ func (m *matcher) addSalts(s *formula.Substance, by map[*annex.Limit]*rowMatch,
 				case f.By != "name" || f.Limit.Own || by[f.Limit] != nil && by[f.Limit].doubt == "":
 				case f.Limit.Salts:
 					add(f.Limit, f.By, "")
-				case !base.MaybeEster && !named[f.Limit.Annex]:
+				case !base.MaybeEster && !speaks(f.Limit):
 					add(f.Limit, f.By, saltOfNamed)
 				}
 			}

@@ -9,6 +9,7 @@ import (
 	"gallipot/calc/soap"
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
+	"gallipot/dossier/wanted"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
@@ -158,7 +159,7 @@ func (r *BatchReview) checksTable() *document.Table {
 		}
 		verdict := document.VerdictCell(document.VerdictOpen, "not judged")
 		switch {
-		case c.OK != nil && !*c.OK || workshop.Outside(c.Found, c.Wanted):
+		case c.OK != nil && !*c.OK || wanted.Of(c.Found, c.Wanted) == wanted.Outside:
 			verdict = document.VerdictCell(document.VerdictFail, "not in order")
 		case c.OK != nil:
 			verdict = document.VerdictCell(document.VerdictMet, "in order")

@@ -11,6 +11,7 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/parallel"
 	"gallipot/dossier/stock"
+	"gallipot/dossier/wanted"
 	"gallipot/dossier/weigh"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
@@ -65,7 +66,7 @@ func (r *reviewer) checks() {
 	for _, c := range r.b.Checks {
 		form := "not-in-order"
 		failed := c.OK != nil && !*c.OK
-		if !failed && workshop.Outside(c.Found, c.Wanted) {
+		if !failed && wanted.Of(c.Found, c.Wanted) == wanted.Outside {
 			failed, form = true, "outside"
 		}
 		if failed {

@@ -5,7 +5,9 @@ import (
 	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -139,7 +141,11 @@ func TestScaleLots(t *testing.T) {
 		x.holds(page, `<details class="twolots" open>`)
 		x.holds(page, `name="grams2" class="num" value="391.4"`)
 		x.lacks(x.get("/batch/HW26-004").Body.String(), "unreadable")
+		require.NoError(t, os.WriteFile(filepath.Join(x.dir, file), []byte(strings.Replace(x.read(file), "{lot: W-7, g: 391.4,", "{lot: W-7, supplier_lot: SUP-7, g: 391.4,", 1)), 0o600))
+		require.Equal(t, http.StatusSeeOther, two("lot2", "W-7", "grams2", "390").Code)
+		require.Contains(t, x.read(file), "{lot: W-7, g: 390, supplier_lot: SUP-7, best_before: 2027-06-30}", "the supplier's number stays")
 		require.Equal(t, http.StatusSeeOther, line("W-7").Code, "one lot again")
-		require.Contains(t, x.read(file), "weighed_g: 1391.4, lot: W-7, best_before: 2027-06-30}")
+		require.Contains(t, x.read(file), "supplier_lot: SUP-7")
+		require.Contains(t, x.read(file), "weighed_g: 1391.4, lot: W-7, best_before: 2027-06-30, supplier_lot: SUP-7}")
 	})
 }

@@ -21,6 +21,7 @@ func TestOwnLimits(t *testing.T) {
 	for what, fields := range map[string][]string{
 		"Which substance is limited is not stated.": {"name", ""},
 		"The most is a figure in %":                 {"max", "some"},
+		"can be read in two ways":                   {"max", "1,250"},
 		"Choose the market":                         {"condition", ""},
 		"Who asks for the limit is not stated.":     {"source", ""},
 		"The file has changed":                      {"base", "x"},
@@ -31,12 +32,13 @@ func TestOwnLimits(t *testing.T) {
 	}
 	require.Equal(t, before, x.tree())
 
-	keep("")
+	keep("", "seen", "yes")
 	x.holds(x.read(file), "\nown-1,own,1,EU+GB,Glycerin,,,all,0.5,,,,,,,,\"letter of our assessor (invented), 2026-01-15\",seen,\n")
 	x.holds(x.get("/product/heath-wash").Body.String(), "0.5 %")
 	x.holds(x.get("/limits").Body.String(), "letter of our assessor")
 	keep(x.base(file), "name", "Squalane", "condition", "leave-on")
 	x.holds(x.read(file), "own-2,own,2,EU+GB,Squalane,,,leave-on,0.5,")
+	x.holds(x.read(file), ",unverified,")
 	first := x.read(file)
 	require.Equal(t, http.StatusSeeOther, x.post("/limits/out", "file", file, "base", x.base(file), "line", "0").Code)
 	x.lacks(x.read(file), "Glycerin")
@@ -61,5 +63,5 @@ func TestOwnLimitsOfTheMaker(t *testing.T) {
 	x.get("/today")
 	w := x.post("/limits", "base", x.base("limits/own.csv"), "name", "Squalane", "market", "GB", "condition", "leave-on", "max", "3", "source", "customer")
 	require.Equal(t, "/limits", w.Header().Get("Location"), w.Body.String())
-	require.Equal(t, head+row+"\r\nown-2,own,2,GB,Squalane,,,leave-on,3,,,,,,,,customer,seen,\r\n", x.read("limits/own.csv"))
+	require.Equal(t, head+row+"\r\nown-2,own,2,GB,Squalane,,,leave-on,3,,,,,,,,customer,unverified,\r\n", x.read("limits/own.csv"))
 }

@@ -49,11 +49,8 @@ func labelFace(v *show.View) []document.Block {
 	out, drawn := faceOf(together[0], "label-drawn")
 	if !drawn && len(v.A.Markets) > 1 {
 		for _, l := range label.Labels(v.A, fullest(v).ID, label.LabelOptions{}) {
-			if one, ok := faceOf(l, "label-drawn-"+words.Itoa(len(out))); ok {
-				out = append(one[:1], out...)
-			} else {
-				out = append(out, one...)
-			}
+			one, _ := faceOf(l, "label-drawn-"+words.Itoa(len(out)))
+			out = append(out, one...)
 		}
 	}
 	return out

@@ -45,6 +45,9 @@ func (g *gatherer) line(p *Profile, e *tox.Endpoint) Line {
 	if l.State == NotSupplied && fills[e.Key] != nil {
 		l = fills[e.Key](g, p)
 	}
+	if l.State == NotSupplied && len(e.HPhrases) > 0 {
+		l = g.classOnSheet(p, e.HPhrases, l)
+	}
 	if l.State == NotSupplied && p.Class != nil && len(e.HPhrases) > 0 && p.Class.Has(e.HPhrases...) {
 		l = Line{State: ClassOnly, Text: "class: " + strings.Join(named(p.Class, e.HPhrases), ", "),
 			Source: p.Class.Source, Unverified: p.Class.FromMemory()}
@@ -56,6 +59,22 @@ func (g *gatherer) line(p *Profile, e *tox.Endpoint) Line {
 		l = without(p, e.HPhrases)
 	}
 	l.Endpoint = e
+	return l
+}
+
+// classOnSheet is what the classification on a sheet says of an endpoint; l where none speaks
+// of it.
+func (g *gatherer) classOnSheet(p *Profile, statements []string, l Line) Line {
+	for _, x := range g.sheets[ingredients.NameKey(p.INCI())] {
+		if x.value.Class == nil {
+			continue
+		}
+		stated := tox.Class{HPhrases: x.value.Class.HPhrases}
+		if stated.Has(statements...) {
+			return Line{State: ClassOnly, Text: "class: " + strings.Join(named(&stated, statements), ", "),
+				Source: x.value.Class.Source}
+		}
+	}
 	return l
 }
 

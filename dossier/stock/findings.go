@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/decide"
+	"gallipot/dossier/wanted"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -100,12 +101,18 @@ func (c *checking) results() {
 	l := c.e.Lot
 	sheet := c.b.w.Sheets[l.Ingredient]
 	for _, r := range l.Certificate.Results {
-		for _, wanted := range []string{specified(sheet, r.What), r.Wanted} {
-			if wanted != "" && workshop.Outside(r.Found, wanted) {
-				c.say(finding.Ask, "lot-result-outside", "", r.Pos, "certificate.results", workshop.With().
-					Quote("what", r.What).Quote("found", r.Found).Quote("wanted", wanted))
-				break
+		for _, want := range []string{specified(sheet, r.What), r.Wanted} {
+			form := ""
+			switch verdict := wanted.Of(r.Found, want); {
+			case want == "" || r.Found == "" || verdict == wanted.Within,
+				verdict == wanted.Unknown && (same(r.Found, want) || !strings.ContainsAny(want, "0123456789")):
+				continue
+			case verdict == wanted.Unknown:
+				form = "unread"
 			}
+			c.say(finding.Ask, "lot-result-outside", form, r.Pos, "certificate.results", workshop.With().
+				Quote("what", r.What).Quote("found", r.Found).Quote("wanted", want))
+			break
 		}
 	}
 	if sheet == nil {

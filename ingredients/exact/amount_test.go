@@ -221,3 +221,9 @@ func TestAmountsOfTwoParts(t *testing.T) {
 		assert.EqualError(t, err, want, text)
 	}
 }
+
+func TestTwoWays(t *testing.T) {
+	for typed, want := range map[string]bool{"1,250": true, " 12,500 ": true, "0,125": false, "1,25": false, "1.250": false, "": false, "a,123": true} {
+		assert.Equal(t, want, TwoWays(typed), typed)
+	}
+}

@@ -99,6 +99,13 @@ func (x spelled) commaError(text string) error {
 	return &ValueError{What: fmt.Sprintf("%q has a decimal comma", text), Fix: "write " + InQuotes(fix)}
 }
 
+// TwoWays says whether a number as typed can be read in two ways: 1,250 is one and a quarter or
+// more than a thousand.
+func TwoWays(typed string) bool {
+	whole, frac, ok := strings.Cut(strings.TrimSpace(typed), ",")
+	return ok && MayBeThousands(whole, frac)
+}
+
 // MayBeThousands says whether a comma between these digits can also part
 // thousands: 1,000 can, 0,125 cannot.
 func MayBeThousands(whole, frac string) bool {

@@ -29,7 +29,7 @@ const value = f => !ticks(f) ? f.value : f.checked ? f.value : "";
 const first = f => ticks(f) ? (f.defaultChecked ? f.value : "") : f.tagName !== "SELECT" ? f.defaultValue
   : ([...f.options].find(o => o.defaultSelected) || f.options[0])?.value;
 const changed = f => (kept.has(f) ? kept.get(f) : first(f)) !== value(f);
-const stands = f => /^(set|text|lines|list|numbers|pick):/.test(f.name);
+const stands = f => /^(set|text|lines|list|words|figures|pick):/.test(f.name);
 
 // data-live: while typing, ask what it comes to
 let seq = 0;

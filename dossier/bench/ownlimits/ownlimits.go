@@ -44,7 +44,7 @@ const (
 
 // typed is what was sent for a new limit, and why it could not be added.
 type typed struct {
-	Name, CAS, Market, Condition, Max, Source, Error, Fix string
+	Name, CAS, Market, Condition, Max, Source, Seen, Error, Fix string
 }
 
 // line is a limit as it stands in its file.
@@ -62,10 +62,11 @@ type record struct {
 
 // records reads a table: its columns, and its lines.
 func records(data []byte) (columns []string, lines []record, err error) {
-	r := csv.NewReader(bytes.NewReader(data))
+	mark := len(data) - len(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))) // of a spreadsheet program
+	r := csv.NewReader(bytes.NewReader(data[mark:]))
 	r.FieldsPerRecord = -1
 	for {
-		start := int(r.InputOffset())
+		start := mark + int(r.InputOffset())
 		cells, err := r.Read()
 		if errors.Is(err, io.EOF) {
 			return columns, lines, nil
@@ -77,7 +78,7 @@ func records(data []byte) (columns []string, lines []record, err error) {
 			columns = cells
 			continue
 		}
-		x := record{cells: map[string]string{}, start: start, end: int(r.InputOffset())}
+		x := record{cells: map[string]string{}, start: start, end: mark + int(r.InputOffset())}
 		for i, c := range cells[:min(len(cells), len(columns))] {
 			x.cells[strings.TrimSpace(columns[i])] = strings.TrimSpace(c)
 		}
@@ -132,7 +133,7 @@ func choices(here string, words ...string) (list []frame.Choice) {
 // add writes a new limit at the end of the file.
 func add(v *frame.Visit) error {
 	t := typed{Name: v.Field("name"), CAS: v.Field("cas"), Market: v.Field("market"), Condition: v.Field("condition"),
-		Max: strings.ReplaceAll(v.Field("max"), ",", "."), Source: v.Field("source")}
+		Max: strings.ReplaceAll(v.Field("max"), ",", "."), Source: v.Field("source"), Seen: v.Field("seen")}
 	if err := write(v, t); err != nil {
 		x := frame.TroubleOf(err)
 		t.Error, t.Fix = x.What, x.Fix
@@ -143,8 +144,10 @@ func add(v *frame.Visit) error {
 
 func write(v *frame.Visit, t typed) error {
 	switch max, err := exact.ParseNum(t.Max); {
-	case t.Name == "" && t.CAS == "":
-		return frame.Wrong("Which substance is limited is not stated.", "Write its name, its CAS number or both.")
+	case t.Name == "":
+		return frame.Wrong("Which substance is limited is not stated.", "Write its name; a CAS number may stand beside it.")
+	case exact.TwoWays(v.Field("max")):
+		return frame.Wrong(v.Field("max")+" can be read in two ways.", "Write it with a decimal point.")
 	case err != nil || max.Sign() < 0 || exact.Int(100).Less(max):
 		return frame.Wrong("The most is a figure in % of the finished product.", "Write it as 0.5.")
 	case t.Market == "" || t.Condition == "":
@@ -160,9 +163,16 @@ func write(v *frame.Visit, t typed) error {
 		return &frame.Trouble{Status: http.StatusConflict, What: "The file has changed since this page was opened.",
 			Fix: "Load the page anew and make the change again."}
 	}
+	if _, fs := annex.ReadOwn(own, old); len(old) > 0 && slices.ContainsFunc(fs, func(f finding.Finding) bool { return f.Unread }) {
+		return frame.Wrong("The file "+own+" cannot be read as it stands.", "Mend it first: the list of open points says where.")
+	}
 	data := old
 	if len(data) == 0 {
 		data = []byte(head)
+	}
+	seen := "unverified"
+	if t.Seen == "yes" {
+		seen = "seen"
 	}
 	columns, lines, err := records(data)
 	if err != nil || !slices.Contains(columns, "key") || !slices.Contains(columns, "max_pct") {
@@ -170,7 +180,7 @@ func write(v *frame.Visit, t typed) error {
 	}
 	cells := map[string]string{"key": freeKey(lines), "annex": "own", "entry": strconv.Itoa(len(lines) + 1),
 		"market": t.Market, "inci_names": t.Name, "cas": t.CAS, "condition": t.Condition, "max_pct": t.Max,
-		"source": t.Source, "seen": "seen"}
+		"source": t.Source, "seen": seen}
 	row := make([]string, len(columns))
 	for i, c := range columns {
 		row[i] = cells[strings.TrimSpace(c)]

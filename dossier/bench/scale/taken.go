@@ -97,6 +97,7 @@ func (s *station) unfitSecond(v *frame.Visit, b *workshop.Batch, i int, grams ex
 // lotEdits writes the lots of a line: one beside its mass, two as a list with the mass of each.
 func (s *station) lotEdits(f *frame.Opened, at edit.Path, grams exact.Num) (edits []edit.Edit) {
 	list := at.Then("lots")
+	numbers := suppliersNumbers(f, at)
 	set := func(key string, value edit.Value, text string) {
 		if old, there := f.Text(at.Then(key)); text != "" && old != text {
 			edits = append(edits, edit.Set(at.Then(key), value))
@@ -109,19 +110,24 @@ func (s *station) lotEdits(f *frame.Opened, at edit.Path, grams exact.Num) (edit
 		if s.Until != "" {
 			set("best_before", edit.Typed(s.Until), s.Until)
 		}
+		set("supplier_lot", edit.Text(numbers[s.Lot]), numbers[s.Lot])
 		if f.Has(list) {
 			edits = append(edits, edit.Remove(list))
 		}
 		return edits
 	}
-	set("lot", edit.Value{}, "")
-	set("best_before", edit.Value{}, "")
+	for _, key := range []string{"lot", "supplier_lot", "best_before"} {
+		set(key, edit.Value{}, "")
+	}
 	g, err := exact.ParseNum(s.Second.G)
 	if err != nil {
 		return nil // refused before
 	}
 	one := func(x second) edit.Value {
 		entry := edit.Group().With("lot", edit.Text(x.Lot)).With("g", edit.Typed(x.G))
+		if n := numbers[x.Lot]; n != "" {
+			entry = entry.With("supplier_lot", edit.Text(n))
+		}
 		if x.Until != "" {
 			entry = entry.With("best_before", edit.Typed(x.Until))
 		}
@@ -129,4 +135,21 @@ func (s *station) lotEdits(f *frame.Opened, at edit.Path, grams exact.Num) (edit
 	}
 	first := second{Lot: s.Lot, Until: s.Until, G: grams.Sub(g).Decimal()}
 	return append(edits, edit.Set(list, edit.List(one(first), one(s.Second))))
+}
+
+// suppliersNumbers are the suppliers' numbers that the record of a line has, by lot: they stay
+// with their lots.
+func suppliersNumbers(f *frame.Opened, at edit.Path) map[string]string {
+	m := map[string]string{}
+	note := func(at edit.Path) {
+		lot, _ := f.Text(at.Then("lot"))
+		if n, _ := f.Text(at.Then("supplier_lot")); n != "" {
+			m[lot] = n
+		}
+	}
+	note(at)
+	for i := range f.Len(at.Then("lots")) {
+		note(at.Then("lots").At(i))
+	}
+	return m
 }

@@ -201,6 +201,11 @@ func (d *desk) weigh(v *frame.Visit) error {
 	s.Lot, s.Until, s.Grams, s.Reason = v.Field("lot"), v.Field("until"), point(v.Field("grams")), v.Field("reason")
 	s.Second = second{Lot: v.Field("lot2"), Until: v.Field("until2"), G: point(v.Field("grams2"))}
 	edits, wrong, over := judge(v, b, i, s, f)
+	for _, typed := range []string{v.Field("grams"), v.Field("grams2")} {
+		if wrong == "" && exact.TwoWays(typed) {
+			wrong = typed + " can be read in two ways. Write the mass with a decimal point, or without a comma."
+		}
+	}
 	if wrong != "" || over != "" {
 		s.Wrong, s.Over = wrong, over
 		return v.Show(frame.Page{Title: b.Code, Place: "batches", Plain: true, Template: "station", Data: s})

@@ -37,12 +37,15 @@ func (p *pdfPage) object(o *pageObjects, obj handle, top bool) {
 	switch p.number("FPDFPageObj_GetType", obj) {
 	case objText:
 		o.pieces++
-		if o.pieces > everyPiece && o.pieces%4 != 0 {
-			return
+		stands := 1 // for how many pieces it speaks
+		if o.pieces > everyPiece {
+			if stands = 4; o.pieces%stands != 0 {
+				return
+			}
 		}
-		o.texts++
+		o.texts += stands
 		if p.number("FPDFTextObj_GetTextRenderMode", obj) == renderInvisible {
-			o.invisible++
+			o.invisible += stands
 		}
 	case objImage:
 		if r, ok := p.bounds(obj); ok {

@@ -2,6 +2,7 @@ package running
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/dose"
@@ -152,10 +153,12 @@ func (d *Reader) dropLoners(items []Item) {
 	}
 }
 
-// dropBatch takes the first line back where it stands apart and its mass is that of all
-// others together: "Marigold salve, 250 g" is a title.
+// dropBatch takes the first line back where it stands apart, is printed in another form than
+// all lines and its mass is that of all others together: "Marigold salve, 250 g" above
+// "150 g olive oil" is a title. In the form of the lines, half of all may be the water.
 func (d *Reader) dropBatch(items []Item) {
-	if len(items) < 3 || len(items[0].Lines) != 1 || !items[1].Row.Gap {
+	if len(items) < 3 || len(items[0].Lines) != 1 || !items[1].Row.Gap || slices.ContainsFunc(items[1:],
+		func(it Item) bool { return len(it.Lines) > 0 && printedForm(it.text) == printedForm(items[0].text) }) {
 		return
 	}
 	var first, sum exact.Num
@@ -175,6 +178,19 @@ func (d *Reader) dropBatch(items []Item) {
 	if first.Cmp(sum) == 0 {
 		items[0].Lines = nil
 	}
+}
+
+// printedForm is how a line sets name and amount apart: which of them comes first, and the
+// sign between them.
+func printedForm(text string) string {
+	if strings.IndexAny(text, "0123456789") == 0 {
+		return "amount first"
+	}
+	i := strings.LastIndexFunc(text, func(r rune) bool { return strings.ContainsRune(",:(–-=", r) })
+	if i < 0 {
+		return "name first"
+	}
+	return "name first" + text[i:i+1]
 }
 
 // Prose says whether a text is a sentence.
