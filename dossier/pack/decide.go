@@ -176,9 +176,11 @@ func lowestMargins(v *show.View) []lowMargin {
 				show.MarginState(m.Verdict)})
 		}
 	}
+	unread := unreadMargins(v)
 	for _, a := range aggregates(v) {
 		if a.Value.MoS != 0 {
-			take(lowMargin{a.Value.INCI, "all products", a.Value.MoS, a.Value.Target.Value, a.Value.All.FromMemory(),
+			take(lowMargin{a.Value.INCI, "all products", a.Value.MoS, a.Value.Target.Value,
+				a.Value.All.FromMemory() || unread[a.Value.INCI],
 				a.Value.Target.Seen == formula.SeenAssessor, show.MarginState(a.Value.Verdict)})
 		}
 	}
@@ -394,4 +396,14 @@ func changesTable(v *show.View) *document.Table {
 		t.Empty = "The figures are others than those that were signed, and those of the time are not kept: what changed cannot be told."
 	}
 	return figures.Table(t, changes)
+}
+
+// unreadMargins are the substances whose margin rests on a value that nobody has read in its
+// source: the sum over all products rests on it too.
+func unreadMargins(v *show.View) map[string]bool {
+	m := map[string]bool{}
+	for _, w := range sections.WorstMargins(v) {
+		m[w.INCI] = m[w.INCI] || len(w.Memory) > 0
+	}
+	return m
 }

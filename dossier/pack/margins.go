@@ -66,6 +66,7 @@ func marginPages(v *show.View, c *cited) *document.Section {
 		Title: "All products together: preservatives and UV filters", Empty: "No preservative or UV filter of the lists is in it.", Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"}, {Head: "Content", Unit: "% w/w", Kind: document.KindNumber}, {Head: "All products", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber},
 			{Head: "Internal PoD", Unit: "mg/kg", Kind: document.KindNumber}, {Head: "MoS",
 				Kind: document.KindNumber}, {Head: "Target", Kind: document.KindNumber}, {Head: "Verdict or reason", Weight: 1.6}}}
+	unread := unreadMargins(v)
 	for _, w := range aggregates(v) {
 		a := w.Value
 		if a.MoS == 0 {
@@ -74,8 +75,8 @@ func marginPages(v *show.View, c *cited) *document.Section {
 			continue
 		}
 		all.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max),
-			sections.StatedCell(&a.All), figure(a.SED), figure(a.PoDSys), figure(a.MoS).MarkedIf(a.All.FromMemory(),
-				show.MemoryMark), sections.StatedCell(&a.Target), profile.Verdict(a.Verdict))
+			sections.StatedCell(&a.All), figure(a.SED), figure(a.PoDSys), figure(a.MoS).MarkedIf(a.All.FromMemory() ||
+				unread[a.INCI], show.MemoryMark), sections.StatedCell(&a.Target), profile.Verdict(a.Verdict))
 	}
 	t.Note("PoD is a no-effect level (NOAEL) unless the study says otherwise; divisors behind it. ‡ read-across, surrogate or metabolite. Each study in full, other values known and the arithmetic of each margin: spreadsheet, sheet Margins.")
 	return s.Add(t, all)

@@ -69,11 +69,15 @@ func profilePages(v *show.View, p profiles, c *cited) *document.Section {
 // profileSections are the pages of profiles, numbered, each with the code of its row in
 // Part B.
 func profileSections(v *show.View, list []*profile.Profile, cite func(string) string) []*document.Section {
-	code := map[string]string{}
+	type form struct { // of a substance
+		inci string
+		nano bool
+	}
+	code := map[form]string{}
 	rows := sections.WorstMargins(show.Show(v.A.WithoutAnswer(), ""))
 	slices.SortStableFunc(rows, byMargin)
 	for i, m := range rows {
-		code[m.INCI] = answer.Code("S", i+1)
+		code[form{m.INCI, m.Nano}] = answer.Code("S", i+1)
 	}
 	all := map[string]*exposure.Aggregate{}
 	for _, a := range aggregates(v) {
@@ -82,7 +86,7 @@ func profileSections(v *show.View, list []*profile.Profile, cite func(string) st
 	out := make([]*document.Section, len(list))
 	for i, x := range list {
 		out[i] = x.Section(profile.Page{Title: fmt.Sprintf("Profile %d of %d: %s", i+1, len(list), x.INCI()),
-			Code: code[x.INCI()], All: all[x.INCI()], Cite: cite})
+			Code: code[form{x.INCI(), x.Margin.Nano}], All: all[x.INCI()], Cite: cite})
 	}
 	return out
 }

@@ -127,12 +127,14 @@ func (p *Profile) exposureTable(id string, x Page) *document.Table {
 	}
 	if a := x.All; a != nil {
 		row := []document.Cell{document.TextCell("All products"), sections.StatedCell(&a.All),
-			document.PctCell(a.Content.Max), sections.StatedCell(&formula.Stated{Value: a.AbsorbedPct, Seen: formula.SeenGiven}), figureOr(a.SED)}
+			document.PctCell(a.Content.Max), sections.StatedCell(&formula.Stated{Value: a.AbsorbedPct, Seen: formula.SeenGiven}).
+				MarkedIf(len(m.Memory) > 0, show.MemoryMark), figureOr(a.SED)}
 		if a.MoS == 0 {
 			t.Add(append(row, document.MissingCell("–"), document.MissingCell("–"), document.MissingCell("–"),
 				document.TextCell(a.Reason))...)
 		} else {
-			t.Add(append(row, figure(a.PoDSys), figure(a.MoS).MarkedIf(a.All.FromMemory(), show.MemoryMark),
+			t.Add(append(row, figure(a.PoDSys),
+				figure(a.MoS).MarkedIf(a.All.FromMemory() || len(m.Memory) > 0, show.MemoryMark),
 				sections.StatedCell(&a.Target), Verdict(a.Verdict))...)
 		}
 	}
