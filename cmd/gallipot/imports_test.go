@@ -45,6 +45,7 @@ var arrows = map[string][]string{
 	"dossier/transcribe/figure":  {"dossier/transcribe/lexicon", "ingredients/exact"},
 	"dossier/transcribe/phrases": {"templates"},
 	"dossier/transcribe/pieces":  {"dossier/transcribe/lexicon", "ingredients/exact"},
+	"dossier/wanted":             {"ingredients/exact"},
 	"ingredients/finding":        {"ingredients/exact"},
 	"ingredients/inventory":      {"ingredients/namelist"},
 	// floor 3
@@ -326,10 +327,10 @@ var arrows = map[string][]string{
 		"dossier/show", "dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/notice": {
-		"calc", "calc/formula", "calc/law", "calc/law/duties", "calc/law/rows", "calc/limits",
-		"calc/listing", "calc/standards", "dossier/assess", "dossier/document", "dossier/evidence",
-		"dossier/show", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
-		"ingredients/finding",
+		"calc", "calc/formula", "calc/law", "calc/law/duties", "calc/law/rows", "calc/law/tox",
+		"calc/limits", "calc/listing", "calc/standards", "dossier/assess", "dossier/document",
+		"dossier/evidence", "dossier/show", "dossier/words", "dossier/workshop", "ingredients",
+		"ingredients/exact", "ingredients/finding",
 	},
 	"dossier/recalc": {
 		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/rows", "calc/limits",
@@ -342,8 +343,9 @@ var arrows = map[string][]string{
 		"dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	"dossier/stock": {
-		"dossier/batchcode", "dossier/decide", "dossier/document", "dossier/edit", "dossier/store", "dossier/words",
-		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+		"dossier/batchcode", "dossier/decide", "dossier/document", "dossier/edit", "dossier/store",
+		"dossier/wanted", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
+		"ingredients/finding",
 	},
 	// floor 18
 	"dossier/calendar": {
@@ -374,10 +376,10 @@ var arrows = map[string][]string{
 	},
 	"dossier/batch": {
 		"calc", "calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/law/trade",
-		"calc/limits", "calc/listing", "calc/masses", "calc/soap", "dossier/assess", "dossier/decide",
-		"dossier/document", "dossier/figures", "dossier/parallel", "dossier/show", "dossier/stock",
-		"dossier/store",
-		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
+		"calc/limits", "calc/listing", "calc/masses", "calc/soap", "dossier/assess",
+		"dossier/decide", "dossier/document", "dossier/figures", "dossier/parallel",
+		"dossier/show", "dossier/stock", "dossier/store", "dossier/wanted", "dossier/weigh",
+		"dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
 		"ingredients/finding", "ingredients/source",
 	},
 	"dossier/cost": {

@@ -8,6 +8,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/duties"
+	"gallipot/calc/law/tox"
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
 	"gallipot/calc/standards"
@@ -189,9 +190,19 @@ func (n *notice) nanoCell() document.Cell {
 // cmrCell says what the tables can and cannot tell of substances that are
 // carcinogenic, mutagenic or toxic to reproduction.
 func (n *notice) cmrCell() document.Cell {
-	var banned, carried []string
+	var banned, carried, first, second []string
+	classes := tox.Builtin()
 	for _, x := range n.V.Variants {
 		r := n.result(x)
+		for _, s := range r.Whole().Substances {
+			switch class := classes.ClassOf(s.CAS); {
+			case class == nil:
+			case class.IsFirstCMR():
+				first = words.AddOnce(first, s.INCI)
+			case class.IsCMR():
+				second = words.AddOnce(second, s.INCI)
+			}
+		}
 		for _, l := range r.Limits {
 			if l.Verdict == limits.LimitNotApplicable {
 				continue
@@ -206,7 +217,13 @@ func (n *notice) cmrCell() document.Cell {
 			}
 		}
 	}
-	phrases := "the tables do not list these substances: section 2 and 3 of each safety data sheet does (H340, H350, H360 with their letters)"
+	phrases := "the tables do not list all of these substances: section 2 and 3 of each safety data sheet does (H340, H350, H360 with their letters)"
+	if len(first) > 0 {
+		phrases += "\nof category 1A or 1B by the table of hazard classes: " + words.JoinNames(first)
+	}
+	if len(second) > 0 {
+		phrases += "\nof category 2 by that table, which is not asked for here: " + words.JoinNames(second)
+	}
 	if len(banned) > 0 {
 		phrases += "\nprohibited substances that are in it, look there first: " + words.JoinNames(banned)
 	}

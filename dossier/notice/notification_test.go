@@ -74,7 +74,7 @@ func TestNotificationFields(t *testing.T) {
 		{"no first state", workshoptest.FullFiles(), "eu", "Member State of first placing", "not stated", true},
 		{"no nano", workshoptest.FullFiles(), "gb", "Nanomaterials", "no: no sheet marks a constituent as nano", false},
 		{"nano", changedFiles("ingredients/pearl.yaml", "{inci: CI 77891, pct: 40}", "{inci: CI 77891, pct: 40, nano: true}"), "gb", "Nanomaterials", "yes: CI 77891", true},
-		{"CMR", workshoptest.FullFiles(), "gb", "CMR substances, category 1A or 1B", "the tables do not list these substances", true},
+		{"CMR", workshoptest.FullFiles(), "gb", "CMR substances, category 1A or 1B", "the tables do not list all of these substances", true},
 		{"pH within", workshoptest.FullFiles(), "gb", "pH", "within 3 to 10 (specified: 5–6)", false},
 		{"pH at the bounds", changedFiles(product, `ph: "5-6"`, `ph: "3-10"`), "gb", "pH", "within 3 to 10 (specified: 3–10)", false},
 		{"pH acid", changedFiles(product, `ph: "5-6"`, `ph: "2.0-2.9"`), "gb", "pH", "outside 3 to 10: state the figure, specified as 2.0–2.9", false},

@@ -372,22 +372,27 @@ func complaintLogAnswer(f *evidence.Filing) evidence.Answer {
 // mutagenic or toxic to reproduction, and how many it does not speak of.
 func classesAnswer(f *evidence.Filing) evidence.Answer {
 	tables := tox.Builtin()
-	var classed, asked, silent []string
+	var classed, second, asked, silent []string
 	for _, r := range f.A.Results {
 		for _, s := range r.Whole().Substances {
 			switch class := tables.ClassOf(s.CAS); {
 			case class == nil:
 				silent = words.AddOnce(silent, s.INCI)
-			case class.IsCMR():
+			case class.IsFirstCMR():
 				classed = words.AddOnce(classed, s.INCI)
+			case class.IsCMR():
+				second = words.AddOnce(second, s.INCI)
 			case class.Question:
 				asked = words.AddOnce(asked, s.INCI)
 			}
 		}
 	}
-	found := "none classified by the table of hazard classes"
+	found := "none of category 1A or 1B by the table of hazard classes"
 	if len(classed) > 0 {
-		found = "classified: " + words.JoinNames(classed)
+		found = "category 1A or 1B: " + words.JoinNames(classed)
+	}
+	if len(second) > 0 {
+		found += "; category 2: " + words.JoinNames(second)
 	}
 	if len(asked) > 0 {
 		found += "; to be judged by the note of the entry: " + words.JoinNames(asked)

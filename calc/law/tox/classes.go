@@ -135,6 +135,10 @@ func (c *Class) IsCMR() bool { return !c.Question && c.Has(cmr...) }
 // IsSensitising says whether the substance is classified as a sensitiser.
 func (c *Class) IsSensitising() bool { return c.Has(sensitising...) }
 
+// IsFirstCMR says whether it is category 1A or 1B of those: what a notice to the authorities
+// names. The statements of category 2 are others (H341, H351, H361).
+func (c *Class) IsFirstCMR() bool { return !c.Question && c.Has("H340", "H350", "H360") }
+
 // Has says whether one of the statements is among those of the class; letters behind a
 // statement do not matter.
 func (c *Class) Has(statements ...string) bool {
