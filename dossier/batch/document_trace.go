@@ -72,7 +72,7 @@ func (t *Trace) sums() string {
 }
 
 func (t *Trace) lotTable() *document.Table {
-	table := &document.Table{ID: "trace-lot", SheetName: "Trace",
+	table := &document.Table{ID: "trace-lot", SheetName: "Trace", Empty: "It went into no batch on record.",
 		Columns: []document.Column{{Head: "Batch", Fixed: true}, {Head: "Date", Kind: document.KindText},
 			{Head: "On the label", Weight: 1.8}, {Head: "Raw material", Weight: 1.2},
 			{Head: "Of the lot", Unit: "g", Kind: document.KindNumber}, {Head: "Packs",

@@ -51,14 +51,43 @@ type Trace struct {
 // supplier's number, in any letter case; and where such a batch was used in
 // others, as a base of one's own, those too.
 //
-// found is false where no record has the lot.
+// A lot received that went into no batch is found, without rows. found is false where no
+// record and no lot received has the number.
 func TraceLot(w *workshop.Workshop, lot string) (t *Trace, found bool) {
 	t = &Trace{Asked: lot, Kind: "lot", Rows: []lotUse{}}
 	done := map[string]bool{}
 	follow(w, lot, "", done, &t.Rows)
 	sortTrace(t.Rows)
 	markRepeats(t.Rows)
-	return t, len(t.Rows) > 0
+	received := strings.TrimSpace(lot) != "" && slices.ContainsFunc(w.Lots, func(l *workshop.Lot) bool {
+		return workshop.SameLot(l.Code, lot) || workshop.SameLot(l.SupplierLot, lot)
+	})
+	return t, len(t.Rows) > 0 || received
+}
+
+// asReceived is a lot of a record with what its own file says of it.
+func asReceived(w *workshop.Workshop, ingredient string, x workshop.BatchLot) workshop.BatchLot {
+	for _, l := range w.Lots {
+		if !workshop.SameLot(l.Code, x.Lot) || l.Ingredient != ingredient {
+			continue
+		}
+		x.SupplierLot = cmp.Or(x.SupplierLot, l.SupplierLot)
+		if x.BestBefore.IsZero() {
+			x.BestBefore = l.BestBefore
+		}
+	}
+	return x
+}
+
+// packagingOf is the packaging of a batch, as a line and its lot.
+func packagingOf(w *workshop.Workshop, p workshop.BatchPackaging) (workshop.BatchLine, workshop.BatchLot) {
+	line, lot := workshop.BatchLine{Ingredient: "packaging"}, workshop.BatchLot{Lot: p.Lot}
+	for _, l := range w.Lots {
+		if workshop.SameLot(l.Code, p.Lot) && l.Ingredient == "" {
+			line.Ingredient, lot = cmp.Or(l.Item, "printed labels"), asReceived(w, "", lot)
+		}
+	}
+	return line, lot
 }
 
 func follow(w *workshop.Workshop, lot, via string, done map[string]bool, rows *[]lotUse) {
@@ -71,11 +100,16 @@ func follow(w *workshop.Workshop, lot, via string, done map[string]bool, rows *[
 		hit := false
 		for _, l := range b.Lines {
 			for _, x := range l.Lots {
-				if strings.EqualFold(strings.TrimSpace(x.Lot), key) ||
-					strings.EqualFold(strings.TrimSpace(x.SupplierLot), key) {
+				if x = asReceived(w, l.Ingredient, x); workshop.SameLot(x.Lot, key) || workshop.SameLot(x.SupplierLot, key) {
 					*rows = append(*rows, traceRow(w, b, l, x, via))
 					hit = true
 				}
+			}
+		}
+		for _, p := range b.Packaging {
+			if l, x := packagingOf(w, p); workshop.SameLot(x.Lot, key) || workshop.SameLot(x.SupplierLot, key) {
+				*rows = append(*rows, traceRow(w, b, l, x, via))
+				hit = true
 			}
 		}
 		if hit {
@@ -97,8 +131,12 @@ func TraceBatch(w *workshop.Workshop, code string) (t *Trace, found bool) {
 			t.Rows = append(t.Rows, traceRow(w, b, l, workshop.BatchLot{}, ""))
 		}
 		for _, x := range l.Lots {
-			t.Rows = append(t.Rows, traceRow(w, b, l, x, ""))
+			t.Rows = append(t.Rows, traceRow(w, b, l, asReceived(w, l.Ingredient, x), ""))
 		}
+	}
+	for _, p := range b.Packaging {
+		l, x := packagingOf(w, p)
+		t.Rows = append(t.Rows, traceRow(w, b, l, x, ""))
 	}
 	markRepeats(t.Rows)
 	return t, true
@@ -192,6 +230,13 @@ func Lots(w *workshop.Workshop) []string {
 						all = append(all, n)
 					}
 				}
+			}
+		}
+	}
+	for _, l := range w.Lots {
+		for _, n := range []string{l.Code, l.SupplierLot} {
+			if n != "" {
+				all = append(all, n)
 			}
 		}
 	}

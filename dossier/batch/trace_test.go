@@ -15,6 +15,7 @@ import (
 	"gallipot/dossier/words/wordstest"
 	"gallipot/dossier/workshop"
 	"gallipot/dossier/workshop/workshoptest"
+	"gallipot/ingredients/exact"
 )
 
 // A base of one's own, batch BASE-1, is used in batch CREAM-1 as a lot: a recall
@@ -131,4 +132,37 @@ func TestPacksAreCountedOnce(t *testing.T) {
 	require.NoError(t, plain.Write(&text, trace.Document(w, 20261125)))
 	words := strings.Join(strings.Fields(text.String()), " ")
 	assert.Contains(t, words, "2 batches, 27 packs filled, 1 kept as a sample, 22 recorded as sent, 2 left (filled, less rejected and sent); number sent not recorded for 1 batch.")
+}
+
+// What the file of a lot says of it stands in the trace, and packaging has a way too.
+func TestTraceOfReceived(t *testing.T) {
+	w := &workshop.Workshop{
+		Lots: []*workshop.Lot{
+			{Code: "RM-7", Ingredient: "oil", SupplierLot: "L26", BestBefore: 20271130},
+			{Code: "PK-1", Item: "jar 120 ml", SupplierLot: "J9"},
+			{Code: "RM-8", Ingredient: "oil"},
+		},
+		BatchRecords: []*workshop.Batch{{Code: "B-1", Date: 20260301,
+			Lines:     []workshop.BatchLine{{Ingredient: "oil", Lots: []workshop.BatchLot{{Lot: "RM-7"}}}},
+			Packaging: []workshop.BatchPackaging{{Lot: "PK-1"}}}},
+	}
+	for asked, want := range map[string]string{"l26": "oil", "RM-7": "oil", "J9": "jar 120 ml", "pk-1": "jar 120 ml"} {
+		got, found := TraceLot(w, asked)
+		require.True(t, found, asked)
+		require.Len(t, got.Rows, 1, asked)
+		assert.Equal(t, want, got.Rows[0].Ingredient, asked)
+	}
+	unused, found := TraceLot(w, "RM-8")
+	assert.True(t, found, "received, and in no batch")
+	assert.Empty(t, unused.Rows)
+	_, found = TraceLot(w, "RM-9")
+	assert.False(t, found)
+	_, found = TraceLot(w, " ")
+	assert.False(t, found)
+	batch, _ := TraceBatch(w, "B-1")
+	require.Len(t, batch.Rows, 2)
+	assert.Equal(t, "L26", batch.Rows[0].SupplierLot)
+	assert.Equal(t, exact.Date(20271130), batch.Rows[0].BestBefore)
+	assert.Equal(t, "PK-1", batch.Rows[1].Lot)
+	assert.Equal(t, []string{"J9", "L26", "PK-1", "RM-7", "RM-8"}, Lots(w))
 }
