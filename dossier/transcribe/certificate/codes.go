@@ -26,6 +26,8 @@ type Reader struct {
 
 var (
 	codeToken = regexp.MustCompile(`^(\d{1,2})\s?\.?\s?([A-Da-d])?(?:\b|$)`)
+	// A date begins like two categories: 01.10.2026. No category has a nought before it.
+	dateForm  = regexp.MustCompile(`^(?:0\d|\d{1,2}\s?[./-]\s?\d{1,2}\s?[./-]\s?(?:19|20)\d\d\b)`)
 	codeRange = lexicon.Pattern(`^\s*(?:-|–|<<to>>)\s*`)
 	codeJoint = lexicon.Pattern(`^\s*(?:,|/|&|\+|;|<<and>>)\s*`)
 	letterTok = regexp.MustCompile(`^([A-D])(?:\b|$)`)
@@ -56,7 +58,7 @@ func (s *Reader) codesIn(t string, needWord bool) (codes, bool) {
 	var out codes
 	t = strings.TrimSpace(strings.ReplaceAll(t, "\n", " "))
 	t, worded := s.afterCategoryWord(t)
-	if !worded && needWord {
+	if !worded && needWord || dateForm.MatchString(t) {
 		return out, false
 	}
 	for {

@@ -46,6 +46,11 @@ func TestCodes(t *testing.T) {
 	})
 	_, ok := s.codesIn("5A", true)
 	require.False(t, ok, "the word is asked for")
-	_, ok = s.codesIn("Linalool", false)
-	require.False(t, ok)
+	for _, no := range []string{"Linalool", "01.10.2026", "1.10.2026", "12/10/2026", "05"} {
+		_, ok = s.codesIn(no, false)
+		require.False(t, ok, no)
+	}
+	slashed, ok := s.codesIn("9/10/12", false)
+	require.True(t, ok)
+	require.Equal(t, []string{"9", "10", "12"}, slashed.list)
 }
