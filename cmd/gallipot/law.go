@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -44,7 +45,7 @@ func (c *command) lawVerb() *cobra.Command {
 			return plain.Write(c.ui.Out, sections.LawTables(opt.Law, opt.Date))
 		}
 		doc, found := sections.LawOf(opt.Law, args[0], opt.Date)
-		if !found && strings.ContainsAny(args[0][:1], "0123456789") {
+		if !found && numberForm.MatchString(args[0]) {
 			if err := exact.CheckCAS(args[0]); err != nil {
 				return err
 			}
@@ -66,6 +67,9 @@ func (c *command) lawVerb() *cobra.Command {
 	}
 	return v
 }
+
+// numberForm is what is meant as a CAS number; a chemical name begins with figures too.
+var numberForm = regexp.MustCompile(`^[0-9]+-[0-9]+-[0-9]+$`)
 
 // unknownSubstance answers a name that no list has with the nearest ones.
 func unknownSubstance(name string, tables *table.Tables) error {
