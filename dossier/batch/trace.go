@@ -56,19 +56,32 @@ type Trace struct {
 func TraceLot(w *workshop.Workshop, lot string) (t *Trace, found bool) {
 	t = &Trace{Asked: lot, Kind: "lot", Rows: []lotUse{}}
 	done := map[string]bool{}
-	follow(w, lot, "", done, &t.Rows)
+	follow(w, receivedOf(w), lot, "", done, &t.Rows)
 	sortTrace(t.Rows)
 	markRepeats(t.Rows)
-	received := strings.TrimSpace(lot) != "" && slices.ContainsFunc(w.Lots, func(l *workshop.Lot) bool {
+	onFile := strings.TrimSpace(lot) != "" && slices.ContainsFunc(w.Lots, func(l *workshop.Lot) bool {
 		return workshop.SameLot(l.Code, lot) || workshop.SameLot(l.SupplierLot, lot)
 	})
-	return t, len(t.Rows) > 0 || received
+	return t, len(t.Rows) > 0 || onFile
 }
 
-// asReceived is a lot of a record with what its own file says of it.
-func asReceived(w *workshop.Workshop, ingredient string, x workshop.BatchLot) workshop.BatchLot {
+// received are the lots on file by their codes.
+type received map[string][]*workshop.Lot
+
+func lotKey(code string) string { return strings.ToLower(strings.TrimSpace(code)) }
+
+func receivedOf(w *workshop.Workshop) received {
+	in := received{}
 	for _, l := range w.Lots {
-		if !workshop.SameLot(l.Code, x.Lot) || l.Ingredient != ingredient {
+		in[lotKey(l.Code)] = append(in[lotKey(l.Code)], l)
+	}
+	return in
+}
+
+// lot is a lot of a record with what its own file says of it.
+func (in received) lot(ingredient string, x workshop.BatchLot) workshop.BatchLot {
+	for _, l := range in[lotKey(x.Lot)] {
+		if l.Ingredient != ingredient {
 			continue
 		}
 		x.SupplierLot = cmp.Or(x.SupplierLot, l.SupplierLot)
@@ -79,18 +92,18 @@ func asReceived(w *workshop.Workshop, ingredient string, x workshop.BatchLot) wo
 	return x
 }
 
-// packagingOf is the packaging of a batch, as a line and its lot.
-func packagingOf(w *workshop.Workshop, p workshop.BatchPackaging) (workshop.BatchLine, workshop.BatchLot) {
-	line, lot := workshop.BatchLine{Ingredient: "packaging"}, workshop.BatchLot{Lot: p.Lot}
-	for _, l := range w.Lots {
-		if workshop.SameLot(l.Code, p.Lot) && l.Ingredient == "" {
-			line.Ingredient, lot = cmp.Or(l.Item, "printed labels"), asReceived(w, "", lot)
+// packaging is the packaging of a batch, as a line and its lot.
+func (in received) packaging(p workshop.BatchPackaging) (workshop.BatchLine, workshop.BatchLot) {
+	line := workshop.BatchLine{Ingredient: "packaging"}
+	for _, l := range in[lotKey(p.Lot)] {
+		if l.Ingredient == "" {
+			line.Ingredient = cmp.Or(l.Item, "printed labels")
 		}
 	}
-	return line, lot
+	return line, in.lot("", workshop.BatchLot{Lot: p.Lot})
 }
 
-func follow(w *workshop.Workshop, lot, via string, done map[string]bool, rows *[]lotUse) {
+func follow(w *workshop.Workshop, in received, lot, via string, done map[string]bool, rows *[]lotUse) {
 	key := strings.ToLower(strings.TrimSpace(lot))
 	if key == "" || done[key] {
 		return
@@ -100,20 +113,20 @@ func follow(w *workshop.Workshop, lot, via string, done map[string]bool, rows *[
 		hit := false
 		for _, l := range b.Lines {
 			for _, x := range l.Lots {
-				if x = asReceived(w, l.Ingredient, x); workshop.SameLot(x.Lot, key) || workshop.SameLot(x.SupplierLot, key) {
+				if x = in.lot(l.Ingredient, x); workshop.SameLot(x.Lot, key) || workshop.SameLot(x.SupplierLot, key) {
 					*rows = append(*rows, traceRow(w, b, l, x, via))
 					hit = true
 				}
 			}
 		}
 		for _, p := range b.Packaging {
-			if l, x := packagingOf(w, p); workshop.SameLot(x.Lot, key) || workshop.SameLot(x.SupplierLot, key) {
+			if l, x := in.packaging(p); workshop.SameLot(x.Lot, key) || workshop.SameLot(x.SupplierLot, key) {
 				*rows = append(*rows, traceRow(w, b, l, x, via))
 				hit = true
 			}
 		}
 		if hit {
-			follow(w, b.Code, b.Code, done, rows)
+			follow(w, in, b.Code, b.Code, done, rows)
 		}
 	}
 }
@@ -126,16 +139,17 @@ func TraceBatch(w *workshop.Workshop, code string) (t *Trace, found bool) {
 		return nil, false
 	}
 	t = &Trace{Asked: b.Code, Kind: "batch", Rows: []lotUse{}}
+	in := receivedOf(w)
 	for _, l := range b.Lines {
 		if len(l.Lots) == 0 {
 			t.Rows = append(t.Rows, traceRow(w, b, l, workshop.BatchLot{}, ""))
 		}
 		for _, x := range l.Lots {
-			t.Rows = append(t.Rows, traceRow(w, b, l, asReceived(w, l.Ingredient, x), ""))
+			t.Rows = append(t.Rows, traceRow(w, b, l, in.lot(l.Ingredient, x), ""))
 		}
 	}
 	for _, p := range b.Packaging {
-		l, x := packagingOf(w, p)
+		l, x := in.packaging(p)
 		t.Rows = append(t.Rows, traceRow(w, b, l, x, ""))
 	}
 	markRepeats(t.Rows)
