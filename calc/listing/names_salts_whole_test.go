@@ -18,6 +18,7 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
+	"gallipot/testdata"
 )
 
 // saltForms are ways to print a salt of a substance, in the languages of supplier
@@ -44,7 +45,10 @@ func TestNoSaltGoesSilent(t *testing.T) {
 	}
 	asks := append([]string{"ask limit-entry", "ask class-member", "ask limit-undecided"}, nameAsks...)
 	listed, tried := 0, 0
-	for _, name := range names {
+	for i, name := range names {
+		if i%testdata.Cases(4, 1) != 0 { // in the short run every fourth
+			continue
+		}
 		own := dict.Canonical(name)
 		var stops []string
 		for _, form := range saltForms {
@@ -77,8 +81,8 @@ func TestNoSaltGoesSilent(t *testing.T) {
 		}
 	}
 	t.Logf("%d printed, %d of them in a list", tried, listed)
-	require.Greater(t, listed, 40)
-	require.Greater(t, tried, 200)
+	require.Greater(t, listed, testdata.Cases(8, 40))
+	require.Greater(t, tried, testdata.Cases(40, 200))
 }
 
 // TestSaltsOfEntries judges salts by the words of their entries: those of Annex II
