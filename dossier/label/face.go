@@ -72,29 +72,48 @@ const panelGap = 3.0
 
 // set lays the matter out; it is nil where it does not fit.
 func (o outline) set(m matter, s setting) *ink {
+	if o.Shape == workshop.ShapeRound {
+		return m.setRound(disc(o.Width/2, o.Width/2, o.Width/2-o.Margin), s)
+	}
+	p := o.panels(s)
+	switch {
+	case s.front == 0:
+		return m.setColumn(p.front, s)
+	case o.Shape == workshop.ShapeWrap:
+		list, others := m.split()
+		return merged(others.setText(p.left, s), m.setFront(p.front, s), list.setText(p.right, s))
+	}
+	k := merged(m.setFront(p.front, s), m.setText(p.right, s))
+	if k != nil {
+		k.lines = append(k.lines, inkLine{p.cut, o.Margin, p.cut, o.Height - o.Margin})
+	}
+	return k
+}
+
+// panels are the areas of a label with straight sides: the front, all of it where there is
+// one column; what stands to its right; and of a wrap what stands to its left.
+type panels struct {
+	left, front, right area
+	cut                float64 // where the front of a rectangle ends
+}
+
+func (o outline) panels(s setting) (p panels) {
 	m0 := o.Margin
 	x1, y1 := o.Width-o.Overlap-m0, o.Height-m0
 	switch {
-	case o.Shape == workshop.ShapeRound:
-		return m.setRound(disc(o.Width/2, o.Width/2, o.Width/2-m0), s)
 	case s.front == 0:
-		return m.setColumn(straight(m0, m0, x1, y1, false), s)
+		p.front = straight(m0, m0, x1, y1, false)
 	case o.Shape == workshop.ShapeWrap:
-		rest := (x1 - m0) * (1 - s.front)
-		cut := m0 + rest*s.left
-		list, others := m.split()
-		k := others.setText(straight(m0, m0, cut-panelGap/2, y1, false), s)
-		return merged(k,
-			m.setFront(straight(cut+panelGap/2, m0, cut+(x1-m0)*s.front-panelGap/2, y1, true), s),
-			list.setText(straight(cut+(x1-m0)*s.front+panelGap/2, m0, x1, y1, false), s))
+		cut := m0 + (x1-m0)*(1-s.front)*s.left
+		p.left = straight(m0, m0, cut-panelGap/2, y1, false)
+		p.front = straight(cut+panelGap/2, m0, cut+(x1-m0)*s.front-panelGap/2, y1, true)
+		p.right = straight(cut+(x1-m0)*s.front+panelGap/2, m0, x1, y1, false)
+	default:
+		p.cut = m0 + (x1-m0)*s.front
+		p.front = straight(m0, m0, p.cut-panelGap/2, y1, true)
+		p.right = straight(p.cut+panelGap/2, m0, x1, y1, false)
 	}
-	cut := m0 + (x1-m0)*s.front
-	k := merged(m.setFront(straight(m0, m0, cut-panelGap/2, y1, true), s),
-		m.setText(straight(cut+panelGap/2, m0, x1, y1, false), s))
-	if k != nil {
-		k.lines = append(k.lines, inkLine{cut, m0, cut, y1})
-	}
-	return k
+	return p
 }
 
 // merged joins the ink of panels; it is nil where one of them is.
@@ -137,13 +156,21 @@ func (m matter) setName(k *ink, a area, y float64, s setting) (float64, bool) {
 		return y, false
 	}
 	if ok && m.function != "" {
-		y, ok = k.flowText(a, y, []layout.Run{{Text: m.function}}, roundedUp(size*max(1, min(1.25, s.name*0.75))))
+		y, ok = k.flowText(a, y, []layout.Run{{Text: m.function}}, functionSize(size, s))
 	}
 	return y + nameGap*s.x, ok
 }
 
-// setParas sets the paragraphs of some area.
-func (m matter) setParas(k *ink, a area, y float64, s setting) (float64, bool) {
+// functionSize is the size of the function below a name, between that of the text and that of
+// the name.
+func functionSize(size float64, s setting) float64 {
+	return roundedUp(size * max(1, min(1.25, s.name*0.75)))
+}
+
+// eachPara flows the paragraphs one below the other and returns where they end; ok is false
+// where they do not fit.
+func (m matter) eachPara(a area, y float64, s setting,
+	flow func(p para, y, size float64) (float64, bool)) (end float64, ok bool) {
 	if m.lowest(a, y, s) > a.bottom+layout.Slack {
 		return y, false
 	}
@@ -152,16 +179,23 @@ func (m matter) setParas(k *ink, a area, y float64, s setting) (float64, bool) {
 		if i > 0 {
 			y += paraGap * s.x
 		}
-		var ok bool
-		before := len(k.texts)
-		if y, ok = k.flowText(a, y, p.runs(), size); !ok {
+		if y, ok = flow(p, y, size); !ok {
 			return y, false
-		}
-		if p.underlined {
-			k.underline(before, size)
 		}
 	}
 	return y, true
+}
+
+// setParas sets the paragraphs of some area.
+func (m matter) setParas(k *ink, a area, y float64, s setting) (float64, bool) {
+	return m.eachPara(a, y, s, func(p para, y, size float64) (float64, bool) {
+		before := len(k.texts)
+		y, ok := k.flowText(a, y, p.runs(), size)
+		if ok && p.underlined {
+			k.underline(before, size)
+		}
+		return y, ok
+	})
 }
 
 // underline draws a line below what was set in regular type since some run.

@@ -12,24 +12,18 @@ import (
 
 // fits says whether the matter fits in one way of setting it.
 func (o outline) fits(m matter, s setting) bool {
-	m0 := o.Margin
-	x1, y1 := o.Width-o.Overlap-m0, o.Height-m0
-	switch {
-	case o.Shape == workshop.ShapeRound:
+	if o.Shape == workshop.ShapeRound {
 		return o.set(m, s) != nil
-	case s.front == 0:
-		return m.columnFits(straight(m0, m0, x1, y1, false), s)
-	case o.Shape == workshop.ShapeWrap:
-		rest := (x1 - m0) * (1 - s.front)
-		cut := m0 + rest*s.left
-		list, others := m.split()
-		return others.textFits(straight(m0, m0, cut-panelGap/2, y1, false), s) &&
-			list.textFits(straight(cut+(x1-m0)*s.front+panelGap/2, m0, x1, y1, false), s) &&
-			m.frontFits(straight(cut+panelGap/2, m0, cut+(x1-m0)*s.front-panelGap/2, y1, true), s)
 	}
-	cut := m0 + (x1-m0)*s.front
-	return m.textFits(straight(cut+panelGap/2, m0, x1, y1, false), s) &&
-		m.frontFits(straight(m0, m0, cut-panelGap/2, y1, true), s)
+	p := o.panels(s)
+	switch {
+	case s.front == 0:
+		return m.columnFits(p.front, s)
+	case o.Shape == workshop.ShapeWrap:
+		list, others := m.split()
+		return others.textFits(p.left, s) && list.textFits(p.right, s) && m.frontFits(p.front, s)
+	}
+	return m.textFits(p.right, s) && m.frontFits(p.front, s)
 }
 
 // columnFits is whether [matter.setColumn] sets it.
@@ -84,7 +78,7 @@ func (m matter) nameEnd(a area, y float64, s setting) (float64, bool) {
 	}
 	y, ok := a.under(name, y, roundedUp(size*s.name))
 	if ok && m.function != "" {
-		small := roundedUp(size * max(1, min(1.25, s.name*0.75)))
+		small := functionSize(size, s)
 		y, ok = a.under(m.measured(para{Text: m.function}, []layout.Run{{Text: m.function}}, small), y, small)
 	}
 	return y + nameGap*s.x, ok
@@ -92,20 +86,9 @@ func (m matter) nameEnd(a area, y float64, s setting) (float64, bool) {
 
 // parasEnd is where [matter.setParas] ends.
 func (m matter) parasEnd(a area, y float64, s setting) (float64, bool) {
-	if m.lowest(a, y, s) > a.bottom+layout.Slack {
-		return y, false
-	}
-	size := sizeForX(s.x)
-	for i, p := range m.Paras {
-		if i > 0 {
-			y += paraGap * s.x
-		}
-		var ok bool
-		if y, ok = a.under(m.measured(p, p.runs(), size), y, size); !ok {
-			return y, false
-		}
-	}
-	return y, true
+	return m.eachPara(a, y, s, func(p para, y, size float64) (float64, bool) {
+		return a.under(m.measured(p, p.runs(), size), y, size)
+	})
 }
 
 // under is where [ink.flowText] ends between straight sides.

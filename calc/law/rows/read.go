@@ -28,8 +28,8 @@ type Row struct {
 	cells *Record // what the row was read from; nil for a row that stands in no table
 }
 
-// Remarks is the remark of the row, for a reader: none or one. It is the one way by which
-// a remark leaves its row, and nothing is decided by it.
+// Remarks is the remark of the row, for a reader: none or one. Nothing is decided by it: whether
+// there is one changes what is printed and no figure or verdict.
 func (r *Row) Remarks() []string {
 	if r.Note == "" {
 		return nil

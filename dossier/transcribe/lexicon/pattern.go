@@ -37,7 +37,8 @@ var patternWords = sync.OnceValue(func() map[string]string {
 	return out
 })
 
-var placeholder = regexp.MustCompile(`<<[a-z ]+>>`)
+// patternKey is what stands for words in an expression.
+var patternKey = regexp.MustCompile(`<<[a-z ]+>>`)
 
 // Pattern is an expression in which <<key>> stands for the words of patterns.csv with
 // that key, in every language. It is made when it is first used. A word of the table
@@ -45,7 +46,7 @@ var placeholder = regexp.MustCompile(`<<[a-z ]+>>`)
 func Pattern(expression string) func() *regexp.Regexp {
 	return sync.OnceValue(func() *regexp.Regexp {
 		words := patternWords()
-		return regexp.MustCompile(placeholder.ReplaceAllStringFunc(expression, func(p string) string {
+		return regexp.MustCompile(patternKey.ReplaceAllStringFunc(expression, func(p string) string {
 			group, ok := words[p[2:len(p)-2]]
 			if !ok {
 				panic(fmt.Sprintf("patterns.csv has no words for %s", p)) // built in

@@ -36,7 +36,7 @@ func TestPatternsOfTheSource(t *testing.T) {
 				text := strings.Trim(joint.ReplaceAllString(m[1], ""), "`")
 				require.NotNil(t, Pattern(text)(), "%s: %s", f, text)
 				n++
-				for _, p := range placeholder.FindAllString(text, -1) {
+				for _, p := range patternKey.FindAllString(text, -1) {
 					used[p[2:len(p)-2]] = true
 				}
 			}
