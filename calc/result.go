@@ -117,10 +117,13 @@ func listFindings(in *formula.Input, r *Result) []finding.Finding {
 	}
 	for _, e := range r.List.Entries {
 		if e.Kind == listing.EntryUndeclared {
-			f := in.OnProduct(finding.NewFinding(finding.Ask, "list-incomplete", in.Product.Pos,
-				formula.With().Name("entry", e.Name))).By(finding.TheMaker)
+			f := in.OnProduct(finding.NewFinding(finding.Ask, "list-incomplete", in.Product.Pos, nil)).
+				By(finding.TheMaker)
 			if s := e.Sheet(in.Sheets); s != nil {
+				f.Values = formula.With().Is("material", s.Named())
 				f = f.At(s.Composition.Pos.File, "composition", nil)
+			} else {
+				f.Values = formula.With().Name("entry", e.Name)
 			}
 			fs = append(fs, f)
 		}

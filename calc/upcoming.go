@@ -78,9 +78,10 @@ func oldStock(in *formula.Input, now []listing.AllergenTotal) []finding.Finding 
 	}
 	var fs []finding.Finding
 	for _, d := range days {
-		fs = append(fs, in.OnProduct(finding.NewFinding(finding.Note, "old-stock", in.Product.Pos,
-			formula.With().Name("market", string(in.Market)).Day("from", d[0]).Names("names", byDay[d]).
-				Day("until", d[1]).Day("after", d[1].AddDays(1)))).By(finding.TheMaker))
+		f := in.OnProduct(finding.NewFinding(finding.Note, "old-stock", in.Product.Pos,
+			formula.With().Name("market", string(in.Market)).Day("from", d[0]).
+				Day("until", d[1]).Day("after", d[1].AddDays(1)))).By(finding.TheMaker)
+		fs = append(fs, f.AboutNames(byDay[d]))
 	}
 	return fs
 }

@@ -155,7 +155,7 @@ func TestOldStockInWords(t *testing.T) {
 		total("Camphor", "2023-list", 20280731, listing.Below), total("Vanillin", "2023-list", 0, listing.Declare), total("Anethole", "2023-list", 20261124, listing.Declare)}
 	fs := oldStock(in, all)
 	require.Equal(t, []string{"note old-stock"}, formulatest.Codes(fs))
-	assert.Equal(t, "stock placed on the EU market before 2026-07-31 without Menthol and Pinene on its label may be sold until 2028-07-31", wordstest.Said(fs[0]).Message)
+	assert.Equal(t, "stock placed on the EU market before 2026-07-31 without all of its allergens on the label may be sold until 2028-07-31: Menthol, Pinene", wordstest.Said(fs[0]).Text())
 	assert.Equal(t, "from 2028-08-01 relabel or withdraw what is left of it", wordstest.Said(fs[0]).Fix)
 	in.Date = 20280731
 	assert.Len(t, oldStock(in, all), 1, "the last day")

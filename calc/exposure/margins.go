@@ -66,9 +66,8 @@ func particleFinding(in *formula.Input, margins []Margin) []finding.Finding {
 	if len(names) == 0 {
 		return nil
 	}
-	f := in.OnProduct(finding.NewFinding(finding.Ask, "insoluble-particles", in.Product.Pos, finding.With().
-		Names("substances", names)))
-	return []finding.Finding{f.By(finding.TheAssessor)}
+	f := in.OnProduct(finding.NewFinding(finding.Ask, "insoluble-particles", in.Product.Pos, nil))
+	return []finding.Finding{f.By(finding.TheAssessor).AboutNames(names)}
 }
 
 func (m *Marginer) margin(s *formula.Substance, comps []*formula.Composition) Margin {

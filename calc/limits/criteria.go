@@ -198,30 +198,39 @@ func (run *Run) criteriaFindings(checks []LimitCheck) []finding.Finding {
 	return fs
 }
 
+// onlyMarket is the market of a row that is the law of one market alone; "" else.
+func onlyMarket(row *annex.Limit) string {
+	if len(row.Markets) == 1 {
+		return string(row.Markets[0])
+	}
+	return ""
+}
+
 func criterionFinding(in *formula.Input, s *ingredients.Sheet, list []criterion) finding.Finding {
-	var order []string
-	of := map[string][]string{}
+	type asked struct{ text, only string } // a criterion, and the market whose law alone has it
+	var order []asked
+	of := map[asked][]string{}
 	var sources finding.Values
 	for _, c := range list {
-		if of[c.Text] == nil {
-			order = append(order, c.Text)
+		what := asked{c.Text, onlyMarket(c.Row)}
+		if of[what] == nil {
+			order = append(order, what)
 		}
-		of[c.Text] = append(of[c.Text], c.Substance)
+		of[what] = append(of[what], c.Substance)
 		for _, row := range formula.RowSource(c.Row.Source, c.Row.File, c.Row.Key, c.Row.FromMemory()) {
 			if !formula.HasValue(sources, row) {
 				sources = append(sources, row)
 			}
 		}
 	}
-	var criteria finding.Values
-	for _, text := range order {
-		criteria = criteria.Term("", "criterion", formula.With().Quote("criterion", text).
-			Names("substances", of[text]))
-	}
-	v := formula.With().Those("criteria", criteria).Name("code", s.Supplier.Code).
+	v := formula.With().Name("code", s.Supplier.Code).
 		Name("document", list[0].Paper).Source("law", sources)
 	f := in.OnMaterial(finding.NewFinding(finding.Ask, "criterion", s.Pos, v), s.ID).
 		By(s.Asked()).At(s.Pos.File, "documents", formula.With().Name("kind", "purity"))
+	for _, what := range order {
+		f.Things = f.Things.Term("", "criterion", formula.With().Quote("criterion", what.text).
+			Names("substances", of[what]).Name("market", what.only))
+	}
 	if list[0].Paper != "" {
 		f.Severity = finding.Note
 		return f.As("on-file").By(finding.TheMaker)

@@ -34,9 +34,9 @@ func TestCriteriaAreAskedOnceOfEachSupplier(t *testing.T) {
 		asked[wordstest.Said(f).Ask] = f
 	}
 	f := asked["Alder Supplies (invented)"]
-	assert.Contains(t, wordstest.Said(f).Message, "no document on file shows that it meets ")
-	assert.Contains(t, wordstest.Said(f).Message, "secondary amine")
-	assert.Contains(t, wordstest.Said(f).Message, "for Triethanolamine")
+	assert.Contains(t, wordstest.Said(f).Message, "no document on file shows that it meets these criteria")
+	assert.Contains(t, wordstest.Said(f).Text(), "secondary amine")
+	assert.Contains(t, wordstest.Said(f).Text(), "for Triethanolamine")
 	assert.Equal(t, "ask Alder Supplies (invented) for a statement on tea (code T-9), and enter it as a document of kind purity", wordstest.Said(f).Fix)
 	assert.Contains(t, wordstest.Said(asked["Birch Supplies (invented)"]).Message, "no document on file shows that it meets ")
 
@@ -89,7 +89,7 @@ func TestWhatRowsAsk(t *testing.T) {
 
 	// one criterion alone is asked too: peroxide of limonene, III/88
 	r := calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Pure(t, "solvent", "Limonene"), "0.5")
-	assert.Contains(t, wordstest.Said(calctest.Finding(t, r, "criterion")).Message, "peroxide value below 20 mmol/L")
+	assert.Contains(t, wordstest.Said(calctest.Finding(t, r, "criterion")).Text(), "peroxide value below 20 mmol/L")
 }
 
 // The pH of the specification against what hydroxides ask, below 11 (III/15a): where

@@ -235,8 +235,8 @@ func TestResidueIsNotTheSubstance(t *testing.T) {
 	r := c.Of(t, formulatest.Material(t, "dea", "foam boosting", "Cocamide DEA", "100"), "3")
 	assert.Equal(t, limits.LimitUndecided, checkOf(t, r, "III-60-eugb-01").Verdict)
 	f := calctest.Finding(t, r, "criterion")
-	assert.Contains(t, wordstest.Said(f).Message, "secondary amine in the raw material at most 5 %")
-	assert.Contains(t, wordstest.Said(f).Message, "nitrosamine content at most 50 µg/kg")
+	assert.Contains(t, wordstest.Said(f).Text(), "secondary amine in the raw material at most 5 %")
+	assert.Contains(t, wordstest.Said(f).Text(), "nitrosamine content at most 50 µg/kg")
 	r = c.Of(t, formulatest.Material(t, "dea", "foam boosting", "Cocamide DEA", "100"), "0.5") // all of it is within the figure
 	assert.Equal(t, limits.LimitKept, checkOf(t, r, "III-60-eugb-01").Verdict)
 }

@@ -38,9 +38,9 @@ func Preservation(in *formula.Input, whole *formula.Composition) []finding.Findi
 	case len(preservatives) == 0 && !tested && in.Product.Evidence.LowRisk == nil:
 		fs = append(fs, noPreservative(in, water))
 	case len(preservatives) > 0 && !tested && in.Product.Evidence.LowRisk == nil:
-		fs = append(fs, in.OnProduct(finding.NewFinding(finding.Ask, "no-challenge-test", in.Product.Pos,
-			formula.With().Names("preservatives", preservatives))).
-			By(finding.ALaboratory).At(in.Product.Pos.File, "microbiology", nil))
+		f := in.OnProduct(finding.NewFinding(finding.Ask, "no-challenge-test", in.Product.Pos, nil)).
+			By(finding.ALaboratory).At(in.Product.Pos.File, "microbiology", nil)
+		fs = append(fs, f.AboutNames(preservatives))
 	}
 	return fs
 }

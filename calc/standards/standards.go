@@ -348,10 +348,7 @@ func standardFindings(run *limits.Run, checks []StandardCheck) []finding.Finding
 		f := run.In.OnProduct(finding.NewFinding(finding.Note, "standard-no-figure", run.In.Product.Pos,
 			formula.With().Name("category", run.In.Type.FragranceCategory))).
 			By(finding.TheAssessor)
-		for _, name := range blank {
-			f.Things = f.Things.Name("", name)
-		}
-		fs = append(fs, f)
+		fs = append(fs, f.AboutNames(blank))
 	}
 	return fs
 }

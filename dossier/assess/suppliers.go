@@ -41,7 +41,7 @@ func ItemSubjects(items finding.Values) string {
 	if n := len(names); n > MostMaterials {
 		names = append(names[:MostMaterials:MostMaterials], "and "+words.Itoa(n-MostMaterials)+" more")
 	}
-	return strings.Join(names, ", ")
+	return words.JoinNames(names)
 }
 
 // bySupplier are the findings that stand for all materials of a supplier: those

@@ -187,7 +187,7 @@ func (r *BatchReview) linesSection(w *workshop.Workshop) *document.Section {
 			off, allowed, verdict = r.deviationCells(at)
 			at++
 		}
-		t.Add(document.TextCell(l.Ingredient), document.TextCell(placeIn(l)), gramsCell(l.PlannedG, "by need"),
+		t.Add(document.TextCell(w.Material(l.Ingredient).Text), document.TextCell(placeIn(l)), gramsCell(l.PlannedG, "by need"),
 			gramsCell(l.WeighedG, "not filled in"), off, allowed, verdict, document.TextCell(lotsText(l.Lots)))
 	}
 	t.Total(document.TextCell("Sum"), document.BlankCell(), document.BlankCell(),

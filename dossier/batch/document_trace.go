@@ -78,7 +78,7 @@ func (t *Trace) lotTable() *document.Table {
 			{Head: "Of the lot", Unit: "g", Kind: document.KindNumber}, {Head: "Packs",
 				Kind: document.KindNumber}, {Head: "Left", Kind: document.KindNumber}, {Head: "State"}, {Head: "Sent to", Weight: 1.6}}}
 	for _, r := range t.Rows {
-		material := r.Ingredient
+		material := r.name
 		if r.Portion != "" {
 			material += ", " + r.Portion
 		}
@@ -117,7 +117,7 @@ func (t *Trace) batchTable() *document.Table {
 		if r.BestBefore.IsZero() {
 			best = document.MissingCell("not stated")
 		}
-		table.Add(document.TextCell(r.Ingredient), lot, document.TextCell(r.SupplierLot), best,
+		table.Add(document.TextCell(r.name), lot, document.TextCell(r.SupplierLot), best,
 			gramsCell(r.G, "not filled in"), document.TextCell(r.Portion))
 	}
 	return table

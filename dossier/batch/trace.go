@@ -38,6 +38,8 @@ type lotUse struct {
 	// CountedAbove says that an earlier row is of the same batch, so that its packs
 	// are not added up twice.
 	CountedAbove bool `json:"counted_above"`
+
+	name string // of the raw material or of what is packed with
 }
 
 // Trace is the way of a lot, or of all lots of a batch.
@@ -167,7 +169,8 @@ func markRepeats(rows []lotUse) {
 
 func traceRow(w *workshop.Workshop, b *workshop.Batch, l workshop.BatchLine, x workshop.BatchLot,
 	via string) lotUse {
-	r := lotUse{Lot: x.Lot, SupplierLot: x.SupplierLot, Ingredient: l.Ingredient, BestBefore: x.BestBefore,
+	r := lotUse{Lot: x.Lot, SupplierLot: x.SupplierLot, Ingredient: l.Ingredient,
+		name: w.Material(l.Ingredient).Text, BestBefore: x.BestBefore,
 		G: x.G, Portion: l.Portion, Batch: b.Code, Date: b.Date,
 		Product: b.Product, Variant: b.Variant, BatchG: b.WeighedG(), Units: b.Yield.FilledUnits, State: b.State(), Sent: sentText(b.Sent), Via: via,
 		Rejected: b.Yield.RejectedUnits, Retained: b.Retained.Units, SentUnits: sentUnits(b.Sent)}

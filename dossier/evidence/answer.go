@@ -40,7 +40,7 @@ type Answer struct {
 // Asked is one who has to supply something.
 type Asked struct {
 	Who      string // makerWord, assessorWord, laboratoryWord, or a supplier's name
-	Material string // the id of the raw material it is about; "" where it is about none
+	Material string // the name of the raw material it is about; "" where it is about none
 }
 
 func Present(format string, args ...any) Answer { return saying(ReadyPresent, format, args...) }

@@ -84,7 +84,7 @@ func (f *Filing) Each(list []*ingredients.Sheet, what string, has func(*ingredie
 			x = x.At(place)
 			continue
 		}
-		without = append(without, s.ID)
+		without = append(without, s.Named().Text)
 		x = x.Asking(f.SupplierOf(s))
 	}
 	switch {
@@ -106,9 +106,9 @@ func (f *Filing) WithPaper(list []*ingredients.Sheet, what string, kinds ...stri
 // SupplierOf words who supplies a material's papers.
 func (f *Filing) SupplierOf(s *ingredients.Sheet) Asked {
 	if f.Traits[s.ID].Own {
-		return Asked{words.MakerWord, s.ID}
+		return Asked{words.MakerWord, s.Named().Text}
 	}
-	return Asked{cmp.Or(s.Supplier.Name, "the supplier"), s.ID}
+	return Asked{cmp.Or(s.Supplier.Name, "the supplier"), s.Named().Text}
 }
 
 func PlaceOf(p exact.Pos) string {

@@ -266,12 +266,9 @@ func TestRequestOf(t *testing.T) {
 	of := func(code, subject string, v finding.Values) finding.Finding {
 		return finding.NewFinding(finding.Ask, code, exact.Pos{}, v).On(subject).By(finding.Party{Role: finding.RoleSupplier, Name: "S"})
 	}
-	criteria := func() finding.Values {
-		var list finding.Values
-		for _, c := range []string{"a", "b"} {
-			list = list.Term("", "criterion", workshop.With().Quote("criterion", c).Names("substances", []string{"X"}))
-		}
-		return workshop.With().Those("criteria", list)
+	criteria := of("criterion", "Kelp", nil)
+	for _, c := range []string{"a", "b"} {
+		criteria.Things = criteria.Things.Term("", "criterion", workshop.With().Quote("criterion", c).Names("substances", []string{"X"}))
 	}
 	for _, c := range []struct {
 		f         finding.Finding
@@ -280,7 +277,7 @@ func TestRequestOf(t *testing.T) {
 		{of("open-order", "A / B", nil), "the exact composition, or narrower ranges", "(A / B)"},
 		{of("category-not-covered", "Kelp", workshop.With().Name("category", "9").Quote("type", "shower gel")), "the certificate line of category 9", "no line for category 9 (shower gel)"},
 		{of("fat-unknown", "Seed Oil", workshop.With().Name("material", "Gorse oil").Name("id", "gorse")), "your answer on Seed Oil", "it has no saponification value"},
-		{of("criterion", "Kelp", criteria()), "a statement on a, for X; b, for X", "criteria"},
+		{criteria, "a statement on a, for X; b, for X", "criteria"},
 	} {
 		r, ok := requestOf(c.f)
 		require.True(t, ok)

@@ -86,7 +86,7 @@ func requestOf(x finding.Finding) (request, bool) {
 	if !x.IsAsked(finding.RoleSupplier) || slices.Contains(notForSuppliers, x.Code) {
 		return request{}, false
 	}
-	v := append(workshop.With().Quote("subject", x.Subject), x.Values...)
+	v := append(workshop.With().Quote("subject", x.Subject).Those("things", x.Things), x.Values...)
 	r := request{topic: letterTopics[x.Code]}
 	if words.HasTerm("want-" + x.Code) {
 		r.Want, r.Why = words.Term("want-"+x.Code, v, words.Assessor), words.Term("because-"+x.Code, v,

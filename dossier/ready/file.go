@@ -169,7 +169,7 @@ var compositionRules = map[string]func(*evidence.Filing) evidence.Answer{
 				}
 				if s.Undeclared {
 					for _, c := range s.Contributions {
-						open = words.AddOnce(open, c.Ingredient)
+						open = words.AddOnce(open, f.W.Material(c.Ingredient).Text)
 						if sheet := f.W.Sheets[c.Ingredient]; sheet != nil {
 							x = x.Asking(f.SupplierOf(sheet))
 						}

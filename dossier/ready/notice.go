@@ -290,7 +290,7 @@ func claimAnswer(f *evidence.Filing) evidence.Answer {
 func claimCounts(f *evidence.Filing) (stops, asks int) {
 	for _, x := range claimsOfFiling(f) {
 		switch {
-		case x.Code == "claim-proof" && x.Subject == f.P.ID:
+		case x.Code == "claim-proof" && x.About.ID == f.P.ID: // said once for all claims, in words above
 		case x.Severity == finding.Stop:
 			stops++
 		case x.Severity == finding.Ask:

@@ -25,7 +25,7 @@ var qualityRules = map[string]func(*evidence.Filing) evidence.Answer{
 			})
 		for _, s := range f.Having(func(t evidence.Traits) bool { return t.Nano }) {
 			if _, ok := f.Paper(s, "specification"); !ok {
-				x.Words += "; no specification with the particle size of " + s.ID + ", which is nano"
+				x.Words += "; no specification with the particle size of " + s.Named().Text + ", which is nano"
 				x = x.Asking(f.SupplierOf(s))
 				if x.State == evidence.ReadyPresent {
 					x.State = evidence.ReadyPartly

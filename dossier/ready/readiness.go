@@ -88,7 +88,7 @@ func mergeFrom(from []evidence.Asked) []string {
 				"and "+words.Itoa(n-assess.MostMaterials)+" more")
 		}
 		if len(list) > 0 {
-			who[i] = name + " for " + strings.Join(list, ", ")
+			who[i] = name + " for " + words.JoinNames(list)
 		}
 	}
 	return who

@@ -43,7 +43,7 @@ func (u Printer) Next(to io.Writer, fs []finding.Finding) {
 		return
 	}
 	fmt.Fprintf(to, "NEXT: what to do first\n\n")
-	for i, f := range finding.Next(fs, mostNext) {
+	for i, f := range words.Next(fs, mostNext) {
 		s := words.Say(&f, words.Terminal)
 		fmt.Fprintf(to, "  %d  %s\n", i+1, Shown(words.Joined(": ", s.Subject, s.Fix)))
 		fmt.Fprintf(to, "     %s\n", Shown(words.Joined(", ", s.Severity.String()+" "+s.Code, f.Pos.String())))

@@ -53,12 +53,12 @@ func (s *WeighSheet) costTable() *document.Table {
 		g := masses[id]
 		price := s.price(id)
 		if price == nil {
-			t.Add(document.TextCell(id), document.NumCell(g, document.RuleExact), document.MissingCell("no price"),
+			t.Add(document.TextCell(s.W.Material(id).Text), document.NumCell(g, document.RuleExact), document.MissingCell("no price"),
 				document.MissingCell("not known"))
 			continue
 		}
 		cost := price.Mul(g).Quo(exact.Int(1000))
-		t.Add(document.TextCell(id), document.NumCell(g, document.RuleExact),
+		t.Add(document.TextCell(s.W.Material(id).Text), document.NumCell(g, document.RuleExact),
 			document.NumCell(*price, document.RuleExact), document.NumCell(cost, document.RuleFixed(2)).
 				Computed("{price}*{g}/1000"))
 	}

@@ -78,7 +78,14 @@ func OrEmpty[T any](list []T) []T {
 	return list
 }
 
-func JoinNames(names []string) string { return strings.Join(names, ", ") }
+// JoinNames lists names; where one holds a comma itself, semicolons part them.
+func JoinNames(names []string) string {
+	between := ", "
+	if len(names) > 1 && slices.ContainsFunc(names, func(n string) bool { return strings.Contains(n, ", ") }) {
+		between = "; "
+	}
+	return strings.Join(names, between)
+}
 
 // The ones, beside suppliers, who can supply something.
 const (

@@ -222,6 +222,15 @@ func (f Finding) JoinSources(other Finding) Finding {
 	return f
 }
 
+// AboutNames returns f about several things by name. Findings of one cause that are about
+// different ones become one about them all.
+func (f Finding) AboutNames(names []string) Finding {
+	for _, n := range names {
+		f.Things = f.Things.Name("", n)
+	}
+	return f
+}
+
 // On returns f about the given subject.
 func (f Finding) On(subject string) Finding {
 	f.Subject = subject

@@ -12,6 +12,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
 )
@@ -54,7 +55,7 @@ func show(v *frame.Visit) error {
 		Products int
 	}{Rows: rows(v, as, ofBatches), Counts: finding.Count(all), Total: len(all), Batches: batchRows(v,
 		ofBatches), Products: len(w.Products)}
-	data.Steps = v.TellAll(finding.Next(all, 3))
+	data.Steps = v.TellAll(words.Next(all, 3))
 	day := v.Shot.Options.Date
 	title := "Today, " + frame.Day(day)
 	if t, err := time.Parse(time.DateOnly, day.String()); err == nil {
