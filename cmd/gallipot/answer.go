@@ -65,7 +65,10 @@ func (c *command) answer(args []string, look bool) error {
 		return answerError(args[0], err)
 	}
 	if c.json {
-		return c.printAnswerJSON(reply)
+		if len(reply.Reading.Refused) > 0 {
+			c.exit = 1
+		}
+		return reply.WriteJSON(c.ui.Out)
 	}
 	c.printAnswer(args[0], reply)
 	if len(reply.Reading.Refused) > 0 {
@@ -121,13 +124,13 @@ func (c *command) printAnswer(file string, reply *dossier.Reply) {
 	line("more warnings", rec.MoreWarnings)
 	line("next review", rec.NextReview)
 	for _, x := range rec.Variants {
-		line("variant", sayValid(x))
+		line("variant", dossier.SayValid(x))
 	}
 	for _, x := range rec.Markets {
-		line("market", sayValid(x))
+		line("market", dossier.SayValid(x))
 	}
 	for _, j := range rec.Values {
-		line("replaced", sayJudged(&j))
+		line("replaced", dossier.SayJudged(&j))
 	}
 	for _, x := range rec.Accepted {
 		line("accepted", x.About+": "+x.Says)
@@ -179,7 +182,8 @@ func readSmall(name string, most int) ([]byte, error) {
 // signAnswer files the signed report of an answer.
 func (c *command) signAnswer(report string, args []string) error {
 	if len(args) != 1 {
-		return &usageError{"--signed takes the product alone", "gallipot answer heath-wash --signed report.pdf"}
+		return &usageError{"--signed takes the product alone",
+			"gallipot answer heath-wash --signed report.pdf"}
 	}
 	w, _, err := c.open()
 	if w == nil || err != nil {

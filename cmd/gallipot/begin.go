@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier/store"
+	"gallipot/dossier/terminal"
 	"gallipot/templates"
 )
 
@@ -16,8 +17,9 @@ func (c *command) beginVerb() *cobra.Command {
 			return err
 		}
 		fmt.Fprintf(c.ui.Out, "wrote a workshop into %s\n", args[0])
-		fmt.Fprintf(c.ui.Out, "next: put your name into %s/workshop.yaml, copy a sheet in %s/ingredients for each raw material,\n", args[0], args[0])
-		fmt.Fprintf(c.ui.Out, "      then run: gallipot check --workshop %s\n", pasted(args[0]))
+		fmt.Fprintf(c.ui.Out,
+			"next: put your name into %s/workshop.yaml, copy a sheet in %s/ingredients for each raw material,\n", args[0], args[0])
+		fmt.Fprintf(c.ui.Out, "      then run: gallipot check --workshop %s\n", terminal.Pasted(args[0]))
 		return nil
 	})
 	v.Args = oneDir

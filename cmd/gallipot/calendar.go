@@ -22,7 +22,8 @@ func (c *command) calendarVerb() *cobra.Command {
 		}
 		for _, arg := range args {
 			if id, _, variant := strings.Cut(arg, "/"); variant {
-				return &usageError{"what is due is due for a product with all its variants", "gallipot calendar " + id}
+				return &usageError{"what is due is due for a product with all its variants",
+					"gallipot calendar " + id}
 			}
 		}
 		products, _, err := c.pickAll(w, args)

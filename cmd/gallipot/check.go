@@ -51,7 +51,8 @@ func (c *command) check(args []string) error {
 		if hasUnread(findings) { // the one that is meant may be in a file that cannot be read
 			c.ui.Findings(c.ui.Err, w, unreadOnly(findings))
 			fmt.Fprintln(c.ui.Err)
-			return &usageError{notRead(err, args, findings), "correct the files named above first: what is in them is not known yet"}
+			return &usageError{notRead(err, args, findings),
+				"correct the files named above first: what is in them is not known yet"}
 		}
 		return err
 	}
@@ -99,7 +100,8 @@ func notRead(err error, args []string, findings []finding.Finding) string {
 	for _, arg := range args {
 		id, _, _ := strings.Cut(arg, "/")
 		for _, f := range unreadOnly(findings) {
-			if name := f.Pos.File; strings.TrimSuffix(strings.TrimSuffix(name, ".yaml"), ".yml") == "products/"+id {
+			if name := f.Pos.File; strings.TrimSuffix(strings.TrimSuffix(name, ".yaml"),
+				".yml") == "products/"+id {
 				return fmt.Sprintf("the file of product %q cannot be read: %s", id, name)
 			}
 		}
@@ -113,7 +115,8 @@ type reported struct{ products, batches, lots []finding.Finding }
 // report prints findings under a head for each kind, and counts at the end: those of
 // the products, as the packs have them, those of the batches and those of the lots. With
 // nothing to say it prints nothing.
-func (c *command) report(w *workshop.Workshop, found reported, products []*workshop.Product, as []*assess.Assessment) {
+func (c *command) report(w *workshop.Workshop, found reported, products []*workshop.Product,
+	as []*assess.Assessment) {
 	findings := slices.Concat(found.products, found.batches, found.lots)
 	if c.brief {
 		c.ui.Brief(c.ui.Out, findings)
@@ -127,9 +130,11 @@ func (c *command) report(w *workshop.Workshop, found reported, products []*works
 	of := finding.Count(found.products)
 	once := ""
 	if each := assess.EachCounted(as); each != of {
-		once = fmt.Sprintf(" (what several products share is counted once; one by one: %s)", terminal.Counts(each))
+		once = fmt.Sprintf(" (what several products share is counted once; one by one: %s)",
+			terminal.Counts(each))
 	}
-	c.foot(found, fmt.Sprintf("%s: %s%s", terminal.Counted(len(as), "product"), terminal.Counts(of), once), products, as)
+	c.foot(found, fmt.Sprintf("%s: %s%s", terminal.Counted(len(as), "product"), terminal.Counts(of), once),
+		products, as)
 }
 
 // foot prints the counts, that of the products first, and what was not computed.
@@ -144,7 +149,8 @@ func (c *command) foot(found reported, first string, products []*workshop.Produc
 	if left := assess.Without(products, as); len(left) > 0 {
 		fmt.Fprintf(c.ui.Out, "not computed until its files can be read: %s\n", terminal.Joined(left))
 	}
-	fmt.Fprintln(c.ui.Out, "prepared for assessment; a qualified safety assessor decides, and the law in force where you sell prevails")
+	fmt.Fprintln(c.ui.Out,
+		"prepared for assessment; a qualified safety assessor decides, and the law in force where you sell prevails")
 }
 
 // unreadOnly keeps the findings that say that a file cannot be read.

@@ -48,8 +48,10 @@ func (c *command) streamed(w *workshop.Workshop, products []*workshop.Product, v
 	piece("lots", found.lots)
 	c.exit = exitCode(slices.Concat(w.Loaded, found.batches), as)
 	all := assess.EachCounted(as)
-	if c.brief || all == (finding.Counts{}) && len(general)+len(rest)+len(found.batches)+len(found.lots) == 0 {
+	if c.brief || all == (finding.Counts{}) &&
+		len(general)+len(rest)+len(found.batches)+len(found.lots) == 0 {
 		return
 	}
-	c.foot(found, fmt.Sprintf("%s, one by one: %s", terminal.Counted(len(as), "product"), terminal.Counts(all)), products, as)
+	c.foot(found, fmt.Sprintf("%s, one by one: %s", terminal.Counted(len(as), "product"),
+		terminal.Counts(all)), products, as)
 }

@@ -121,7 +121,8 @@ func badFlag(bad *pflag.InvalidValueError, help string) error {
 	case errors.As(bad, &value):
 		return &usageError{typed + " " + value.What, value.Fix}
 	case bad.GetFlag().Value.Type() == "bool":
-		return &usageError{typed + " is neither true nor false", "write --" + bad.GetFlag().Name + " alone, or leave it out"}
+		return &usageError{typed + " is neither true nor false", "write --" + bad.GetFlag().Name +
+			" alone, or leave it out"}
 	}
 	return &usageError{typed + " cannot be read", help}
 }
@@ -161,7 +162,8 @@ func (c *command) options() (assess.Options, error) {
 func (c *command) mindClock(w *workshop.Workshop) {
 	day, pos := dossier.Newest(w)
 	if c.date == "" && c.today.Before(day) {
-		c.ui.Trouble(&usageError{fmt.Sprintf("this computer's clock says %s, and a paper is dated %s (%s)", c.today, day, pos),
+		c.ui.Trouble(&usageError{fmt.Sprintf("this computer's clock says %s, and a paper is dated %s (%s)",
+			c.today, day, pos),
 			"set the clock, or give the day with --date; or correct the date of the paper"})
 	}
 }
@@ -214,7 +216,8 @@ func (c *command) pick(w *workshop.Workshop, name string) (*workshop.Product, st
 
 // pickAll finds the products named, each with the variants named for it, or
 // takes all of them.
-func (c *command) pickAll(w *workshop.Workshop, args []string) ([]*workshop.Product, map[string][]string, error) {
+func (c *command) pickAll(w *workshop.Workshop, args []string) ([]*workshop.Product, map[string][]string,
+	error) {
 	if len(args) == 0 {
 		c.partial = c.reach.any()
 		return w.Products, nil, nil
@@ -253,7 +256,8 @@ func exitCode(findings []finding.Finding, as []*assess.Assessment) int {
 // oneProduct wants one product, with or without a variant.
 func oneProduct(cmd *cobra.Command, args []string) error {
 	if len(args) != 1 {
-		return &usageError{cmd.Name() + " needs one product", "gallipot " + cmd.Name() + " heath-wash, or heath-wash/duo for one variant; gallipot check lists what is there"}
+		return &usageError{cmd.Name() + " needs one product", "gallipot " + cmd.Name() +
+			" heath-wash, or heath-wash/duo for one variant; gallipot check lists what is there"}
 	}
 	return nil
 }
@@ -261,7 +265,8 @@ func oneProduct(cmd *cobra.Command, args []string) error {
 // oneDir wants the name of the folder to write.
 func oneDir(cmd *cobra.Command, args []string) error {
 	if len(args) != 1 {
-		return &usageError{cmd.Name() + " needs the name of one folder", "gallipot " + cmd.Name() + " my-workshop"}
+		return &usageError{cmd.Name() + " needs the name of one folder", "gallipot " + cmd.Name() +
+			" my-workshop"}
 	}
 	return nil
 }

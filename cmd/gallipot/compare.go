@@ -18,7 +18,8 @@ func (c *command) compareVerb() *cobra.Command {
 	v := c.verb("compare A B", c.compare)
 	v.Args = func(_ *cobra.Command, args []string) error {
 		if len(args) != 2 {
-			return &usageError{"compare needs two workshops, or files of figures", "gallipot compare ../workshop-of-last-year ."}
+			return &usageError{"compare needs two workshops, or files of figures",
+				"gallipot compare ../workshop-of-last-year ."}
 		}
 		return nil
 	}
@@ -64,7 +65,8 @@ func (c *command) compare(args []string) error {
 func (c *command) stateOf(name string) (state, error) {
 	info, err := os.Stat(name)
 	if err != nil {
-		return state{}, &usageError{"there is no folder or file " + name, "name a workshop folder, or a file that gallipot figures --json wrote"}
+		return state{}, &usageError{"there is no folder or file " + name,
+			"name a workshop folder, or a file that gallipot figures --json wrote"}
 	}
 	if !info.IsDir() {
 		data, err := figures.ReadFiguresFile(name)
@@ -73,7 +75,8 @@ func (c *command) stateOf(name string) (state, error) {
 		}
 		figures, err := figures.ReadFigures(data)
 		if err != nil {
-			return state{}, &usageError{name + ": " + err.Error(), "write it with gallipot figures PRODUCT --json > " + name}
+			return state{}, &usageError{name + ": " + err.Error(),
+				"write it with gallipot figures PRODUCT --json > " + name}
 		}
 		return state{figures, true}, nil
 	}
@@ -88,7 +91,10 @@ func (c *command) stateOf(name string) (state, error) {
 
 // onlyProducts leaves the figures of the products named.
 func onlyProducts(l figures.Snapshots, ids []string) figures.Snapshots {
-	return slices.DeleteFunc(slices.Clone(l), func(s figures.Snapshot) bool { return !slices.Contains(ids, s.Product) })
+	return slices.DeleteFunc(slices.Clone(l), func(s figures.Snapshot) bool {
+		return !slices.Contains(ids,
+			s.Product)
+	})
 }
 
 // printChanges prints changes under a head for each product.

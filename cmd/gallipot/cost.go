@@ -43,7 +43,8 @@ func (c *command) cost(args []string, files bool) error {
 			c.ui.Trouble(err)
 		}
 		for _, p := range list {
-			if named := variants[p.Product]; len(named) == 0 || slices.Contains(named, "") || slices.Contains(named, p.Variant) {
+			if named := variants[p.Product]; len(named) == 0 || slices.Contains(named, "") ||
+				slices.Contains(named, p.Variant) {
 				packs = append(packs, p)
 			}
 		}

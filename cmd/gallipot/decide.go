@@ -29,13 +29,15 @@ func (c *command) decideVerb() *cobra.Command {
 	v := c.verb("decide PRODUCT[/VARIANT] | LOT", func(args []string) error { return c.decide(args[0], f) })
 	v.Args = oneProduct
 	flags := v.Flags()
-	flags.StringVar(&f.code, "code", "", "code of what is asked, as check prints it in square brackets; without it all are listed")
+	flags.StringVar(&f.code, "code", "",
+		"code of what is asked, as check prints it in square brackets; without it all are listed")
 	flags.StringVar(&f.subject, "subject", "", "what it is about, where several points have the code")
 	flags.StringVar(&f.decision, "decision", "", "what was decided, and why")
 	flags.StringVar(&f.by, "by", "", "who decided")
 	flags.StringVar(&f.until, "until", "", "day on which the question opens again, YYYY-MM-DD")
 	flags.BoolVar(&f.all, "all", false, "decide every point of the code alike")
-	flags.BoolVar(&f.everywhere, "all-products", false, "write it into workshop.yaml, where it counts for every product")
+	flags.BoolVar(&f.everywhere, "all-products", false,
+		"write it into workshop.yaml, where it counts for every product")
 	return c.shared(v)
 }
 
@@ -70,7 +72,8 @@ func (c *command) decide(name string, f decideFlags) error {
 		if src, err = decide.Write(c.workshop, src, d); err != nil {
 			return err
 		}
-		fmt.Fprintf(c.ui.Out, "%s: %s\n", x.File, terminal.Shown(words.Joined(": ", "decided "+d.Code, d.Subject)))
+		fmt.Fprintf(c.ui.Out, "%s: %s\n", x.File, terminal.Shown(words.Joined(": ", "decided "+d.Code,
+			d.Subject)))
 	}
 	return nil
 }
@@ -101,7 +104,8 @@ func (c *command) decidable(found []finding.Finding) error {
 }
 
 // decisions are those that the flags ask for: one, or several where the flags say so.
-func (f decideFlags) decisions(x *dossier.Asked, of, variant string, day exact.Date) ([]workshop.Decision, error) {
+func (f decideFlags) decisions(x *dossier.Asked, of, variant string, day exact.Date) ([]workshop.Decision,
+	error) {
 	until, err := f.complete(day)
 	if err != nil {
 		return nil, err
@@ -110,13 +114,15 @@ func (f decideFlags) decisions(x *dossier.Asked, of, variant string, day exact.D
 	list := c.Decisions
 	switch {
 	case len(list) == 0 && decide.Stopped(x.Found, f.code, f.subject):
-		return nil, &usageError{f.code + " is a stop, and a stop cannot be decided away", "put right what stops: gallipot check " + of}
+		return nil, &usageError{f.code + " is a stop, and a stop cannot be decided away",
+			"put right what stops: gallipot check " + of}
 	case len(list) == 0 && len(c.Others) > 0:
 		return nil, unknown("subject of "+f.code, f.subject, c.Others)
 	case len(list) == 0:
 		return nil, unknown("open point of "+of, f.code, c.Codes)
 	case len(c.Subjects) > 1 && !f.all:
-		return nil, &usageError{fmt.Sprintf("%d points have the code %s", len(list), f.code), "name one with --subject, or decide them alike with --all: " + terminal.Joined(c.Subjects)}
+		return nil, &usageError{fmt.Sprintf("%d points have the code %s", len(list), f.code),
+			"name one with --subject, or decide them alike with --all: " + terminal.Joined(c.Subjects)}
 	case !c.Whole:
 		return nil, &usageError{fmt.Sprintf("%s is not about %s alone, or shows the figures of another variant", f.code, variant), "decide it for " + of + " as a whole"}
 	}
@@ -133,7 +139,8 @@ func (f decideFlags) decisions(x *dossier.Asked, of, variant string, day exact.D
 func (f decideFlags) complete(day exact.Date) (until exact.Date, err error) {
 	switch {
 	case strings.TrimSpace(f.decision) == "":
-		return 0, &usageError{"a decision has to say what was decided", `add --decision "what was decided, and why"`}
+		return 0, &usageError{"a decision has to say what was decided",
+			`add --decision "what was decided, and why"`}
 	case strings.TrimSpace(f.by) == "":
 		return 0, &usageError{"a decision has to say who took it", `add --by "name"`}
 	case f.until == "":
@@ -143,7 +150,8 @@ func (f decideFlags) complete(day exact.Date) (until exact.Date, err error) {
 		return 0, asUsage("--until", err)
 	}
 	if !day.Before(until) {
-		return 0, &usageError{"--until " + f.until + " is no later than the decision itself, " + day.String(), "give a later day, or leave it out"}
+		return 0, &usageError{"--until " + f.until + " is no later than the decision itself, " + day.String(),
+			"give a later day, or leave it out"}
 	}
 	return until, nil
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier/store"
+	"gallipot/dossier/terminal"
 	"gallipot/testdata"
 )
 
@@ -22,9 +23,10 @@ func (c *command) demoVerb() *cobra.Command {
 		if err := store.WriteTree(args[0], tree); err != nil {
 			return err
 		}
-		fmt.Fprintf(c.ui.Out, "wrote the demo workshop into %s (invented maker, suppliers, products and figures)\n", args[0])
+		fmt.Fprintf(c.ui.Out,
+			"wrote the demo workshop into %s (invented maker, suppliers, products and figures)\n", args[0])
 		if !pack {
-			fmt.Fprintf(c.ui.Out, "next: gallipot check --workshop %s\n", pasted(args[0]))
+			fmt.Fprintf(c.ui.Out, "next: gallipot check --workshop %s\n", terminal.Pasted(args[0]))
 			return nil
 		}
 		c.workshop = args[0]

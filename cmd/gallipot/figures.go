@@ -35,7 +35,8 @@ func (c *command) figuresVerb() *cobra.Command {
 		}
 		c.exit = exitCode(nil, []*assess.Assessment{a})
 		if file != "" && !c.json {
-			return &usageError{"--out goes with --json", "add --json; gallipot pack writes the figures for people"}
+			return &usageError{"--out goes with --json",
+				"add --json; gallipot pack writes the figures for people"}
 		}
 		if c.json {
 			return c.figuresJSON([]*assess.Assessment{a}, file)

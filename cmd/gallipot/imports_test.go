@@ -268,8 +268,9 @@ var arrows = map[string][]string{
 		"calc/limits", "calc/listing", "calc/soap", "calc/standards", "ingredients/exact",
 		"ingredients/finding",
 	},
+	"dossier/labelsize": {"calc/labelling", "ingredients/exact", "ingredients/source"},
 	// floor 14
-	"dossier/workshop": {
+	"dossier/workshop": {"dossier/labelsize",
 		"calc/ageing", "calc/formula", "calc/labelling", "calc/law", "calc/law/annex", "calc/law/rows",
 		"calc/law/table", "calc/masses", "dossier/batchcode", "dossier/parallel", "dossier/photo",
 		"dossier/store", "dossier/words", "ingredients", "ingredients/exact", "ingredients/finding",
@@ -321,7 +322,7 @@ var arrows = map[string][]string{
 		"dossier/transcribe/filing", "dossier/transcribe/phrases", "dossier/transcribe/reading",
 	},
 	// floor 17
-	"dossier/label": {
+	"dossier/label": {"ingredients/source", "dossier/labelsize",
 		"calc", "calc/formula", "calc/labelling", "calc/law", "calc/law/duties", "calc/law/rows",
 		"dossier/assess", "dossier/document", "dossier/document/layout", "dossier/document/pdf",
 		"dossier/show", "dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
@@ -398,7 +399,7 @@ var arrows = map[string][]string{
 		"dossier/sections", "dossier/show", "dossier/words", "ingredients", "ingredients/exact",
 	},
 	// floor 21
-	"dossier/pack": {
+	"dossier/pack": {"dossier/labelsize",
 		"calc", "calc/ageing", "calc/exposure", "calc/formula", "calc/law", "calc/law/rows",
 		"calc/law/safety", "calc/law/tox", "calc/limits", "calc/listing", "dossier/answer",
 		"dossier/assess", "dossier/document", "dossier/evidence", "dossier/figures", "dossier/label",
@@ -407,7 +408,7 @@ var arrows = map[string][]string{
 		"ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	// floor 22
-	"dossier": {
+	"dossier": {"calc/formula",
 		"calc", "calc/law/rows", "dossier/answer", "dossier/assess", "dossier/batch", "dossier/decide",
 		"dossier/document/pdf", "dossier/document/sheet", "dossier/document/word", "dossier/label",
 		"dossier/pack", "dossier/parallel", "dossier/ready", "dossier/stability", "dossier/stock",
@@ -480,7 +481,7 @@ var arrows = map[string][]string{
 		"dossier/weigh",
 		"dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
-	"dossier/bench/today": {
+	"dossier/bench/today": {"dossier/words",
 		"calc/law", "dossier/assess", "dossier/bench/frame", "dossier/workshop", "ingredients/finding",
 	},
 	"dossier/bench/year": {

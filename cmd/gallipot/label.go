@@ -78,7 +78,8 @@ func (c *command) label(name string, f labelFlags) error {
 
 // labelFiles writes the proofs, the sheets, or both. A label that does not fit is
 // not drawn: why is printed, and the exit code tells it.
-func (c *command) labelFiles(w *workshop.Workshop, labels []*label.ProductLabel, base string, f labelFlags) error {
+func (c *command) labelFiles(w *workshop.Workshop, labels []*label.ProductLabel, base string,
+	f labelFlags) error {
 	dir, err := c.outFolder()
 	if err != nil {
 		return err

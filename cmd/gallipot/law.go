@@ -30,9 +30,11 @@ func (c *command) lawVerb() *cobra.Command {
 		}
 		switch {
 		case asked > 1:
-			return &usageError{"law takes a name, --annex, --types or --functions, one of them", "leave the others away"}
+			return &usageError{"law takes a name, --annex, --types or --functions, one of them",
+				"leave the others away"}
 		case annex != "" && annex != "II":
-			return &usageError{"law --annex shows Annex II alone", "write gallipot law --annex II, or gallipot law SUBSTANCE"}
+			return &usageError{"law --annex shows Annex II alone",
+				"write gallipot law --annex II, or gallipot law SUBSTANCE"}
 		case types:
 			return plain.Write(c.ui.Out, sections.ProductTypes(opt.Law, opt.Date))
 		case functions:
@@ -56,12 +58,14 @@ func (c *command) lawVerb() *cobra.Command {
 		return plain.Write(c.ui.Out, doc)
 	})
 	v.Flags().StringVar(&c.date, "date", "", "day whose law counts, YYYY-MM-DD; default: today")
-	v.Flags().StringVar(&annex, "annex", "", "II: how much of the list of prohibited substances the tables hold")
+	v.Flags().StringVar(&annex, "annex", "",
+		"II: how much of the list of prohibited substances the tables hold")
 	v.Flags().BoolVar(&types, "types", false, "list the product types")
 	v.Flags().BoolVar(&functions, "functions", false, "list the words for what a material does")
 	v.Args = func(_ *cobra.Command, args []string) error {
 		if len(args) > 1 {
-			return &usageError{"law takes one name or number", `put quotes around a name with spaces: gallipot law "` + strings.Join(args, " ") + `"`}
+			return &usageError{"law takes one name or number",
+				`put quotes around a name with spaces: gallipot law "` + strings.Join(args, " ") + `"`}
 		}
 		return nil
 	}

@@ -35,7 +35,8 @@ func (c *command) letters(args []string) error {
 	}
 	mail := letters.LettersOf(w, dossier.AssessAll(w, products, opt), opt.Date)
 	if len(mail.Nameless) > 0 {
-		fmt.Fprintf(c.ui.Err, "no letter for %s: enter the supplier's name in the sheet\n", strings.Join(mail.Nameless, ", "))
+		fmt.Fprintf(c.ui.Err, "no letter for %s: enter the supplier's name in the sheet\n",
+			strings.Join(mail.Nameless, ", "))
 	}
 	if mail.None() {
 		fmt.Fprintln(c.ui.Out, "nothing to ask for")
@@ -49,7 +50,8 @@ func (c *command) letters(args []string) error {
 		fmt.Fprintln(c.ui.Out, filepath.ToSlash(f))
 	}
 	for _, f := range stale {
-		fmt.Fprintf(c.ui.Err, "%s is of an earlier run: nothing of it is asked for now\n", filepath.ToSlash(f))
+		fmt.Fprintf(c.ui.Err, "%s is of an earlier run: nothing of it is asked for now\n",
+			filepath.ToSlash(f))
 	}
 	return err
 }

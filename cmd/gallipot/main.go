@@ -35,7 +35,8 @@ func main() {
 // tuneMemory trades memory for time: a run is short and holds much of what it
 // makes to the end. The user's own settings prevail.
 func tuneMemory() {
-	const more, most = 400, 400 << 20 // per cent of what is alive; bytes above which it collects as often as it must
+	// per cent of what is alive; bytes above which it collects as often as it must
+	const more, most = 400, 400 << 20
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(more)
 	}
@@ -86,5 +87,6 @@ func (h *heedful) Write(p []byte) (int, error) {
 
 // cannotPrint words why the output could not be written.
 func cannotPrint(err error) error {
-	return &usageError{"what is printed could not be written to its end: " + store.Reason(err), "make room where it goes, and run this again"}
+	return &usageError{"what is printed could not be written to its end: " + store.Reason(err),
+		"make room where it goes, and run this again"}
 }

@@ -24,7 +24,8 @@ func (c *command) notificationVerb() *cobra.Command {
 	var files bool
 	v := c.verb("notification PRODUCT", func(args []string) error { return c.notification(args[0], files) })
 	v.Args = oneProduct
-	v.Flags().BoolVar(&files, "files", false, "write the sheet as PDF and spreadsheet in place of printing it")
+	v.Flags().BoolVar(&files, "files", false,
+		"write the sheet as PDF and spreadsheet in place of printing it")
 	v.Flags().StringVar(&c.out, "out", "", "folder to write into; default: out in the workshop")
 	return c.shared(v)
 }
@@ -39,7 +40,8 @@ func (c *command) notification(name string, files bool) error {
 		return err
 	}
 	if variant != "" {
-		return &usageError{"a notification covers a product with all its variants", "gallipot notification " + p.ID}
+		return &usageError{"a notification covers a product with all its variants", "gallipot notification " +
+			p.ID}
 	}
 	a := dossier.Assess(w, p, opt)
 	c.exit = exitCode(nil, []*assess.Assessment{a})
@@ -69,7 +71,8 @@ func (c *command) notificationFiles(doc *document.Document, id string) error {
 	if err := sheet.Write(&oneSheet, doc); err != nil {
 		return err
 	}
-	files := []store.NewFile{{Path: filepath.Join(dir, id+"-notification.pdf"), Data: pdf}, {Path: filepath.Join(dir, id+"-notification.xlsx"), Data: oneSheet.Bytes()}}
+	files := []store.NewFile{{Path: filepath.Join(dir, id+"-notification.pdf"), Data: pdf},
+		{Path: filepath.Join(dir, id+"-notification.xlsx"), Data: oneSheet.Bytes()}}
 	if err := store.WriteFiles(files...); err != nil {
 		return err
 	}

@@ -20,7 +20,10 @@ import (
 func (c *command) packVerb() *cobra.Command {
 	var all bool
 	papers := ""
-	v := c.verb("pack PRODUCT…", func(args []string) error { return c.packs(args, all, dossier.PaperPlace(papers)) })
+	v := c.verb("pack PRODUCT…", func(args []string) error {
+		return c.packs(args, all,
+			dossier.PaperPlace(papers))
+	})
 	v.Args = func(_ *cobra.Command, args []string) error {
 		if len(args) == 0 && !all {
 			return &usageError{"pack needs a product", "gallipot pack heath-wash, or gallipot pack --all"}
@@ -28,7 +31,8 @@ func (c *command) packVerb() *cobra.Command {
 		return nil
 	}
 	v.Flags().BoolVar(&all, "all", false, "every product of the workshop")
-	v.Flags().StringVar(&papers, "with-papers", "", "the documents that the pack cites: inside (attached to the PDF) or folder (beside it, with an index)")
+	v.Flags().StringVar(&papers, "with-papers", "",
+		"the documents that the pack cites: inside (attached to the PDF) or folder (beside it, with an index)")
 	v.Flags().Lookup("with-papers").NoOptDefVal = string(dossier.PapersInside)
 	v.Flags().StringVar(&c.out, "out", "", "folder to write into; default: out in the workshop")
 	v = c.shared(v)
@@ -38,8 +42,10 @@ func (c *command) packVerb() *cobra.Command {
 
 // packs writes the packs of the named products, or of all.
 func (c *command) packs(args []string, all bool, place dossier.PaperPlace) error {
-	if !slices.Contains([]dossier.PaperPlace{dossier.NoPapers, dossier.PapersInside, dossier.PapersFolder}, place) {
-		return &usageError{fmt.Sprintf("--with-papers %s is not known", place), "give --with-papers alone, --with-papers=inside or --with-papers=folder"}
+	if !slices.Contains([]dossier.PaperPlace{dossier.NoPapers, dossier.PapersInside, dossier.PapersFolder},
+		place) {
+		return &usageError{fmt.Sprintf("--with-papers %s is not known", place),
+			"give --with-papers alone, --with-papers=inside or --with-papers=folder"}
 	}
 	w, opt, err := c.open()
 	if w == nil || err != nil {
@@ -54,7 +60,8 @@ func (c *command) packs(args []string, all bool, place dossier.PaperPlace) error
 		}
 		for _, arg := range args {
 			if strings.Contains(arg, "/") {
-				return &usageError{"a pack covers a product with all its variants", "gallipot pack " + arg[:strings.Index(arg, "/")]}
+				return &usageError{"a pack covers a product with all its variants", "gallipot pack " +
+					arg[:strings.Index(arg, "/")]}
 			}
 		}
 	}
@@ -73,9 +80,10 @@ func (c *command) packs(args []string, all bool, place dossier.PaperPlace) error
 	if of := finding.Count(assess.MergeFindings(w, as, all)); of.Stop > 0 {
 		check := "gallipot check"
 		if c.workshop != "." {
-			check += " --workshop " + pasted(c.workshop)
+			check += " --workshop " + terminal.Pasted(c.workshop)
 		}
-		fmt.Fprintf(c.ui.Err, "%s: %s; run %s to read them\n", terminal.Counted(len(as), "product"), terminal.Counts(of), check)
+		fmt.Fprintf(c.ui.Err, "%s: %s; run %s to read them\n", terminal.Counted(len(as), "product"),
+			terminal.Counts(of), check)
 	}
 	return nil
 }
@@ -110,7 +118,8 @@ func (c *command) writePacks(dir string, as []*assess.Assessment, place dossier.
 	}
 	var failed error
 	for i, a := range as {
-		fmt.Fprintf(c.ui.Err, "%d of %d  %s: %s\n", i+1, len(as), a.Product.ID, terminal.Counted(len(a.Product.Variants), "variant"))
+		fmt.Fprintf(c.ui.Err, "%d of %d  %s: %s\n", i+1, len(as), a.Product.ID,
+			terminal.Counted(len(a.Product.Variants), "variant"))
 		m := <-results[i]
 		if failed != nil {
 			continue // the rest is waited for, so that nothing is cut off half-way
@@ -129,7 +138,8 @@ func (c *command) writePacks(dir string, as []*assess.Assessment, place dossier.
 // sayPapers says how much the documents of a pack are, and which are not there.
 func (c *command) sayPapers(product string, p *dossier.Papers) {
 	const kB = 1000
-	fmt.Fprintf(c.ui.Err, "%s: %s, %d kB\n", product, terminal.Counted(p.Count(), "document"), (p.Bytes+kB-1)/kB)
+	fmt.Fprintf(c.ui.Err, "%s: %s, %d kB\n", product, terminal.Counted(p.Count(), "document"),
+		(p.Bytes+kB-1)/kB)
 	for _, m := range p.Missing {
 		fmt.Fprintf(c.ui.Err, "  missing: %s\n", m)
 	}

@@ -38,7 +38,8 @@ func (c *command) open() (*workshop.Workshop, assess.Options, error) {
 	}
 	if len(without.Files) > 0 {
 		c.reach = reach{w, without, unreadOnly(findings)}
-		c.ui.Trouble(&usageError{leftOut(without), "gallipot check says what is open in " + few(without.Files)})
+		c.ui.Trouble(&usageError{leftOut(without), "gallipot check says what is open in " +
+			few(without.Files)})
 	}
 	c.mindClock(w)
 	return rest, opt, nil
@@ -65,7 +66,8 @@ func leftOut(w workshop.Without) string {
 	case 1:
 		return "left out until its files can be read: " + w.Products[0]
 	}
-	return fmt.Sprintf("%d products are left out until their files can be read: %s", len(w.Products), terminal.Joined(w.Products))
+	return fmt.Sprintf("%d products are left out until their files can be read: %s", len(w.Products),
+		terminal.Joined(w.Products))
 }
 
 // few names the first of many.

@@ -35,14 +35,16 @@ func (c *command) receiveVerb() *cobra.Command {
 			}
 		}
 		if named != 1 {
-			return &usageError{"receive takes one thing", `gallipot receive glycerin --mass 5kg; or --item "jar 120 ml" --units 200; or --label heath-wash/duo --market GB --units 200`}
+			return &usageError{"receive takes one thing",
+				`gallipot receive glycerin --mass 5kg; or --item "jar 120 ml" --units 200; or --label heath-wash/duo --market GB --units 200`}
 		}
 		return nil
 	}
 	flags := v.Flags()
 	flags.StringVar(&f.mass, "mass", "", "mass received, such as 5kg or 500g")
 	flags.StringVar(&f.lot, "lot", "", "your own number; without it the last one is counted on")
-	flags.StringVar(&f.supplier, "supplier", "", "who delivered it, where that is not the supplier of the sheet")
+	flags.StringVar(&f.supplier, "supplier", "",
+		"who delivered it, where that is not the supplier of the sheet")
 	flags.StringVar(&f.supplierLot, "supplier-lot", "", "the supplier's number")
 	flags.StringVar(&f.bestBefore, "best-before", "", "last day on which it may be used, YYYY-MM-DD")
 	flags.StringVar(&f.retest, "retest", "", "day from which it is to be tested again, YYYY-MM-DD")
@@ -51,7 +53,8 @@ func (c *command) receiveVerb() *cobra.Command {
 	flags.StringVar(&f.certificateDated, "certificate-dated", "", "its date, YYYY-MM-DD")
 	flags.StringArrayVar(&f.results, "result", nil, "a result of it, such as pH=5.4; several times")
 	flags.StringVar(&f.item, "item", "", "packaging in place of a material, such as \"jar 120 ml\"")
-	flags.StringVar(&f.label, "label", "", "printed labels in place of a material: PRODUCT or PRODUCT/VARIANT")
+	flags.StringVar(&f.label, "label", "",
+		"printed labels in place of a material: PRODUCT or PRODUCT/VARIANT")
 	flags.Var(count{&f.units, 1, 1_000_000_000, "200"}, "units", "pieces received, of packaging and labels")
 	return c.shared(v)
 }
@@ -61,7 +64,8 @@ func (c *command) receive(args []string, f receiveFlags) error {
 	if w == nil || err != nil {
 		return err
 	}
-	lot := &workshop.Lot{Code: f.lot, Supplier: f.supplier, SupplierLot: f.supplierLot, Received: opt.Date, Item: f.item}
+	lot := &workshop.Lot{Code: f.lot, Supplier: f.supplier, SupplierLot: f.supplierLot, Received: opt.Date,
+		Item: f.item}
 	if lot.Code == "" {
 		lot.Code = stock.NextLot(w)
 	}
@@ -105,7 +109,8 @@ func (f receiveFlags) read(lot *workshop.Lot) error {
 	for _, x := range []struct {
 		flag, typed string
 		to          *exact.Date
-	}{{"--best-before", f.bestBefore, &lot.BestBefore}, {"--retest", f.retest, &lot.Retest}, {"--certificate-dated", f.certificateDated, &lot.Certificate.Dated}} {
+	}{{"--best-before", f.bestBefore, &lot.BestBefore}, {"--retest", f.retest, &lot.Retest},
+		{"--certificate-dated", f.certificateDated, &lot.Certificate.Dated}} {
 		if x.typed == "" {
 			continue
 		}
@@ -129,9 +134,11 @@ func (f receiveFlags) read(lot *workshop.Lot) error {
 	for _, r := range f.results {
 		what, found, ok := strings.Cut(r, "=")
 		if !ok || strings.TrimSpace(what) == "" || strings.TrimSpace(found) == "" {
-			return &usageError{fmt.Sprintf("--result %s is no result", r), "write what was tested and what was found, such as pH=5.4"}
+			return &usageError{fmt.Sprintf("--result %s is no result", r),
+				"write what was tested and what was found, such as pH=5.4"}
 		}
-		lot.Certificate.Results = append(lot.Certificate.Results, workshop.LotResult{What: strings.TrimSpace(what), Found: strings.TrimSpace(found)})
+		lot.Certificate.Results = append(lot.Certificate.Results,
+			workshop.LotResult{What: strings.TrimSpace(what), Found: strings.TrimSpace(found)})
 	}
 	return nil
 }
@@ -160,7 +167,8 @@ func (f receiveFlags) amount(lot *workshop.Lot) error {
 }
 
 // printedFor is what labels are printed for today: a product in a market, with its list.
-func (c *command) printedFor(w *workshop.Workshop, opt assess.Options, name string) (*workshop.PrintedFor, error) {
+func (c *command) printedFor(w *workshop.Workshop, opt assess.Options, name string) (*workshop.PrintedFor,
+	error) {
 	p, variant, err := c.pick(w, name)
 	if err != nil {
 		return nil, err
@@ -177,7 +185,9 @@ func (c *command) printedFor(w *workshop.Workshop, opt assess.Options, name stri
 	}
 	r := dossier.Assess(w, p, opt).Result(variant, markets[0])
 	if r == nil {
-		return nil, &usageError{"labels are printed for one variant", "name it: " + p.ID + "/" + strings.Join(workshop.VariantIDs(p.Variants), ", "+p.ID+"/")}
+		return nil, &usageError{"labels are printed for one variant", "name it: " + p.ID + "/" +
+			strings.Join(workshop.VariantIDs(p.Variants), ", "+p.ID+"/")}
 	}
-	return &workshop.PrintedFor{Product: p.ID, Variant: variant, Market: string(markets[0]), Revision: p.Revision, Ingredients: r.List.Line()}, nil
+	return &workshop.PrintedFor{Product: p.ID, Variant: variant, Market: string(markets[0]),
+		Revision: p.Revision, Ingredients: r.List.Line()}, nil
 }

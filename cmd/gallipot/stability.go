@@ -21,7 +21,8 @@ func (c *command) stabilityVerb() *cobra.Command {
 		}
 		for _, arg := range args {
 			if id, _, variant := strings.Cut(arg, "/"); variant {
-				return &usageError{"tests are recorded for a product with all its variants", "gallipot stability " + id}
+				return &usageError{"tests are recorded for a product with all its variants",
+					"gallipot stability " + id}
 			}
 		}
 		products, _, err := c.pickAll(w, args)

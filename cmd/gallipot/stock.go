@@ -23,7 +23,10 @@ type stockFlags struct {
 // counted or thrown away.
 func (c *command) stockVerb() *cobra.Command {
 	var f stockFlags
-	v := c.verb("stock [MATERIAL|LOT]", func(args []string) error { return c.stock(strings.Join(args, " "), f) })
+	v := c.verb("stock [MATERIAL|LOT]", func(args []string) error {
+		return c.stock(strings.Join(args, " "),
+			f)
+	})
 	flags := v.Flags()
 	flags.BoolVar(&f.order, "order", false, "what to order of each supplier for the batches that are planned")
 	flags.StringVar(&f.counted, "counted", "", "write down what is there of a lot: 450g, or 120 of packaging")
@@ -56,7 +59,8 @@ func (c *command) stock(name string, f stockFlags) error {
 }
 
 // moveStock writes into the file of a lot what was counted or thrown away.
-func (c *command) moveStock(w *workshop.Workshop, books *stock.Book, name string, f stockFlags, day exact.Date) error {
+func (c *command) moveStock(w *workshop.Workshop, books *stock.Book, name string, f stockFlags,
+	day exact.Date) error {
 	lot := w.Lot(name)
 	if lot == nil {
 		var codes []string
@@ -65,7 +69,8 @@ func (c *command) moveStock(w *workshop.Workshop, books *stock.Book, name string
 		}
 		return unknown("lot", name, codes)
 	}
-	for _, x := range []struct{ flag, key, typed string }{{"--thrown-away", "discarded", f.thrown}, {"--counted", "counted", f.counted}} {
+	for _, x := range []struct{ flag, key, typed string }{{"--thrown-away", "discarded", f.thrown},
+		{"--counted", "counted", f.counted}} {
 		if x.typed == "" {
 			continue
 		}
@@ -89,12 +94,14 @@ func readAmount(m *workshop.LotMove, lot *workshop.Lot, flag, typed string) erro
 	if lot.IsPackaging() {
 		n, err := strconv.Atoi(typed)
 		if err != nil || n < 0 {
-			return &usageError{flag + " " + typed + " is no number of pieces", "write a whole number, such as 120"}
+			return &usageError{flag + " " + typed + " is no number of pieces",
+				"write a whole number, such as 120"}
 		}
 		m.Units = &n
 		return nil
 	}
-	if n, err := exact.ParseNum(strings.TrimSuffix(strings.TrimSpace(typed), "g")); err == nil && n.IsZero() && strings.HasSuffix(typed, "g") {
+	if n, err := exact.ParseNum(strings.TrimSuffix(strings.TrimSpace(typed), "g")); err == nil &&
+		n.IsZero() && strings.HasSuffix(typed, "g") {
 		m.G = &n // none is left
 		return nil
 	}

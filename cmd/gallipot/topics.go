@@ -27,7 +27,8 @@ func topics() []*cobra.Command {
 			panic(err) // embedded
 		}
 		short, long, _ := strings.Cut(string(text), "\n")
-		out = append(out, &cobra.Command{Use: strings.TrimSuffix(e.Name(), ".txt"), Short: short, Long: strings.Trim(long, "\n")})
+		out = append(out, &cobra.Command{Use: strings.TrimSuffix(e.Name(), ".txt"), Short: short,
+			Long: strings.Trim(long, "\n")})
 	}
 	return out
 }

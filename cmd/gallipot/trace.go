@@ -27,7 +27,8 @@ func (c *command) traceVerb() *cobra.Command {
 		}
 		switch {
 		case exercise && trace.Kind != "lot":
-			return &usageError{args[0] + " is a batch, and an exercise begins at a lot", "name a lot of it: gallipot trace " + args[0] + " lists them"}
+			return &usageError{args[0] + " is a batch, and an exercise begins at a lot",
+				"name a lot of it: gallipot trace " + args[0] + " lists them"}
 		case exercise:
 			err := plain.Write(c.ui.Out, trace.Exercise(w, opt.Date))
 			fmt.Fprintf(c.ui.Err, "traced in %.1f s\n", time.Since(begun).Seconds())
@@ -41,11 +42,13 @@ func (c *command) traceVerb() *cobra.Command {
 	})
 	v.Args = func(cmd *cobra.Command, args []string) error {
 		if len(args) != 1 {
-			return &usageError{"trace needs one lot or batch code", "gallipot trace RM-0231; gallipot batch lists the batches"}
+			return &usageError{"trace needs one lot or batch code",
+				"gallipot trace RM-0231; gallipot batch lists the batches"}
 		}
 		return nil
 	}
-	v.Flags().BoolVar(&exercise, "exercise", false, "print what a mock recall needs: batches, packs by outlet, whom to reach, what is unaccounted for")
+	v.Flags().BoolVar(&exercise, "exercise", false,
+		"print what a mock recall needs: batches, packs by outlet, whom to reach, what is unaccounted for")
 	v.Flags().BoolVar(&asCSV, "csv", false, "print as CSV for a spreadsheet")
 	return c.shared(v)
 }

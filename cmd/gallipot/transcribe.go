@@ -40,9 +40,11 @@ func (c *command) transcribeVerb() *cobra.Command {
 		}
 		return c.transcribe(args, t)
 	})
-	v.Flags().StringVar(&t.sheet, "sheet", "", "id of the sheet that the paper belongs to; default: found by code or name")
+	v.Flags().StringVar(&t.sheet, "sheet", "",
+		"id of the sheet that the paper belongs to; default: found by code or name")
 	v.Flags().BoolVar(&t.write, "write", false, "write what the sheet lacks, and file the paper")
-	v.Flags().StringArrayVar(&t.take, "take", nil, "with --write: also write this value though the sheet has another; repeatable")
+	v.Flags().StringArrayVar(&t.take, "take", nil,
+		"with --write: also write this value though the sheet has another; repeatable")
 	formula.register(v)
 	return c.shared(v)
 }
@@ -97,7 +99,8 @@ func papersOf(args []string) ([]string, error) {
 		}
 		for _, e := range entries {
 			ext := strings.ToLower(filepath.Ext(e.Name()))
-			if store.Readable(e.Type()) && !strings.HasPrefix(e.Name(), ".") && ext != ".yaml" && ext != ".yml" && ext != ".json" {
+			if store.Readable(e.Type()) && !strings.HasPrefix(e.Name(), ".") && ext != ".yaml" &&
+				ext != ".yml" && ext != ".json" {
 				out = append(out, filepath.Join(a, e.Name()))
 			}
 		}
@@ -128,7 +131,8 @@ func readOne(reader *transcribe.Reader, files *paper.Reader, name string) (p rea
 	p.name = name
 	defer func() {
 		if r := recover(); r != nil {
-			p.reading, p.err = nil, &usageError{"the paper cannot be read", "ask for it again, or type its values by hand"}
+			p.reading, p.err = nil, &usageError{"the paper cannot be read",
+				"ask for it again, or type its values by hand"}
 		}
 	}()
 	if info, err := os.Stat(name); err == nil && info.Size() > int64(files.Limits.Bytes) {

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier/store"
+	"gallipot/dossier/terminal"
 	"gallipot/dossier/transcribe/draft"
 	"gallipot/dossier/transcribe/formulation"
 	"gallipot/dossier/transcribe/lexicon"
@@ -86,7 +87,8 @@ func (c *command) transcribeFormula(args []string, flags formulaFlags) error {
 func readFormula(f *paper.File, words *lexicon.Lexicon) (reading *formulation.Reading, err error) {
 	defer func() {
 		if r := recover(); r != nil {
-			err = &usageError{f.Name + " cannot be read", "save it as a table with the columns ingredient and amount"}
+			err = &usageError{f.Name + " cannot be read",
+				"save it as a table with the columns ingredient and amount"}
 		}
 	}()
 	return recipe.Read(f, words), nil
@@ -148,7 +150,7 @@ func (c *command) writeFormula(flags formulaFlags, reading *formulation.Reading)
 		fmt.Fprintf(to, "wrote %s\n", filepath.ToSlash(f.Path))
 	}
 	fmt.Fprintf(to, "next: answer what is open in the files, then run: gallipot check --workshop %s\n",
-		pasted(c.workshop))
+		terminal.Pasted(c.workshop))
 	return nil
 }
 

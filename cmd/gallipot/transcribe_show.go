@@ -69,7 +69,8 @@ func usesSheet(w *workshop.Workshop, p *workshop.Product, id string, opt assess.
 func (c *command) writePaper(files []filing.File) error {
 	var out []store.NewFile
 	for _, f := range files {
-		out = append(out, store.NewFile{Path: filepath.Join(c.workshop, filepath.FromSlash(f.Name)), Data: f.Data})
+		out = append(out, store.NewFile{Path: filepath.Join(c.workshop, filepath.FromSlash(f.Name)),
+			Data: f.Data})
 	}
 	return store.WriteFiles(out...)
 }

@@ -36,7 +36,8 @@ func (c *command) weighVerb() *cobra.Command {
 	flags.StringVar(&f.loss, "loss", "0", "loss on pots and tools, % of the batch, such as 3 or 3%")
 	flags.StringVar(&f.density, "density", "", "density in g/ml, for a net content in ml")
 	flags.BoolVar(&f.files, "files", false, "write PDF and spreadsheet into out/")
-	flags.BoolVar(&f.record, "record", false, "take the next batch code and start its record in batches/; writes the files too")
+	flags.BoolVar(&f.record, "record", false,
+		"take the next batch code and start its record in batches/; writes the files too")
 	flags.StringVar(&c.out, "out", "", "folder to write into; default: out in the workshop")
 	return c.shared(v)
 }
@@ -58,7 +59,8 @@ func (f weighFlags) options() (weigh.WeighOptions, error) {
 		return opt, asUsage("--loss", err)
 	}
 	if loss.Sign() < 0 || !loss.Less(exact.Int(100)) {
-		return opt, &usageError{"--loss " + f.loss + " is no loss", "give per cent of the batch, from 0 to below 100"}
+		return opt, &usageError{"--loss " + f.loss + " is no loss",
+			"give per cent of the batch, from 0 to below 100"}
 	}
 	opt.LossPct = loss
 	if f.density != "" {

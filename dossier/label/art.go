@@ -10,6 +10,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/duties"
 	"gallipot/dossier/document/layout"
+	"gallipot/dossier/labelsize"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
@@ -72,9 +73,9 @@ func (l *ProductLabel) LeastType() (float64, *duties.LabelRule) {
 
 // face is the area of the label in cm², which stands for that of the largest
 // face of the pack.
-func face(l *workshop.LabelSize) exact.Num {
+func face(l *labelsize.Size) exact.Num {
 	height := l.WidthMM
-	if l.HeightMM != nil && l.Shape != workshop.ShapeRound {
+	if l.HeightMM != nil && l.Shape != labelsize.Round {
 		height = l.HeightMM
 	}
 	return l.WidthMM.Mul(*height).Quo(exact.Int(100))
@@ -85,7 +86,7 @@ func mm(f float64) string { return strconv.FormatFloat(math.Ceil(f*100-1e-6)/100
 
 // SizeWords prints width and height of an outline.
 func (o outline) SizeWords() string {
-	if o.Shape == workshop.ShapeRound {
+	if o.Shape == labelsize.Round {
 		return mm(o.Width) + " mm across"
 	}
 	return mm(o.Width) + " × " + mm(o.Height) + " mm"
@@ -112,7 +113,7 @@ func (l *ProductLabel) Fitted(m matter, leaflet bool) (draft, bool) {
 // FitFindings says how the text fits on the label, where its size is stated.
 func (l *ProductLabel) FitFindings(leaflet bool) []finding.Finding {
 	size := l.A.Product.Label
-	if size == nil || size.WidthMM == nil || size.Shape != workshop.ShapeRound && size.HeightMM == nil {
+	if size == nil || size.WidthMM == nil || size.Shape != labelsize.Round && size.HeightMM == nil {
 		return nil
 	}
 	leaflet = leaflet || size.Leaflet

@@ -9,9 +9,9 @@ import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/layout"
 	"gallipot/dossier/document/pdf"
+	"gallipot/dossier/labelsize"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
-	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 )
 
@@ -140,7 +140,7 @@ func (w *labelPrinter) draw(k *ink, x, y float64) {
 // itself. Where a wrap overlaps is marked above and below it.
 func (w *labelPrinter) marks(o outline, x, y float64) {
 	const off, long, thin = 1.5, 4.0, 0.1
-	if o.Shape == workshop.ShapeRound {
+	if o.Shape == labelsize.Round {
 		w.circle(x, y, o.Width)
 	}
 	for _, cx := range []float64{x, x + o.Width} {
@@ -249,9 +249,9 @@ func (art *artwork) words() []string {
 
 // leafletSizes are the papers a leaflet may take, A6 and larger, in mm.
 var leafletSizes = []outline{
-	{Shape: workshop.ShapeRectangle, Width: 105, Height: 148, Margin: 7},
-	{Shape: workshop.ShapeRectangle, Width: 148, Height: 210, Margin: 9},
-	{Shape: workshop.ShapeRectangle, Width: 210, Height: 297, Margin: 12},
+	{Shape: labelsize.Rectangle, Width: 105, Height: 148, Margin: 7},
+	{Shape: labelsize.Rectangle, Width: 148, Height: 210, Margin: 9},
+	{Shape: labelsize.Rectangle, Width: 210, Height: 297, Margin: 12},
 }
 
 // leafletPage sets what went onto the leaflet on the smallest paper that holds
@@ -282,7 +282,7 @@ func (l *ProductLabel) missing() int {
 }
 
 // noSheet says that a label does not stand on its sheet.
-func noSheet(o outline, size *workshop.LabelSize) error {
+func noSheet(o outline, size *labelsize.Size) error {
 	if size.Sheet != nil {
 		return &exact.ValueError{What: "labels of " + o.SizeWords() +
 			" do not stand side by side on the sheet that the product file describes", Fix: "measure the steps from one label to the next, and the edges, anew"}

@@ -22,6 +22,7 @@ import (
 	"gallipot/dossier/document/documenttest"
 	"gallipot/dossier/document/layout"
 	"gallipot/dossier/label"
+	"gallipot/dossier/labelsize"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
@@ -31,7 +32,7 @@ import (
 // labelCase is a label of a demo product on a size of the test's own.
 type labelCase struct {
 	product, variant string
-	size             workshop.LabelSize
+	size             labelsize.Size
 	opt              label.LabelOptions
 	markets          []rows.Market
 }
@@ -44,21 +45,21 @@ func length(s string) *exact.Num {
 	return &n
 }
 
-func rectangle(w, h string) workshop.LabelSize {
-	return workshop.LabelSize{Shape: workshop.ShapeRectangle, WidthMM: length(w), HeightMM: length(h)}
+func rectangle(w, h string) labelsize.Size {
+	return labelsize.Size{Shape: labelsize.Rectangle, WidthMM: length(w), HeightMM: length(h)}
 }
 
-func round(across string) workshop.LabelSize {
-	return workshop.LabelSize{Shape: workshop.ShapeRound, WidthMM: length(across)}
+func round(across string) labelsize.Size {
+	return labelsize.Size{Shape: labelsize.Round, WidthMM: length(across)}
 }
 
-func wrap(w, h string) workshop.LabelSize {
-	return workshop.LabelSize{Shape: workshop.ShapeWrap, WidthMM: length(w), HeightMM: length(h)}
+func wrap(w, h string) labelsize.Size {
+	return labelsize.Size{Shape: labelsize.Wrap, WidthMM: length(w), HeightMM: length(h)}
 }
 
-func withLeaflet(l workshop.LabelSize) workshop.LabelSize { l.Leaflet = true; return l }
+func withLeaflet(l labelsize.Size) labelsize.Size { l.Leaflet = true; return l }
 
-func withSign(l workshop.LabelSize) workshop.LabelSize { l.EMark = true; return l }
+func withSign(l labelsize.Size) labelsize.Size { l.EMark = true; return l }
 
 // labels makes the labels of a case.
 func (c labelCase) labels(t testing.TB) []*label.ProductLabel {
@@ -162,7 +163,7 @@ func requireKept(t *testing.T, o label.Outline, x label.InkText, name string) {
 	t.Helper()
 	up, down := label.Heights[x.Style]().Up*x.Size*layout.PointMM, label.Heights[x.Style]().Down*x.Size*layout.PointMM
 	for _, corner := range [][2]float64{{x.X, x.Base - up}, {x.X + x.Width, x.Base - up}, {x.X, x.Base + down}, {x.X + x.Width, x.Base + down}} {
-		if o.Shape == workshop.ShapeRound {
+		if o.Shape == labelsize.Round {
 			r := o.Width / 2
 			require.LessOrEqual(t, math.Hypot(corner[0]-r, corner[1]-r), r-o.Margin+0.02, "%s: %q leaves the circle", name, x.S)
 			continue
@@ -196,7 +197,7 @@ func requireLeaflet(t *testing.T, art *label.Artwork, p labelPage) {
 	}
 	require.Contains(t, strings.ReplaceAll(wordsOn(out), "\u00a0", " "), label.LabelProof)
 	for _, x := range in {
-		requireKept(t, label.Outline{Shape: workshop.ShapeRectangle, Width: p.trim[2], Height: p.trim[3], Margin: 7}, x, "leaflet")
+		requireKept(t, label.Outline{Shape: labelsize.Rectangle, Width: p.trim[2], Height: p.trim[3], Margin: 7}, x, "leaflet")
 	}
 }
 
@@ -215,10 +216,10 @@ func TestLabelSameBytesTwice(t *testing.T) {
 // has it, and the proof line clear of them.
 func TestLabelSheets(t *testing.T) {
 	cut := rectangle("63", "38")
-	cut.Sheet = &workshop.LabelGrid{Across: 3, Down: 7, LeftMM: length("7.5"), TopMM: length("19"), AcrossMM: length("66"), DownMM: length("38.1")}
+	cut.Sheet = &labelsize.Grid{Across: 3, Down: 7, LeftMM: length("7.5"), TopMM: length("19"), AcrossMM: length("66"), DownMM: length("38.1")}
 	cut.Leaflet = true
 	for _, c := range []struct {
-		size         workshop.LabelSize
+		size         labelsize.Size
 		across, down int
 		pages        int
 	}{
@@ -228,7 +229,7 @@ func TestLabelSheets(t *testing.T) {
 	} {
 		want := c.across * c.down
 		lc := labelCase{product: "heath-wash", variant: "plain", size: c.size, markets: []rows.Market{rows.GB}}
-		if c.size.Shape == workshop.ShapeRectangle && c.size.Sheet == nil {
+		if c.size.Shape == labelsize.Rectangle && c.size.Sheet == nil {
 			want = 6
 		}
 		data, unfit, _, err := label.PDF(lc.labels(t), lc.opt, true)

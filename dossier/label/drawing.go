@@ -3,13 +3,13 @@ package label
 import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/layout"
-	"gallipot/dossier/workshop"
+	"gallipot/dossier/labelsize"
 )
 
 // Drawing is the label as other documents show it, without the marks of a proof.
 func (art *artwork) Drawing() *document.Drawing {
 	o := art.size
-	d := &document.Drawing{Width: o.Width, Height: o.Height, Round: o.Shape == workshop.ShapeRound}
+	d := &document.Drawing{Width: o.Width, Height: o.Height, Round: o.Shape == labelsize.Round}
 	for _, l := range art.ink.lines {
 		d.Shapes = append(d.Shapes,
 			document.Shape{Outlines: [][]document.Point{{{X: l.x0, Y: l.y0}, {X: l.x1, Y: l.y1}}}, Width: lineWidth})

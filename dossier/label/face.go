@@ -6,12 +6,12 @@ import (
 
 	"gallipot/calc/labelling"
 	"gallipot/dossier/document/layout"
-	"gallipot/dossier/workshop"
+	"gallipot/dossier/labelsize"
 )
 
 // outline is shape and size of a label, in mm.
 type outline struct {
-	Shape         workshop.LabelShape
+	Shape         labelsize.Shape
 	Width, Height float64
 	Margin        float64 // kept clear along the edge
 	Overlap       float64 // of a wrap, at its right end
@@ -25,16 +25,16 @@ const (
 )
 
 // outlineOf takes shape and size from the product file.
-func outlineOf(l *workshop.LabelSize) outline {
+func outlineOf(l *labelsize.Size) outline {
 	o := outline{Shape: l.Shape, Width: l.WidthMM.Float(), Margin: usualMargin}
 	o.Height = o.Width
-	if l.Shape != workshop.ShapeRound {
+	if l.Shape != labelsize.Round {
 		o.Height = l.HeightMM.Float()
 	}
 	if l.MarginMM != nil {
 		o.Margin = l.MarginMM.Float()
 	}
-	if l.Shape == workshop.ShapeWrap {
+	if l.Shape == labelsize.Wrap {
 		if o.Overlap = usualOverlap; l.OverlapMM != nil {
 			o.Overlap = l.OverlapMM.Float()
 		}
@@ -51,7 +51,7 @@ func (o outline) scaled(f float64) outline {
 // inside says whether a point keeps to the label; on its edge is inside.
 func (o outline) inside(x, y float64) bool {
 	const eps = 1e-6
-	if o.Shape == workshop.ShapeRound {
+	if o.Shape == labelsize.Round {
 		r := o.Width / 2
 		return math.Hypot(x-r, y-r) <= r+eps
 	}
@@ -72,14 +72,14 @@ const panelGap = 3.0
 
 // set lays the matter out; it is nil where it does not fit.
 func (o outline) set(m matter, s setting) *ink {
-	if o.Shape == workshop.ShapeRound {
+	if o.Shape == labelsize.Round {
 		return m.setRound(disc(o.Width/2, o.Width/2, o.Width/2-o.Margin), s)
 	}
 	p := o.panels(s)
 	switch {
 	case s.front == 0:
 		return m.setColumn(p.front, s)
-	case o.Shape == workshop.ShapeWrap:
+	case o.Shape == labelsize.Wrap:
 		list, others := m.split()
 		return merged(others.setText(p.left, s), m.setFront(p.front, s), list.setText(p.right, s))
 	}
@@ -103,7 +103,7 @@ func (o outline) panels(s setting) (p panels) {
 	switch {
 	case s.front == 0:
 		p.front = straight(m0, m0, x1, y1, false)
-	case o.Shape == workshop.ShapeWrap:
+	case o.Shape == labelsize.Wrap:
 		cut := m0 + (x1-m0)*(1-s.front)*s.left
 		p.left = straight(m0, m0, cut-panelGap/2, y1, false)
 		p.front = straight(cut+panelGap/2, m0, cut+(x1-m0)*s.front-panelGap/2, y1, true)
@@ -329,9 +329,9 @@ const nameLines = 3
 // settings lists the ways of sharing out a label's width.
 func (o outline) settings() []setting {
 	switch {
-	case o.Shape == workshop.ShapeRound:
+	case o.Shape == labelsize.Round:
 		return []setting{{}}
-	case o.Shape == workshop.ShapeWrap:
+	case o.Shape == labelsize.Wrap:
 		var out []setting
 		for _, front := range []float64{0.26, 0.32, 0.38} {
 			for _, left := range []float64{0.45, 0.35, 0.55, 0.25} { // even panels first

@@ -3,7 +3,7 @@ package label
 import (
 	"gallipot/calc/labelling"
 	"gallipot/dossier/document/layout"
-	"gallipot/dossier/workshop"
+	"gallipot/dossier/labelsize"
 )
 
 // Whether a label fits is asked for many sizes and ways of setting it, and of most labels
@@ -12,14 +12,14 @@ import (
 
 // fits says whether the matter fits in one way of setting it.
 func (o outline) fits(m matter, s setting) bool {
-	if o.Shape == workshop.ShapeRound {
+	if o.Shape == labelsize.Round {
 		return o.set(m, s) != nil
 	}
 	p := o.panels(s)
 	switch {
 	case s.front == 0:
 		return m.columnFits(p.front, s)
-	case o.Shape == workshop.ShapeWrap:
+	case o.Shape == labelsize.Wrap:
 		list, others := m.split()
 		return others.textFits(p.left, s) && list.textFits(p.right, s) && m.frontFits(p.front, s)
 	}

@@ -10,7 +10,7 @@ import (
 
 	"gallipot/calc/labelling"
 	"gallipot/dossier/document/layout"
-	"gallipot/dossier/workshop"
+	"gallipot/dossier/labelsize"
 	"gallipot/testdata"
 )
 
@@ -28,10 +28,10 @@ func TestFitsIsWhatIsSet(t *testing.T) {
 	fit, not, n, every := 0, 0, 0, testdata.Cases(13, 1) // of the settings in the short run, every thirteenth
 	for name, m := range matters {
 		m.widths, m.texts = map[para]float64{}, map[textKey]*layout.Measured{}
-		for _, shape := range []workshop.LabelShape{workshop.ShapeRectangle, workshop.ShapeWrap, workshop.ShapeRound} {
+		for _, shape := range []labelsize.Shape{labelsize.Rectangle, labelsize.Wrap, labelsize.Round} {
 			for _, wide := range []float64{12, 23.7, 40, 61.3, 90, 140, 260} {
 				o := outline{Shape: shape, Width: wide, Height: wide * 0.55, Margin: usualMargin}
-				if shape == workshop.ShapeWrap {
+				if shape == labelsize.Wrap {
 					o.Overlap = usualOverlap
 				}
 				for _, s := range o.settings() {

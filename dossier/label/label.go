@@ -12,9 +12,9 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
-	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/source"
 )
 
 // LabelOptions say what a label is made for.
@@ -88,7 +88,7 @@ func labelFacts(a *assess.Assessment, x *formula.Variant, opt LabelOptions) *lab
 	return f
 }
 
-func wordSet(s workshop.Sentence) labelling.LabelWords {
+func wordSet(s source.Sentence) labelling.LabelWords {
 	return labelling.LabelWords{Text: s.Text, Pos: s.Pos}
 }
 

@@ -11,6 +11,7 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/dossier/document/layout"
+	"gallipot/dossier/labelsize"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/source"
@@ -45,16 +46,16 @@ func chanceMatter(r *rand.Rand) matter {
 // shape, the same ones every time: what is set keeps inside the margin, nothing
 // overlaps, signs included, and no word is lost.
 func TestLabelLayoutByChance(t *testing.T) {
-	set := map[workshop.LabelShape]int{}
+	set := map[labelsize.Shape]int{}
 	for seed := range uint64(testdata.Cases(50, 150)) {
 		r := rand.New(rand.NewPCG(seed, 3))
 		m := chanceMatter(r)
-		o := outline{Shape: workshop.ShapeRectangle, Width: 25 + 120*r.Float64(), Height: 20 + 80*r.Float64(), Margin: 1 + 2*r.Float64()}
+		o := outline{Shape: labelsize.Rectangle, Width: 25 + 120*r.Float64(), Height: 20 + 80*r.Float64(), Margin: 1 + 2*r.Float64()}
 		switch r.IntN(3) {
 		case 0:
-			o.Shape, o.Height = workshop.ShapeRound, o.Width
+			o.Shape, o.Height = labelsize.Round, o.Width
 		case 1:
-			o.Shape, o.Overlap = workshop.ShapeWrap, 6
+			o.Shape, o.Overlap = labelsize.Wrap, 6
 			o.Width += 60
 		}
 		k, x := o.fit(m, 0.9)
@@ -74,7 +75,7 @@ func TestLabelLayoutByChance(t *testing.T) {
 			require.Contains(t, unspaced(have), unspaced(words.Joined(": ", p.Lead, p.Text)), "seed %d", seed)
 		}
 	}
-	for _, shape := range []workshop.LabelShape{workshop.ShapeRectangle, workshop.ShapeRound, workshop.ShapeWrap} {
+	for _, shape := range []labelsize.Shape{labelsize.Rectangle, labelsize.Round, labelsize.Wrap} {
 		require.Greater(t, set[shape], testdata.Cases(5, 15), "%s: too few fitted for the test to mean anything", shape)
 	}
 }
@@ -107,7 +108,7 @@ func TestLabelGrowth(t *testing.T) {
 	for seed := range uint64(12) {
 		r := rand.New(rand.NewPCG(seed, 5))
 		m := chanceMatter(r)
-		for _, o := range []outline{{Shape: workshop.ShapeRectangle, Width: 30, Height: 20, Margin: 2}, {Shape: workshop.ShapeRound, Width: 30, Height: 30, Margin: 2}} {
+		for _, o := range []outline{{Shape: labelsize.Rectangle, Width: 30, Height: 20, Margin: 2}, {Shape: labelsize.Round, Width: 30, Height: 30, Margin: 2}} {
 			if o.holds(m, 0.9) {
 				continue
 			}
@@ -174,7 +175,7 @@ func TestLetterHeights(t *testing.T) {
 
 // TestReadLabel: what the file says of a label, and what it may not say.
 func TestReadLabel(t *testing.T) {
-	read := func(label string) (*workshop.LabelSize, []string) {
+	read := func(label string) (*labelsize.Size, []string) {
 		src := source.NewSource("products/tide.yaml", []byte(strings.Replace(plainProduct, "LABEL", label, 1)))
 		p, findings := workshop.ReadProduct(src, []rows.Market{rows.GB}, table.Builtin())
 		var codes []string
@@ -185,8 +186,8 @@ func TestReadLabel(t *testing.T) {
 	}
 	l, codes := read("{shape: wrap, width_mm: 180.5, height_mm: 40, min_type_mm: 1.1, margin_mm: 3, overlap_mm: 10, leaflet: true, e_mark: true, sold_as: free-sample, no_pao: a sealed tube, sheet: {across: 2, down: 3, left_mm: 5, top_mm: 6.5, step_across_mm: 90, step_down_mm: 50}}")
 	require.Empty(t, codes)
-	require.Equal(t, workshop.ShapeWrap, l.Shape)
-	require.Equal(t, outline{workshop.ShapeWrap, 180.5, 40, 3, 10}, outlineOf(l))
+	require.Equal(t, labelsize.Wrap, l.Shape)
+	require.Equal(t, outline{labelsize.Wrap, 180.5, 40, 3, 10}, outlineOf(l))
 	require.Equal(t, "1.1", l.MinTypeMM.Exact())
 	require.True(t, l.Leaflet && l.EMark)
 	require.Equal(t, labelling.FreeSample, l.SoldAs)
@@ -195,7 +196,7 @@ func TestReadLabel(t *testing.T) {
 	require.Equal(t, "6.5", l.Sheet.TopMM.Exact())
 	l, codes = read("{shape: round, width_mm: 50}")
 	require.Empty(t, codes)
-	require.Equal(t, outline{workshop.ShapeRound, 50, 50, usualMargin, 0}, outlineOf(l))
+	require.Equal(t, outline{labelsize.Round, 50, 50, usualMargin, 0}, outlineOf(l))
 	for label, code := range map[string]string{
 		"{shape: round, width_mm: 4}":                                    source.CodeBadNumber,
 		"{shape: wrap, width_mm: 50}":                                    "missing-key",

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/dossier/document/layout"
-	"gallipot/dossier/workshop"
+	"gallipot/dossier/labelsize"
 	"gallipot/testdata/testrun"
 )
 
@@ -20,7 +20,7 @@ func requireKept(t *testing.T, o outline, x inkText, name string) {
 	t.Helper()
 	up, down := heights[x.Style]().Up*x.Size*layout.PointMM, heights[x.Style]().Down*x.Size*layout.PointMM
 	for _, corner := range [][2]float64{{x.X, x.Base - up}, {x.X + x.Width, x.Base - up}, {x.X, x.Base + down}, {x.X + x.Width, x.Base + down}} {
-		if o.Shape == workshop.ShapeRound {
+		if o.Shape == labelsize.Round {
 			r := o.Width / 2
 			require.LessOrEqual(t, math.Hypot(corner[0]-r, corner[1]-r), r-o.Margin+0.02, "%s: %q leaves the circle", name, x.S)
 			continue

@@ -8,7 +8,7 @@ import (
 
 	"gallipot/dossier/document/layout"
 	"gallipot/dossier/document/pdf"
-	"gallipot/dossier/workshop"
+	"gallipot/dossier/labelsize"
 )
 
 // grid is how labels stand on a sheet, in mm.
@@ -31,7 +31,7 @@ const (
 // gridFor shares an A4 sheet out, upright or across, whichever holds more; a
 // sheet of cut labels is as the product file says. It is false where not even
 // one label fits.
-func gridFor(o outline, size *workshop.LabelSize) (grid, bool) {
+func gridFor(o outline, size *labelsize.Size) (grid, bool) {
 	if s := size.Sheet; s != nil && s.LeftMM != nil && s.TopMM != nil && s.AcrossMM != nil && s.DownMM != nil {
 		g := grid{pw: pdf.PageW, ph: pdf.PageH, across: s.Across, down: s.Down, left: s.LeftMM.Float(),
 			top:        s.TopMM.Float(),
@@ -77,7 +77,7 @@ func (w *labelPrinter) sheet(art *artwork) error {
 // cutMarks shows the edges of a label in the room between it and the next.
 func (w *labelPrinter) cutMarks(o outline, x, y float64) {
 	const off, long, thin = 0.4, 1.4, 0.1
-	if o.Shape == workshop.ShapeRound {
+	if o.Shape == labelsize.Round {
 		w.circle(x, y, o.Width)
 		return
 	}

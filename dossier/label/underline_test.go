@@ -8,7 +8,7 @@ import (
 
 	"gallipot/calc/labelling"
 	"gallipot/dossier/document/layout"
-	"gallipot/dossier/workshop"
+	"gallipot/dossier/labelsize"
 )
 
 // TestUnderlinedAddress: every line of the address has a line below it, as long as
@@ -18,7 +18,7 @@ func TestUnderlinedAddress(t *testing.T) {
 		{kind: labelling.ItemPerson, Lead: "GB", Text: "Skerry, Shore Road 1, Northerly Harbour, United Kingdom", underlined: true},
 		{kind: labelling.ItemPerson, Lead: "EU", Text: "Pier, Quay 2, Ireland"},
 	}}
-	for _, o := range []outline{{Shape: workshop.ShapeRectangle, Width: 40, Height: 40, Margin: 2}, {Shape: workshop.ShapeRound, Width: 50, Height: 50, Margin: 2}} {
+	for _, o := range []outline{{Shape: labelsize.Rectangle, Width: 40, Height: 40, Margin: 2}, {Shape: labelsize.Round, Width: 50, Height: 50, Margin: 2}} {
 		k := o.set(m, setting{x: 1.2, name: 1.6})
 		require.NotNil(t, k, o.Shape)
 		words := 0

@@ -3,10 +3,10 @@ package pack
 import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/label"
+	"gallipot/dossier/labelsize"
 	"gallipot/dossier/photo"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
-	"gallipot/dossier/workshop"
 )
 
 // pictureMM is the height of a photograph on a page, at most, in mm.
@@ -39,7 +39,7 @@ func faceAndFacts(v *show.View) []document.Block {
 // its size holds that, else one for each; nothing where no size is stated.
 func labelFace(v *show.View) []document.Block {
 	size := v.A.Product.Label
-	if size == nil || size.WidthMM == nil || size.Shape != workshop.ShapeRound && size.HeightMM == nil {
+	if size == nil || size.WidthMM == nil || size.Shape != labelsize.Round && size.HeightMM == nil {
 		return nil
 	}
 	together := label.Labels(v.A, fullest(v).ID, label.LabelOptions{Together: true})

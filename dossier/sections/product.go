@@ -6,7 +6,7 @@ import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
-	"gallipot/dossier/workshop"
+	"gallipot/ingredients/source"
 )
 
 // ProductSection says what the product is, who makes it and how it is used.
@@ -45,7 +45,7 @@ func NetCell(v *show.View) document.Cell {
 	return document.MissingCell("not stated")
 }
 
-func Sentences(list []workshop.Sentence) string {
+func Sentences(list []source.Sentence) string {
 	var out []string
 	for _, s := range list {
 		out = append(out, s.Text)

@@ -19,7 +19,8 @@ type Recorded struct {
 	Remarks       string
 	File          string // the signed report
 	SHA256        string // of that file, hexadecimal; "" when not noted
-	Figures       string // file of the figures at the time, as gallipot figures --json prints them; "" when not kept
+	// file of the figures at the time, as gallipot figures --json prints them; "" when not kept
+	Figures string
 
 	Conclusion   string // in the words of Part B; "" when not given
 	Conditions   string
@@ -75,7 +76,8 @@ func (r *Recorded) Lacks() (keys []string) {
 		key  string
 		have bool
 	}{
-		{"assessor", r.Assessor != ""}, {"qualification", r.Qualification != ""}, {"dated", !r.Dated.IsZero()},
+		{"assessor", r.Assessor != ""}, {"qualification", r.Qualification != ""}, {"dated",
+			!r.Dated.IsZero()},
 		{"conclusion", r.Conclusion != "" && r.Conclusion != notConcluded},
 	} {
 		if !x.have {
@@ -105,12 +107,15 @@ func readAssessment(m *source.Mapping) Recorded {
 		m.Need("dated", "dated: 2026-03-31")
 	}
 	m.Need("fingerprint", "fingerprint: the one printed on the pack that was signed")
-	a.Assessor, a.Qualification, a.Dated = m.At("assessor").Prose(), m.At("qualification").Prose(), m.At("dated").Date()
+	a.Assessor, a.Qualification, a.Dated = m.At("assessor").Prose(), m.At("qualification").Prose(),
+		m.At("dated").Date()
 	a.Fingerprint, a.Remarks = strings.ToLower(m.At("fingerprint").Text()), m.At("remarks").Prose()
-	a.File, a.SHA256, a.Figures = m.At("file").Text(), strings.ToLower(m.At("sha256").Text()), m.At("figures").Text()
+	a.File, a.SHA256, a.Figures = m.At("file").Text(), strings.ToLower(m.At("sha256").Text()),
+		m.At("figures").Text()
 	a.Revision, _ = m.At("revision").Count(1, 9999)
 	a.Conclusion = m.At("conclusion").Choice(conclusions...)
-	a.Conditions, a.Warnings, a.MoreWarnings = m.At("conditions").Prose(), m.At("warnings").Prose(), m.At("more_warnings").Prose()
+	a.Conditions, a.Warnings, a.MoreWarnings = m.At("conditions").Prose(), m.At("warnings").Prose(),
+		m.At("more_warnings").Prose()
 	a.NextReview = m.At("next_review").Prose()
 	m.At("valid_for").In("validity", "{variants: […], markets: […]}", func(m *source.Mapping) {
 		a.Variants, a.Markets = readValid(m.At("variants")), readValid(m.At("markets"))
@@ -163,7 +168,8 @@ func readJudged(m *source.Mapping) formula.Judged {
 func (p *Product) AnswerFor(fingerprint string) (last *Recorded) {
 	for i := range p.Assessments {
 		r := &p.Assessments[i]
-		if r.Fingerprint == fingerprint && len(r.Lacks()) == 0 && (last == nil || !r.Dated.Before(last.Dated)) {
+		if r.Fingerprint == fingerprint && len(r.Lacks()) == 0 && (last == nil ||
+			!r.Dated.Before(last.Dated)) {
 			last = r
 		}
 	}
@@ -174,5 +180,7 @@ func (p *Product) AnswerFor(fingerprint string) (last *Recorded) {
 // no assessor judges: records made after the figures, decisions, pictures, the notices,
 // and the size of the printed label. What a label says, how a pack is given away and why
 // it bears no period after opening stay in; so does whatever is in doubt.
-var BesideFigures = []string{"assessments", "decisions", "costs", "pictures", "complaints", "sold", "notifications", "first_placed_in",
-	"label.shape", "label.width_mm", "label.height_mm", "label.min_type_mm", "label.margin_mm", "label.overlap_mm", "label.sheet", "label.e_mark"}
+var BesideFigures = []string{"assessments", "decisions", "costs", "pictures", "complaints", "sold",
+	"notifications", "first_placed_in",
+	"label.shape", "label.width_mm", "label.height_mm", "label.min_type_mm", "label.margin_mm",
+	"label.overlap_mm", "label.sheet", "label.e_mark"}

@@ -154,7 +154,8 @@ func (b *Batch) Made() (lines []masses.MadeLine, portions []masses.MadePortion, 
 			complete = false
 			continue
 		}
-		lines = append(lines, masses.MadeLine{Ingredient: l.Ingredient, Phase: l.Phase, Portion: l.Portion, Added: l.Added, PlannedG: l.PlannedG, G: *l.WeighedG, Pos: l.Pos})
+		lines = append(lines, masses.MadeLine{Ingredient: l.Ingredient, Phase: l.Phase, Portion: l.Portion,
+			Added: l.Added, PlannedG: l.PlannedG, G: *l.WeighedG, Pos: l.Pos})
 	}
 	for _, p := range b.Portions {
 		if p.BaseG == nil {

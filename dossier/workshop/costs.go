@@ -25,23 +25,26 @@ type PackagingCost struct {
 }
 
 func readCosts(v source.Node) (c Costs) {
-	v.In("costs", "{loss_pct: 3, batch_packs: 24, work_per_batch: 60, packaging: [{item: jar 120 ml}]}", func(m *source.Mapping) {
-		c.LossPct = m.At("loss_pct").Between(exact.Int(0), exact.Int(99))
-		c.BatchPacks, _ = m.At("batch_packs").Count(1, 1_000_000)
-		c.WorkPerBatch = m.At("work_per_batch").NotNegative()
-		if m.At("packaging").IsList() {
-			c.Packaging = []PackagingCost{}
-		}
-		m.At("packaging").EachIn("packaging", "{item: jar 120 ml, units: 1, each: 0.32}", func(m *source.Mapping) {
-			m.Need("item", "item: as its lots have it; label, for labels")
-			x := PackagingCost{Item: m.At("item").Text(), Units: 1, Each: m.At("each").NotNegative(), Supplier: m.At("supplier").Text()}
-			x.LeadDays, _ = m.At("lead_days").Count(1, 1000)
-			x.PackUnits, _ = m.At("pack_units").Count(1, 10_000_000)
-			if n, ok := m.At("units").Count(1, 1000); ok {
-				x.Units = n
+	v.In("costs", "{loss_pct: 3, batch_packs: 24, work_per_batch: 60, packaging: [{item: jar 120 ml}]}",
+		func(m *source.Mapping) {
+			c.LossPct = m.At("loss_pct").Between(exact.Int(0), exact.Int(99))
+			c.BatchPacks, _ = m.At("batch_packs").Count(1, 1_000_000)
+			c.WorkPerBatch = m.At("work_per_batch").NotNegative()
+			if m.At("packaging").IsList() {
+				c.Packaging = []PackagingCost{}
 			}
-			c.Packaging = append(c.Packaging, x)
+			m.At("packaging").EachIn("packaging", "{item: jar 120 ml, units: 1, each: 0.32}",
+				func(m *source.Mapping) {
+					m.Need("item", "item: as its lots have it; label, for labels")
+					x := PackagingCost{Item: m.At("item").Text(), Units: 1, Each: m.At("each").NotNegative(),
+						Supplier: m.At("supplier").Text()}
+					x.LeadDays, _ = m.At("lead_days").Count(1, 1000)
+					x.PackUnits, _ = m.At("pack_units").Count(1, 10_000_000)
+					if n, ok := m.At("units").Count(1, 1000); ok {
+						x.Units = n
+					}
+					c.Packaging = append(c.Packaging, x)
+				})
 		})
-	})
 	return c
 }

@@ -34,11 +34,14 @@ func readDecisions(v source.Node, variants []string) (list []Decision) {
 		m.Need("by", "by: who decided")
 		m.Need("date", "date: 2026-03-31")
 		d := Decision{
-			Code: m.At("code").Text(), Subject: m.At("subject").Text(), Values: m.At("values").Text(), Text: m.At("decision").Prose(),
-			By: m.At("by").Text(), Date: m.At("date").Date(), Until: m.At("until").Date(), Pos: m.At("code").Pos(),
+			Code: m.At("code").Text(), Subject: m.At("subject").Text(), Values: m.At("values").Text(),
+			Text: m.At("decision").Prose(),
+			By:   m.At("by").Text(), Date: m.At("date").Date(), Until: m.At("until").Date(),
+			Pos: m.At("code").Pos(),
 		}
 		if variants != nil {
-			d.Variants = readChoices(m.At("variant"), slices.DeleteFunc(slices.Clone(variants), func(id string) bool { return id == "" }))
+			d.Variants = readChoices(m.At("variant"),
+				slices.DeleteFunc(slices.Clone(variants), func(id string) bool { return id == "" }))
 		}
 		d.Markets = readChoices(m.At("market"), marketWords)
 		list = append(list, d)

@@ -36,13 +36,15 @@ func (l *loader) list(folder string) []string {
 		switch {
 		case strings.HasPrefix(e.Name(), "."):
 		case e.IsDir():
-			if sub, err := fs.ReadDir(l.fsys, name); err == nil && slices.ContainsFunc(sub, func(s fs.DirEntry) bool { return isYAML(s.Name()) }) {
+			if sub, err := fs.ReadDir(l.fsys, name); err == nil && slices.ContainsFunc(sub,
+				func(s fs.DirEntry) bool { return isYAML(s.Name()) }) {
 				l.note(name, "folder-inside", With().Name("folder", folder))
 			}
 		case isYAML(name):
 			names = append(names, name)
 		case l.misnamed(name):
-			l.findings = append(l.findings, cannotRead(name, "ending", With().Name("name", IDOfFile(IDOfFile(name))+".yaml")))
+			l.findings = append(l.findings, cannotRead(name, "ending",
+				With().Name("name", IDOfFile(IDOfFile(name))+".yaml")))
 		}
 	}
 	return names
@@ -92,7 +94,8 @@ func (l *loader) noteStrangers() {
 }
 
 func (l *loader) note(file, form string, v finding.Values) {
-	l.findings = append(l.findings, finding.NewFinding(finding.Note, codeFileIgnored, exact.Pos{File: file}, v).As(form).On(file).By(finding.TheMaker))
+	l.findings = append(l.findings, finding.NewFinding(finding.Note, codeFileIgnored, exact.Pos{File: file},
+		v).As(form).On(file).By(finding.TheMaker))
 }
 
 // open reads one file. Its size is asked for before anything is read.
@@ -103,7 +106,8 @@ func (l *loader) open(name string) (*source.Source, *finding.Finding) {
 	}
 	if err == nil && info.Size() > source.MaxFileBytes {
 		f := finding.NewFinding(finding.Stop, source.CodeFileTooLarge, exact.Pos{File: name},
-			With().Count("bytes", int(info.Size())).Count("most", source.MaxFileBytes)).On(name).By(finding.TheMaker)
+			With().Count("bytes", int(info.Size())).Count("most",
+				source.MaxFileBytes)).On(name).By(finding.TheMaker)
 		f.Unread = true
 		return nil, &f
 	}
@@ -137,7 +141,8 @@ func unreadable(name string, err error) finding.Finding {
 }
 
 func cannotRead(name, form string, v finding.Values) finding.Finding {
-	f := finding.NewFinding(finding.Stop, source.CodeUnreadableFile, exact.Pos{File: name}, v).As(form).On(name).By(finding.TheMaker)
+	f := finding.NewFinding(finding.Stop, source.CodeUnreadableFile, exact.Pos{File: name},
+		v).As(form).On(name).By(finding.TheMaker)
 	f.Unread = true
 	return f
 }
@@ -197,7 +202,8 @@ func (l *loader) checkEvidence() {
 func (l *loader) checkPaper(p paper) {
 	switch {
 	case strings.Contains(p.file, `\`):
-		l.stop(CodeEvidenceOutside, "backslash", p.pos, p.file, With().Name("write", strings.ReplaceAll(p.file, `\`, "/")))
+		l.stop(CodeEvidenceOutside, "backslash", p.pos, p.file,
+			With().Name("write", strings.ReplaceAll(p.file, `\`, "/")))
 		return
 	case !fs.ValidPath(p.file) || strings.Contains(p.file, ":"):
 		l.stop(CodeEvidenceOutside, "", p.pos, p.file, nil)
@@ -225,7 +231,8 @@ func (l *loader) checkPaper(p paper) {
 	default:
 		near := store.NearFile(l.fsys, p.file)
 		l.missing(p, "", With().Name("near", near))
-		l.findings[len(l.findings)-1] = l.findings[len(l.findings)-1].At(p.pos.File, "documents.file", With().Name("file", near))
+		l.findings[len(l.findings)-1] = l.findings[len(l.findings)-1].At(p.pos.File, "documents.file",
+			With().Name("file", near))
 	}
 }
 
@@ -235,6 +242,7 @@ const mostPaper = 1 << 30
 
 // missing reports a paper that is not on hand: it is not there, or nobody can read it.
 func (l *loader) missing(p paper, form string, v finding.Values) {
-	l.findings = append(l.findings, finding.NewFinding(finding.Ask, CodeEvidenceMissing, p.pos, v).As(form).On(p.file).By(finding.TheMaker).
+	l.findings = append(l.findings, finding.NewFinding(finding.Ask, CodeEvidenceMissing, p.pos,
+		v).As(form).On(p.file).By(finding.TheMaker).
 		At(p.pos.File, "documents.file", nil))
 }

@@ -80,7 +80,8 @@ func noWorkshop(dir, form string) finding.Finding {
 	if form == "file" {
 		values = With().Name("folder", filepath.ToSlash(filepath.Dir(dir)))
 	}
-	f := finding.NewFinding(finding.Stop, codeNoWorkshop, exact.Pos{}, values).As(form).On(dir).By(finding.TheMaker).
+	f := finding.NewFinding(finding.Stop, codeNoWorkshop, exact.Pos{},
+		values).As(form).On(dir).By(finding.TheMaker).
 		With(finding.Action{Kind: finding.ActionBegin})
 	f.Unread = true
 	return f
@@ -91,7 +92,8 @@ func noWorkshop(dir, form string) finding.Finding {
 // ready first.
 func (l *loader) readAll() {
 	l.noteStrangers()
-	sheets, products, batches, lots := l.list("ingredients"), l.list("products"), l.list("batches"), l.list("lots")
+	sheets, products, batches, lots := l.list("ingredients"), l.list("products"), l.list("batches"),
+		l.list("lots")
 	l.sheets = sheets
 	l.productFile = productFiles(products)
 	names := slices.Concat(sheets, products, batches, lots)

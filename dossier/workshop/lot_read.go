@@ -22,19 +22,26 @@ func readGoods(src *source.Source) (*Lot, []finding.Finding) {
 	}
 	l := &Lot{Source: src}
 	readLotHead(m, l)
-	m.Filled("certificate").In("certificate of analysis", "{file: evidence/…pdf, dated: 2026-03-31, results: […]}", func(m *source.Mapping) {
-		l.Certificate = Certificate{File: m.Filled("file").Text(), Dated: m.Filled("dated").Date(), Pos: m.Pos()}
-		m.Filled("results").EachIn("result", `{what: pH, found: 5.4, wanted: "5-6"}`, func(m *source.Mapping) {
-			m.Need("what", "what: pH")
-			m.Need("found", "found: 5.4")
-			l.Certificate.Results = append(l.Certificate.Results, LotResult{What: m.At("what").Text(), Found: m.At("found").Text(), Wanted: m.Filled("wanted").Text(), Pos: m.At("what").Pos()})
+	m.Filled("certificate").In("certificate of analysis",
+		"{file: evidence/…pdf, dated: 2026-03-31, results: […]}", func(m *source.Mapping) {
+			l.Certificate = Certificate{File: m.Filled("file").Text(), Dated: m.Filled("dated").Date(),
+				Pos: m.Pos()}
+			m.Filled("results").EachIn("result", `{what: pH, found: 5.4, wanted: "5-6"}`,
+				func(m *source.Mapping) {
+					m.Need("what", "what: pH")
+					m.Need("found", "found: 5.4")
+					l.Certificate.Results = append(l.Certificate.Results,
+						LotResult{What: m.At("what").Text(), Found: m.At("found").Text(),
+							Wanted: m.Filled("wanted").Text(), Pos: m.At("what").Pos()})
+				})
 		})
-	})
-	m.Filled("holds").EachIn("hold", "{from: 2026-04-01, until: 2026-04-09, reason: …}", func(m *source.Mapping) {
-		m.Need("from", "from: 2026-04-01")
-		m.Need("reason", "reason: why it may not be used")
-		l.Holds = append(l.Holds, LotHold{From: m.At("from").Date(), Until: m.Filled("until").Date(), Reason: m.At("reason").Prose(), Pos: m.Pos()})
-	})
+	m.Filled("holds").EachIn("hold", "{from: 2026-04-01, until: 2026-04-09, reason: …}",
+		func(m *source.Mapping) {
+			m.Need("from", "from: 2026-04-01")
+			m.Need("reason", "reason: why it may not be used")
+			l.Holds = append(l.Holds, LotHold{From: m.At("from").Date(), Until: m.Filled("until").Date(),
+				Reason: m.At("reason").Prose(), Pos: m.Pos()})
+		})
 	l.Discarded = readMoves(m.Filled("discarded"), l, "discarded")
 	l.Counted = readMoves(m.Filled("counted"), l, "counted")
 	l.Remarks = m.Filled("remarks").Prose()
@@ -54,7 +61,8 @@ func readLotHead(m *source.Mapping, l *Lot) {
 	case !batchcode.WellFormed(l.Code):
 		code.Stop(codeBatchCode, "lot", With().Quote("typed", l.Code))
 	case l.Code != want:
-		code.Stop(source.CodeIDMismatch, "", With().Name("typed", l.Code).Name("file", path.Base(name)).Name("wanted", want).Name("rename", l.Code+path.Ext(name)))
+		code.Stop(source.CodeIDMismatch, "", With().Name("typed", l.Code).Name("file",
+			path.Base(name)).Name("wanted", want).Name("rename", l.Code+path.Ext(name)))
 	}
 	material, item := m.At("ingredient"), m.At("item")
 	l.Ingredient, l.IngredientPos, l.Item = material.Text(), material.Pos(), item.Text()
@@ -88,14 +96,16 @@ func readLotHead(m *source.Mapping, l *Lot) {
 }
 
 func readPrintedFor(v source.Node) (l *PrintedFor) {
-	v.In("what the labels were printed for", "{product: heath-wash, variant: duo, market: GB, ingredients: …}", func(m *source.Mapping) {
-		m.Need("product", "product: the id of the product")
-		m.Need("market", "market: GB")
-		m.Need("ingredients", "ingredients: the list as printed")
-		l = &PrintedFor{Product: m.At("product").Text(), Variant: m.Filled("variant").Text(), Market: m.At("market").Choice(marketWords...),
-			Ingredients: m.At("ingredients").Prose(), Pos: m.Pos()}
-		l.Revision, _ = m.Filled("revision").Count(1, 9999)
-	})
+	v.In("what the labels were printed for",
+		"{product: heath-wash, variant: duo, market: GB, ingredients: …}", func(m *source.Mapping) {
+			m.Need("product", "product: the id of the product")
+			m.Need("market", "market: GB")
+			m.Need("ingredients", "ingredients: the list as printed")
+			l = &PrintedFor{Product: m.At("product").Text(), Variant: m.Filled("variant").Text(),
+				Market:      m.At("market").Choice(marketWords...),
+				Ingredients: m.At("ingredients").Prose(), Pos: m.Pos()}
+			l.Revision, _ = m.Filled("revision").Count(1, 9999)
+		})
 	return l
 }
 

@@ -29,7 +29,8 @@ func (l *loader) crossCheckLots(files map[string]bool) {
 		if lot.Label == nil || lot.Label.Product == "" {
 			continue
 		}
-		x.product(lot.Label.Product, lot.Label.Pos, "label.product", lot.Label.Variant, exact.Pos{}, "label.variant")
+		x.product(lot.Label.Product, lot.Label.Pos, "label.product", lot.Label.Variant, exact.Pos{},
+			"label.variant")
 	}
 }
 

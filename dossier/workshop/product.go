@@ -3,6 +3,7 @@ package workshop
 import (
 	"gallipot/calc/ageing"
 	"gallipot/calc/formula"
+	"gallipot/dossier/labelsize"
 	"gallipot/dossier/photo"
 	"gallipot/dossier/words"
 	"gallipot/ingredients"
@@ -19,17 +20,17 @@ type Product struct {
 	*formula.Product
 	Source *source.Source
 
-	Function   Sentence // what it is, where the name does not say
-	Directions Sentence
-	Warnings   []Sentence
+	Function   source.Sentence // what it is, where the name does not say
+	Directions source.Sentence
+	Warnings   []source.Sentence
 	// WarningsPos is where the file speaks of warnings, an empty list among them.
 	// Zero: the file says nothing.
 	WarningsPos exact.Pos
-	Storage     Sentence // how to keep it
-	MadeIn      string   // two-letter country code; "" when not given
+	Storage     source.Sentence // how to keep it
+	MadeIn      string          // two-letter country code; "" when not given
 	Packaging   []packPart
 	Durability  durability
-	Label       *LabelSize // nil: not given
+	Label       *labelsize.Size // nil: not given
 
 	Process       []Step
 	Specification Specification
@@ -37,12 +38,13 @@ type Product struct {
 	Microbiology  []MicroTest
 	Documents     []ingredients.Document
 	Notifications []Notification
-	FirstPlaced   string // two-letter code of the EU state where it is placed on the market first; "" when not given
-	Assessments   []Recorded
-	Decisions     []Decision
-	Costs         Costs
-	Pictures      []photo.Named // photographs of the pack, in the order typed
-	Complaints    []Complaint
+	// two-letter code of the EU state where it is placed on the market first; "" when not given
+	FirstPlaced string
+	Assessments []Recorded
+	Decisions   []Decision
+	Costs       Costs
+	Pictures    []photo.Named // photographs of the pack, in the order typed
+	Complaints  []Complaint
 	// ComplaintsPos is where the file speaks of undesirable effects, an empty
 	// list among them: that is a nil return. Zero: the file says nothing.
 	ComplaintsPos exact.Pos
@@ -52,12 +54,6 @@ type Product struct {
 // Canonical returns the content of the product file for the fingerprint; see
 // [ingredients.Source.Canonical].
 func (p *Product) Canonical(skip ...string) []byte { return p.Source.Canonical(skip...) }
-
-// Sentence is a text with the place it was typed; the zero value is not given.
-type Sentence struct {
-	Text string
-	Pos  exact.Pos
-}
 
 // packPart is one part of the pack.
 type packPart struct {

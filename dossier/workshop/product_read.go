@@ -7,6 +7,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/dossier/labelsize"
 	"gallipot/dossier/words"
 	"gallipot/ingredients"
 	"gallipot/ingredients/finding"
@@ -52,7 +53,8 @@ func newProductEnv(markets []rows.Market, tables *table.Tables) productEnv {
 // The product is nil when the file cannot be parsed at all; otherwise it holds
 // what could be read, and a finding that says Unread tells that no figure may
 // rest on it.
-func ReadProduct(src *source.Source, markets []rows.Market, tables *table.Tables) (*Product, []finding.Finding) {
+func ReadProduct(src *source.Source, markets []rows.Market, tables *table.Tables) (*Product,
+	[]finding.Finding) {
 	return readProduct(src, newProductEnv(markets, tables))
 }
 
@@ -110,7 +112,8 @@ func readHead(m *source.Mapping, p *Product, env productEnv) {
 		p.Markets = readMarkets(v)
 	}
 	m.Need("intended_for", "intended_for: adults")
-	p.IntendedFor = formula.Audience(m.At("intended_for").Choice(string(formula.Adults), string(formula.ChildrenThree), string(formula.UnderThree)))
+	p.IntendedFor = formula.Audience(m.At("intended_for").Choice(string(formula.Adults),
+		string(formula.ChildrenThree), string(formula.UnderThree)))
 	areas := m.At("body_area")
 	p.AreasPos = areas.Pos()
 	areas.Each("body area", "[body]", func(e source.Node) {
@@ -132,11 +135,12 @@ func readPresentation(m *source.Mapping, p *Product) {
 			m.Need("g", "g: 120, or ml: 100")
 		}
 	})
-	p.Function = readSentence(m.At("function"))
-	p.Directions = readSentence(m.At("directions"))
-	p.Storage = readSentence(m.At("storage"))
+	p.Function = m.At("function").Sentence()
+	p.Directions = m.At("directions").Sentence()
+	p.Storage = m.At("storage").Sentence()
 	p.WarningsPos = m.At("warnings").Pos()
-	m.At("warnings").Each("warning", "[Keep out of the eyes.]", func(e source.Node) { p.Warnings = append(p.Warnings, readSentence(e)) })
+	m.At("warnings").Each("warning", "[Keep out of the eyes.]",
+		func(e source.Node) { p.Warnings = append(p.Warnings, e.Sentence()) })
 	m.At("claims").Each("claim", "[leaves the skin soft]", func(e source.Node) {
 		p.Claims = append(p.Claims, formula.Claim{Text: e.Text(), Pos: e.Pos()})
 	})
@@ -144,11 +148,13 @@ func readPresentation(m *source.Mapping, p *Product) {
 	if p.MadeIn = made.Text(); p.MadeIn != "" && !countryForm.MatchString(p.MadeIn) {
 		made.Stop(codeBadCountry, "", With().Quote("typed", p.MadeIn))
 	}
-	m.At("packaging").EachIn("part of the pack", "{part: jar, material: PET, ml: 150}", func(m *source.Mapping) {
-		m.Need("part", "part: jar")
-		m.Need("material", "material: PET")
-		p.Packaging = append(p.Packaging, packPart{Part: m.At("part").Text(), Material: m.At("material").Text(), ML: m.At("ml").Positive(), Pos: m.Pos()})
-	})
+	m.At("packaging").EachIn("part of the pack", "{part: jar, material: PET, ml: 150}",
+		func(m *source.Mapping) {
+			m.Need("part", "part: jar")
+			m.Need("material", "material: PET")
+			p.Packaging = append(p.Packaging, packPart{Part: m.At("part").Text(),
+				Material: m.At("material").Text(), ML: m.At("ml").Positive(), Pos: m.Pos()})
+		})
 	m.At("durability").In("durability", "{pao_months: 6}", func(m *source.Mapping) {
 		p.Durability.Pos = m.Pos()
 		p.Durability.PAOMonths, _ = m.At("pao_months").Count(1, 120)
@@ -157,24 +163,25 @@ func readPresentation(m *source.Mapping, p *Product) {
 			m.Need("pao_months", "pao_months: 6, or best_before_months: 12")
 		}
 	})
-	p.Label = readLabel(m.At("label"))
+	p.Label = labelsize.Read(m.At("label"))
 }
 
 // readExposure reads figures that replace the exposure table. An assessor has to
 // be able to weigh them, so the source is needed.
 func readExposure(v source.Node) (e *formula.OwnExposure) {
-	v.In("group of exposure figures", "{amount_g_per_day: 18.67, retention_pct: 1, source: …}", func(m *source.Mapping) {
-		m.Need("source", "source: where the figures come from")
-		e = &formula.OwnExposure{
-			AmountGDay:    m.At("amount_g_per_day").Positive(),
-			RetentionPct:  m.At("retention_pct").Pct(),
-			RelativeMgKgD: m.At("mg_per_kg_bw_d").Positive(),
-			AreaCm2:       m.At("area_cm2").Positive(),
-			TimesPerDay:   m.At("times_per_day").Positive(),
-			BodyWeightKg:  m.At("body_weight_kg").Positive(),
-			Source:        m.At("source").Text(),
-			Pos:           m.Pos(),
-		}
-	})
+	v.In("group of exposure figures", "{amount_g_per_day: 18.67, retention_pct: 1, source: …}",
+		func(m *source.Mapping) {
+			m.Need("source", "source: where the figures come from")
+			e = &formula.OwnExposure{
+				AmountGDay:    m.At("amount_g_per_day").Positive(),
+				RetentionPct:  m.At("retention_pct").Pct(),
+				RelativeMgKgD: m.At("mg_per_kg_bw_d").Positive(),
+				AreaCm2:       m.At("area_cm2").Positive(),
+				TimesPerDay:   m.At("times_per_day").Positive(),
+				BodyWeightKg:  m.At("body_weight_kg").Positive(),
+				Source:        m.At("source").Text(),
+				Pos:           m.Pos(),
+			}
+		})
 	return e
 }

@@ -29,7 +29,8 @@ func readFormula(m *source.Mapping) formula.Formula {
 		f.Phases = append(f.Phases, p)
 	})
 	if phases.IsList() && phases.Len() == 0 {
-		phases.Stop(source.CodeEmptyValue, "list", With().Quote("write", "[{id: A, lines: ["+lineExample+"]}]"))
+		phases.Stop(source.CodeEmptyValue, "list",
+			With().Quote("write", "[{id: A, lines: ["+lineExample+"]}]"))
 	}
 	checkOneRest(m.Reader(), &f)
 	return f
@@ -38,14 +39,16 @@ func readFormula(m *source.Mapping) formula.Formula {
 func readPhase(m *source.Mapping, basis formula.Basis) formula.Phase {
 	m.Need("id", "id: A")
 	m.Need("lines", "lines: ["+lineExample+"]")
-	p := formula.Phase{ID: m.At("id").Text(), Name: m.At("name").Text(), HeatC: m.At("heat_c").Num(), Pos: m.Pos()}
+	p := formula.Phase{ID: m.At("id").Text(), Name: m.At("name").Text(), HeatC: m.At("heat_c").Num(),
+		Pos: m.Pos()}
 	lines := m.At("lines")
 	lines.EachIn("formula line", lineExample, func(m *source.Mapping) {
 		p.Lines = append(p.Lines, readLine(m, basis))
 		m.Elsewhere("formula", "saponify")
 	})
 	if lines.IsList() && lines.Len() == 0 {
-		lines.Stop(source.CodeEmptyValue, "list", With().Quote("write", "["+lineExample+"]").Name("optional", "phase"))
+		lines.Stop(source.CodeEmptyValue, "list", With().Quote("write", "["+lineExample+"]").Name("optional",
+			"phase"))
 	}
 	m.Elsewhere("formula", "saponify")
 	return p
@@ -137,7 +140,8 @@ func cutUnit(text string, basis formula.Basis) (number string, divisor int64, ok
 		suffix  string
 		divisor int64
 		basis   formula.Basis
-	}{{"mg/kg", 10_000, formula.Percent}, {"ppm", 10_000, formula.Percent}, {"%", 1, formula.Percent}, {"kg", 0, ""}, {"g", 1, formula.Grams}}
+	}{{"mg/kg", 10_000, formula.Percent}, {"ppm", 10_000, formula.Percent}, {"%", 1, formula.Percent}, {"kg",
+		0, ""}, {"g", 1, formula.Grams}}
 	for _, u := range units {
 		if rest, found := strings.CutSuffix(text, u.suffix); found {
 			return strings.TrimSpace(rest), u.divisor, u.basis == basis
@@ -155,7 +159,8 @@ func checkOneRest(r *source.Reader, f *formula.Formula) {
 			switch {
 			case !l.Rest:
 			case first != nil:
-				r.Stop(source.CodeRestTwice, "", l.AmountPos, "amount", With().Count("line", first.AmountPos.Line))
+				r.Stop(source.CodeRestTwice, "", l.AmountPos, "amount",
+					With().Count("line", first.AmountPos.Line))
 			default:
 				first = l
 			}

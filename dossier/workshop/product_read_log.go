@@ -37,14 +37,15 @@ func readSaponify(v source.Node) (s *formula.Saponification) {
 		if loss := m.At("water_loss_pct").Between(exact.Int(0), exact.Int(99)); loss != nil {
 			s.WaterLossPct = *loss
 		}
-		m.At("values").EachIn("saponification value", `{ingredient: shea-butter, mg_koh_g: "178-182"}`, func(m *source.Mapping) {
-			m.Need("ingredient", "ingredient: the id of a sheet")
-			m.Need("mg_koh_g", `mg_koh_g: "178-182", mg of KOH for 1 g of fat`)
-			own := formula.OwnSV{Ingredient: m.At("ingredient").Text(), Pos: m.At("ingredient").Pos()}
-			if readSV(m.At("mg_koh_g"), &own.MgKOH) {
-				s.Values = append(s.Values, own)
-			}
-		})
+		m.At("values").EachIn("saponification value", `{ingredient: shea-butter, mg_koh_g: "178-182"}`,
+			func(m *source.Mapping) {
+				m.Need("ingredient", "ingredient: the id of a sheet")
+				m.Need("mg_koh_g", `mg_koh_g: "178-182", mg of KOH for 1 g of fat`)
+				own := formula.OwnSV{Ingredient: m.At("ingredient").Text(), Pos: m.At("ingredient").Pos()}
+				if readSV(m.At("mg_koh_g"), &own.MgKOH) {
+					s.Values = append(s.Values, own)
+				}
+			})
 	})
 	return s
 }
@@ -90,17 +91,19 @@ var challengeDays = []int{0, 7, 14, 28}
 // per g.
 func readCounts(m *source.Mapping) (all []ageing.OrganismCounts) {
 	unit := m.At("counts_in").Choice("log10", "cfu")
-	m.At("counts").EachIn("line of counts", "{organism: E. coli, day0: 6.0, day7: 2.1, day14: \"<1\", day28: \"<1\"}", func(m *source.Mapping) {
-		m.Need("organism", "organism: E. coli")
-		m.Need("day0", "day0: 6.0")
-		o := ageing.OrganismCounts{Organism: m.At("organism").Text(), Days: map[int]ageing.LogCount{}, Pos: m.Pos()}
-		for _, day := range challengeDays {
-			if c, ok := readCount(m.At("day"+words.Itoa(day)), unit); ok {
-				o.Days[day] = c
+	m.At("counts").EachIn("line of counts",
+		"{organism: E. coli, day0: 6.0, day7: 2.1, day14: \"<1\", day28: \"<1\"}", func(m *source.Mapping) {
+			m.Need("organism", "organism: E. coli")
+			m.Need("day0", "day0: 6.0")
+			o := ageing.OrganismCounts{Organism: m.At("organism").Text(), Days: map[int]ageing.LogCount{},
+				Pos: m.Pos()}
+			for _, day := range challengeDays {
+				if c, ok := readCount(m.At("day"+words.Itoa(day)), unit); ok {
+					o.Days[day] = c
+				}
 			}
-		}
-		all = append(all, o)
-	})
+			all = append(all, o)
+		})
 	return all
 }
 
@@ -135,20 +138,21 @@ const mostLog = 12
 
 // readSold reads how many units were sold.
 func readSold(v source.Node, variants []*formula.Variant) (list []Sold) {
-	v.EachIn("line of units sold", "{variant: heather, units: 120, until: 2026-10-31}", func(m *source.Mapping) {
-		m.Need("units", "units: 120")
-		m.Need("until", "until: 2026-10-31")
-		s := Sold{Variant: m.At("variant").Text(), Until: m.At("until").Date(), Pos: m.Pos()}
-		units, ok := m.At("units").Count(0, 1_000_000_000)
-		s.Units = units
-		if s.Variant != "" && !hasVariant(variants, s.Variant) {
-			m.At("variant").NotAmong(source.CodeBadChoice, s.Variant, VariantIDs(variants))
-			ok = false
-		}
-		if ok {
-			list = append(list, s)
-		}
-	})
+	v.EachIn("line of units sold", "{variant: heather, units: 120, until: 2026-10-31}",
+		func(m *source.Mapping) {
+			m.Need("units", "units: 120")
+			m.Need("until", "until: 2026-10-31")
+			s := Sold{Variant: m.At("variant").Text(), Until: m.At("until").Date(), Pos: m.Pos()}
+			units, ok := m.At("units").Count(0, 1_000_000_000)
+			s.Units = units
+			if s.Variant != "" && !hasVariant(variants, s.Variant) {
+				m.At("variant").NotAmong(source.CodeBadChoice, s.Variant, VariantIDs(variants))
+				ok = false
+			}
+			if ok {
+				list = append(list, s)
+			}
+		})
 	return list
 }
 

@@ -34,15 +34,16 @@ func readVariants(v source.Node, f *formula.Formula) []*formula.Variant {
 		first[x.ID] = m.Pos().Line
 		x.Fill = readFill(m.At("fill"), slots)
 		x.Portions = readPortions(m.At("portions"), slots, x.Fill)
-		m.At("then_add").EachIn("addition", "{ingredient: olive-stone, parts_per_100: 4}", func(m *source.Mapping) {
-			m.Need("ingredient", "ingredient: the id of a sheet")
-			m.Need("parts_per_100", "parts_per_100: 4")
-			a := formula.Addition{Ingredient: m.At("ingredient").Text(), Pos: m.At("ingredient").Pos()}
-			if n := m.At("parts_per_100").Positive(); n != nil {
-				a.Parts = *n
-			}
-			x.ThenAdd = append(x.ThenAdd, a)
-		})
+		m.At("then_add").EachIn("addition", "{ingredient: olive-stone, parts_per_100: 4}",
+			func(m *source.Mapping) {
+				m.Need("ingredient", "ingredient: the id of a sheet")
+				m.Need("parts_per_100", "parts_per_100: 4")
+				a := formula.Addition{Ingredient: m.At("ingredient").Text(), Pos: m.At("ingredient").Pos()}
+				if n := m.At("parts_per_100").Positive(); n != nil {
+					a.Parts = *n
+				}
+				x.ThenAdd = append(x.ThenAdd, a)
+			})
 		all = append(all, x)
 	})
 	if len(all) == 0 {
@@ -145,7 +146,8 @@ func checkShares(v source.Node, form string, shares []exact.Num) {
 		if diff.Sign() < 0 {
 			side, diff = "less", diff.Neg()
 		}
-		v.Stop(codeShareSum, form, With().Num("sum", sum, "", finding.AsIs).Those("shares", list).Num(side, diff, "", finding.AsIs))
+		v.Stop(codeShareSum, form, With().Num("sum", sum, "", finding.AsIs).Those("shares", list).Num(side,
+			diff, "", finding.AsIs))
 	}
 }
 

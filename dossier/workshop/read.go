@@ -40,13 +40,14 @@ func (w *Workshop) read(m *source.Mapping) {
 	const party = "{name: …, address: [street, town, postcode], country: GB}"
 	m.Need("maker", "maker: "+party)
 	m.At("maker").In("maker", party, func(m *source.Mapping) { w.Maker = readParty(m) })
-	m.At("responsible_person").In("list of responsible persons", "{GB: {name: …, address: […]}}", func(m *source.Mapping) {
-		for _, market := range marketWords {
-			m.At(market).In("responsible person", party, func(m *source.Mapping) {
-				w.ResponsiblePersons[rows.Market(market)] = readParty(m)
-			})
-		}
-	})
+	m.At("responsible_person").In("list of responsible persons", "{GB: {name: …, address: […]}}",
+		func(m *source.Mapping) {
+			for _, market := range marketWords {
+				m.At(market).In("responsible person", party, func(m *source.Mapping) {
+					w.ResponsiblePersons[rows.Market(market)] = readParty(m)
+				})
+			}
+		})
 	m.Need("markets", "markets: [GB]")
 	w.Markets = readMarkets(m.At("markets"))
 	m.At("balance").In("balance", "{division_g: 0.1}", func(m *source.Mapping) {
@@ -60,10 +61,11 @@ func (w *Workshop) read(m *source.Mapping) {
 	if n, ok := m.At("evidence_years").Count(1, 50); ok {
 		w.EvidenceYears = n
 	}
-	m.At("outlets").EachIn("outlet", "{name: as batch records have it under sent, contact: {name: …, phone: …}}", func(m *source.Mapping) {
-		m.Need("name", "name: as batch records have it under sent")
-		w.Outlets = append(w.Outlets, outlet{m.At("name").Text(), readContact(m.At("contact"))})
-	})
+	m.At("outlets").EachIn("outlet",
+		"{name: as batch records have it under sent, contact: {name: …, phone: …}}", func(m *source.Mapping) {
+			m.Need("name", "name: as batch records have it under sent")
+			w.Outlets = append(w.Outlets, outlet{m.At("name").Text(), readContact(m.At("contact"))})
+		})
 	w.Decisions = readDecisions(m.At("decisions"), nil)
 	w.Invented = m.At("invented").Yes()
 }

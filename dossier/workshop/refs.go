@@ -23,7 +23,8 @@ func (l *loader) crossCheck() {
 			if id == "" || files[id] {
 				return
 			}
-			l.stop(codeUnknownIngredient, "", pos, id, With().Name("near", source.Nearest(id, known)).Name("file", "ingredients/"+id+".yaml"))
+			l.stop(codeUnknownIngredient, "", pos, id,
+				With().Name("near", source.Nearest(id, known)).Name("file", "ingredients/"+id+".yaml"))
 		})
 	}
 	l.crossCheckBatches(files)

@@ -11,7 +11,8 @@ func With() finding.Values { return nil }
 // TableRow is a row of a table as what a finding rests on.
 func TableRow(file string, r *rows.Row) finding.Values {
 	v := With().Quote("source", r.Source).Name("file", file).Name("row", r.Key)
-	return finding.Values{{Kind: finding.KindTerm, Text: "table-row", List: v.Flag(r.FromMemory(), "unverified")}}
+	return finding.Values{{Kind: finding.KindTerm, Text: "table-row",
+		List: v.Flag(r.FromMemory(), "unverified")}}
 }
 
 // marketWords are the markets a file can name.

@@ -159,7 +159,8 @@ type contact struct {
 
 // Words prints a contact, a line each.
 func (c contact) Words() string {
-	return strings.Join(slices.DeleteFunc([]string{c.Name, c.Phone, c.Email}, func(s string) bool { return s == "" }), "\n")
+	return strings.Join(slices.DeleteFunc([]string{c.Name, c.Phone, c.Email},
+		func(s string) bool { return s == "" }), "\n")
 }
 
 // ContactFor returns whom to reach about a product on a market: the person for the

@@ -76,6 +76,23 @@ func (v Node) Prose() string {
 	return s
 }
 
+// Sentence is a text with the place it was typed; the zero value is not given.
+type Sentence struct {
+	Text string
+	Pos  exact.Pos
+}
+
+// Sentence returns a text that may run over several lines, with its place.
+func (v Node) Sentence() Sentence {
+	switch {
+	case !v.Present():
+		return Sentence{}
+	case v.IsGroup():
+		return Sentence{v.Text(), v.Pos()} // a sentence with a colon, see Node.Text
+	}
+	return Sentence{v.Prose(), v.Pos()}
+}
+
 // sentence returns the text of a list entry that holds a colon, such as
 // "irritates the eyes: wear glasses", which YAML takes for a key and its value.
 // It is read back as typed.

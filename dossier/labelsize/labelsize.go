@@ -1,14 +1,17 @@
-package workshop
+// Package labelsize is the printed label as its maker describes it: outline, lengths in mm,
+// and what was decided about it.
+package labelsize
 
 import (
 	"gallipot/calc/labelling"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/source"
 )
 
-// LabelSize is the printed label: its shape and size, and what the maker
+// Size is the printed label: its shape and size, and what the maker
 // decided about it. Lengths are in mm.
-type LabelSize struct {
-	Shape    LabelShape
+type Size struct {
+	Shape    Shape
 	WidthMM  *exact.Num // the diameter of a round label; all round for a wrap, the overlap included
 	HeightMM *exact.Num // nil for a round label
 
@@ -18,17 +21,17 @@ type LabelSize struct {
 	Leaflet   bool       // what does not fit may go onto a leaflet
 
 	SoldAs labelling.LabelSale
-	EMark  bool     // estimated sign beside the quantity
-	NoPAO  Sentence // why no period after opening makes sense
-	Sheet  *LabelGrid
+	EMark  bool            // estimated sign beside the quantity
+	NoPAO  source.Sentence // why no period after opening makes sense
+	Sheet  *Grid
 	Pos    exact.Pos
 }
 
-// LabelShape is the outline of a label.
-type LabelShape string
+// Shape is the outline of a label.
+type Shape string
 
-// LabelGrid is a sheet of labels that are cut already, in mm.
-type LabelGrid struct {
+// Grid is a sheet of labels that are cut already, in mm.
+type Grid struct {
 	Across, Down     int
 	LeftMM, TopMM    *exact.Num // of the first label
 	AcrossMM, DownMM *exact.Num // from one label to the next, across and down

@@ -1,18 +1,21 @@
-package main
+package dossier
 
 import (
 	"encoding/json"
+	"io"
 
 	"gallipot/calc/formula"
-	"gallipot/dossier"
 	"gallipot/dossier/answer"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 )
 
-func sayValid(x workshop.Valid) string { return words.Joined(": ", x.ID+", "+x.Verdict, x.Condition) }
+// SayValid words what an answer is valid for, or not.
+func SayValid(x workshop.Valid) string { return words.Joined(": ", x.ID+", "+x.Verdict, x.Condition) }
 
-func sayJudged(j *formula.Judged) string {
+// SayJudged words the figures that an assessor put in place of others: PoD in mg/kg bw/d,
+// absorption in %.
+func SayJudged(j *formula.Judged) string {
 	pod, absorption, target := "", "", ""
 	if j.PoD != nil {
 		pod = words.Joined(" ", "PoD", j.PoD.Exact(), "mg/kg bw/d", j.PoDType, j.Route)
@@ -26,8 +29,8 @@ func sayJudged(j *formula.Judged) string {
 	return j.INCI + ": " + words.Joined(", ", pod, absorption, target) + "; " + j.Reason
 }
 
-// answerJSON is what was understood of an answer; its keys are stable.
-type answerJSON struct {
+// replyJSON is what was understood of an answer; its keys are stable.
+type replyJSON struct {
 	Product     string      `json:"product"`
 	Fingerprint string      `json:"fingerprint"`
 	Assessor    string      `json:"assessor"`
@@ -48,21 +51,18 @@ type faultJSON struct {
 	Fix     string `json:"fix"`
 }
 
-// printAnswerJSON prints what was understood; it writes nothing else.
-func (c *command) printAnswerJSON(reply *dossier.Reply) error {
-	r := reply.Reading
-	out := answerJSON{Product: reply.Product.ID, Fingerprint: reply.Figures.Fingerprint,
-		Assessor: r.Record.Assessor, Dated: r.Record.Dated.String(),
-		Conclusion: r.Record.Conclusion, Complete: len(r.Refused) == 0 &&
-			len(r.Record.Lacks()) == 0, Answered: r.Answered, Values: []string{},
-		Accepted: len(r.Record.Accepted), Refused: faultsJSON(r.Refused), Notes: faultsJSON(r.Notes)}
-	for _, j := range r.Record.Values {
-		out.Values = append(out.Values, sayJudged(&j))
+// WriteJSON prints what was understood of an answer.
+func (r *Reply) WriteJSON(to io.Writer) error {
+	x := r.Reading
+	out := replyJSON{Product: r.Product.ID, Fingerprint: r.Figures.Fingerprint,
+		Assessor: x.Record.Assessor, Dated: x.Record.Dated.String(),
+		Conclusion: x.Record.Conclusion, Complete: len(x.Refused) == 0 &&
+			len(x.Record.Lacks()) == 0, Answered: x.Answered, Values: []string{},
+		Accepted: len(x.Record.Accepted), Refused: faultsJSON(x.Refused), Notes: faultsJSON(x.Notes)}
+	for _, j := range x.Record.Values {
+		out.Values = append(out.Values, SayJudged(&j))
 	}
-	if len(r.Refused) > 0 {
-		c.exit = 1
-	}
-	e := json.NewEncoder(c.ui.Out)
+	e := json.NewEncoder(to)
 	e.SetIndent("", "  ")
 	return e.Encode(out)
 }

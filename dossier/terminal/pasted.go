@@ -1,4 +1,4 @@
-package main
+package terminal
 
 import (
 	"regexp"
@@ -9,9 +9,9 @@ import (
 // bare are words that every usual shell takes as they stand.
 var bare = regexp.MustCompile(`^[\pL\pN_./:\\][\pL\pN_./:\\-]*$`)
 
-// pasted writes a word of a command so that the command can be pasted: in the quotes
+// Pasted writes a word of a command so that the command can be pasted: in the quotes
 // of the system's usual shell where it holds a space or a sign that the shell obeys.
-func pasted(word string) string { return pastedOn(runtime.GOOS, word) }
+func Pasted(word string) string { return pastedOn(runtime.GOOS, word) }
 
 func pastedOn(system, word string) string {
 	switch {
