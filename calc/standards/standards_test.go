@@ -126,3 +126,32 @@ func TestStandardProhibition(t *testing.T) {
 	mint = formulatest.Declared(t, mint, ingredients.List2023, "Mintlactone", "0.1")
 	assert.Equal(t, finding.Ask, calctest.Finding(t, calctest.Case{Product: "body-lotion"}.Of(t, mint, "1"), "standard-prohibited").Severity)
 }
+
+// Bergapten counts where a sheet gives it as an impurity, by whatever name: 15 ppm in
+// leave-on products by the Standard on oils with furocoumarins, a row that nobody has
+// read, so it is asked about. An oil with 0.3 % of it: 0.3 % × 0.4 % = 12 ppm is kept,
+// × 0.6 % = 18 ppm is not.
+func TestFurocoumarinsAsImpurity(t *testing.T) {
+	const standard = "Furocoumarin-containing oils, total bergapten (5-MOP)"
+	for _, name := range []string{"Bergapten", "5-MOP", "5-Methoxypsoralen", "Bergaptene", "Methoxsalen"} {
+		t.Run(name, func(t *testing.T) {
+			oil := func() *ingredients.Sheet {
+				s := formulatest.Material(t, "oil", "fragrance", "Citrus Aurantium Bergamia Fruit Oil", "100")
+				return formulatest.Impure(t, s, name, "0.3")
+			}
+			r := calctest.Case{Product: "beard-oil"}.Of(t, oil(), "0.4")
+			assert.Equal(t, standards.StandardKept, standardOf(t, r, standard).Verdict)
+			r = calctest.Case{Product: "beard-oil"}.Of(t, oil(), "0.6")
+			c := standardOf(t, r, standard)
+			assert.Equal(t, standards.StandardExceeded, c.Verdict)
+			assert.Equal(t, "0.0018", c.Content.Max.Exact())
+			var asked bool
+			for _, f := range calctest.Findings(r, "standard-over") {
+				asked = asked || f.Cause == standard && f.Severity == finding.Ask
+			}
+			assert.True(t, asked)
+		})
+	}
+	plain := formulatest.Impure(t, formulatest.Material(t, "ba", "preservative", "Phenoxyethanol", "100"), "Estragole", "1")
+	assert.Empty(t, calctest.Case{Product: "body-lotion"}.Of(t, plain, "0.9").Standards, "no fragrance material")
+}
