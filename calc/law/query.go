@@ -88,6 +88,23 @@ func FragranceStandards(t *table.Tables, inci string, cas ...string) []*trade.Fr
 	return out
 }
 
+// StandardsFor returns the rows of the fragrance Standards that hold for a substance:
+// those that have its name or number, and those that count substances of an entry
+// which has it.
+func StandardsFor(t *table.Tables, inci string, cas, ec []string) []*trade.FragranceStandard {
+	entries := map[string]bool{}
+	for _, m := range LimitsOf(t, inci, cas, ec) {
+		entries[m.Limit.Annex+"/"+m.Limit.Entry] = true
+	}
+	out := FragranceStandards(t, inci, cas...)
+	for _, s := range t.Standards {
+		if !slices.Contains(out, s) && slices.ContainsFunc(s.Entries, func(e string) bool { return entries[e] }) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
 // Standards returns all rows of the fragrance Standards.
 func Standards(t *table.Tables) []*trade.FragranceStandard { return slices.Clone(t.Standards) }
 

@@ -303,3 +303,22 @@ func TestFats(t *testing.T) {
 	require.Equal(t, "196", fats[i].SVMax.Exact())
 	require.Equal(t, "Sodium Olivate", fats[i].SoapSodium)
 }
+
+// TestStandardsFor: a Standard that counts what an entry of the annexes names is shown
+// for each such substance, though the Standard has neither its name nor its number.
+// Source: IFRA Standard on furocoumarins (total bergapten); rose ketones as one group.
+func TestStandardsFor(t *testing.T) {
+	tables := table.Builtin()
+	for name, want := range map[string]string{
+		"Bergapten":      "Furocoumarin-containing oils, total bergapten (5-MOP)",
+		"beta-Damascone": "alpha-Damascone (rose ketones group)",
+		"Aqua":           "",
+	} {
+		found := StandardsFor(tables, name, nil, nil)
+		if want == "" {
+			require.Empty(t, found, name)
+			continue
+		}
+		require.True(t, slices.ContainsFunc(found, func(s *trade.FragranceStandard) bool { return s.Substance == want }), name)
+	}
+}

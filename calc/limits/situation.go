@@ -123,6 +123,17 @@ type roleMemory struct {
 	formula.Memo[*ingredients.Sheet, roles]
 }
 
+// OfFragrance says whether a substance may serve as fragrance, or is an impurity of a
+// material that may: a fragrance Standard counts what comes in with such materials.
+func (u *LimitUse) OfFragrance(in *formula.Input) bool {
+	return slices.Contains(u.Roles.All, FnFragrance) ||
+		slices.ContainsFunc(u.S.Contributions, func(k formula.Contribution) bool {
+			sheet := in.Sheets[k.Ingredient]
+			return k.Route == formula.ByImpurity && sheet != nil &&
+				(sheet.IsScent() || slices.Contains(rolesOfSheet(in.Session, sheet).All, FnFragrance))
+		})
+}
+
 // MayPreserve says whether a sheet lists preserving among what a substance does.
 func MayPreserve(in *formula.Input, s *formula.Substance) bool {
 	return slices.Contains(rolesOf(in, s).All, fnPreservative)

@@ -87,7 +87,8 @@ type standardSet struct {
 	uses  map[string][]*limits.LimitUse
 }
 
-// standardMembers finds the Standards of all substances that serve as fragrance.
+// standardMembers finds the Standards of all substances that serve as fragrance or are
+// an impurity of what does.
 func standardMembers(run *limits.Run) *standardSet {
 	set := &standardSet{rows: map[string][]*trade.FragranceStandard{}, uses: map[string][]*limits.LimitUse{}}
 	add := func(name string, u *limits.LimitUse) {
@@ -100,7 +101,7 @@ func standardMembers(run *limits.Run) *standardSet {
 		}
 	}
 	for u := range run.Every() {
-		if !slices.Contains(u.Roles.All, limits.FnFragrance) {
+		if !u.OfFragrance(run.In) {
 			continue
 		}
 		for _, name := range standardsOf(run, u) {

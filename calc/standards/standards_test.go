@@ -126,3 +126,66 @@ func TestStandardProhibition(t *testing.T) {
 	mint = formulatest.Declared(t, mint, ingredients.List2023, "Mintlactone", "0.1")
 	assert.Equal(t, finding.Ask, calctest.Finding(t, calctest.Case{Product: "body-lotion"}.Of(t, mint, "1"), "standard-prohibited").Severity)
 }
+
+// Bergapten counts where a sheet gives it as an impurity, by whatever name: 15 ppm in
+// leave-on products by the Standard on oils with furocoumarins, a row that nobody has
+// read, so it is asked about. An oil with 0.3 % of it: 0.3 % × 0.4 % = 12 ppm is kept,
+// × 0.6 % = 18 ppm is not.
+func TestFurocoumarinsAsImpurity(t *testing.T) {
+	const standard = "Furocoumarin-containing oils, total bergapten (5-MOP)"
+	for _, name := range []string{"Bergapten", "5-MOP", "5-Methoxypsoralen", "Bergaptene", "Methoxsalen"} {
+		t.Run(name, func(t *testing.T) {
+			oil := func() *ingredients.Sheet {
+				s := formulatest.Material(t, "oil", "fragrance", "Citrus Aurantium Bergamia Fruit Oil", "100")
+				return formulatest.Impure(t, s, name, "0.3")
+			}
+			r := calctest.Case{Product: "beard-oil"}.Of(t, oil(), "0.4")
+			assert.Equal(t, standards.StandardKept, standardOf(t, r, standard).Verdict)
+			r = calctest.Case{Product: "beard-oil"}.Of(t, oil(), "0.6")
+			c := standardOf(t, r, standard)
+			assert.Equal(t, standards.StandardExceeded, c.Verdict)
+			assert.Equal(t, "0.0018", c.Content.Max.Exact())
+			var asked bool
+			for _, f := range calctest.Findings(r, "standard-over") {
+				asked = asked || f.Cause == standard && f.Severity == finding.Ask
+			}
+			assert.True(t, asked)
+		})
+	}
+	plain := formulatest.Impure(t, formulatest.Material(t, "ba", "preservative", "Phenoxyethanol", "100"), "Estragole", "1")
+	assert.Empty(t, calctest.Case{Product: "body-lotion"}.Of(t, plain, "0.9").Standards, "no fragrance material")
+}
+
+// An expressed oil is under its Standard by every official name, with or without a
+// number, and however the sheet says that it is expressed; where it does not say, the
+// excess is asked about. Limits: lemon 2 %, bergamot 0.4 %, bitter orange 1.25 %,
+// grapefruit 4 % (read), lime 0.7 % (not read, so asked).
+func TestExpressedOilsByName(t *testing.T) {
+	for inci, pct := range map[string]string{
+		"Citrus Limon Peel Oil": "2.1", "Citrus Limon Fruit Oil": "2.1", "Citrus Medica Limonum (Lemon) Peel Oil": "2.1",
+		"Citrus Bergamia Peel Oil Expressed": "0.41", "Citrus Aurantium Bergamia (Bergamot) Fruit Oil": "0.41",
+		"Citrus Aurantium Amara Peel Oil": "1.3", "Citrus Aurantium Peel Oil Expressed": "1.3",
+		"Citrus Paradisi (Grapefruit) Peel Oil": "4.1", "Citrus Grandis Peel Oil": "4.1",
+	} {
+		for _, words := range []string{"expressed", "cold-pressed", "cold\u2011pressed", "kaltgepresst", "cold press", "pressed"} {
+			t.Run(inci+" "+words, func(t *testing.T) {
+				s := formulatest.Material(t, "oil", "fragrance", inci, "100")
+				s.Name = "Oil, " + words
+				f := calctest.Finding(t, calctest.Case{Product: "body-lotion"}.Of(t, s, pct), "standard-over")
+				assert.Equal(t, finding.Stop, f.Severity)
+			})
+		}
+		silent := formulatest.Material(t, "oil", "fragrance", inci, "100")
+		silent.Name = "Oil"
+		r := calctest.Case{Product: "body-lotion"}.Of(t, silent, pct)
+		if inci != "Citrus Bergamia Peel Oil Expressed" && inci != "Citrus Aurantium Peel Oil Expressed" {
+			assert.Equal(t, finding.Ask, calctest.Finding(t, r, "standard-over").Severity, inci)
+		}
+		distilled := formulatest.Material(t, "oil", "fragrance", inci, "100")
+		distilled.Name = "Oil, distilled"
+		assert.Empty(t, calctest.Findings(calctest.Case{Product: "body-lotion"}.Of(t, distilled, pct), "standard-over"), inci)
+	}
+	lime := formulatest.Material(t, "oil", "fragrance", "Citrus Aurantifolia Peel Oil Expressed", "100")
+	assert.Equal(t, finding.Ask,
+		calctest.Finding(t, calctest.Case{Product: "body-lotion"}.Of(t, lime, "0.8"), "standard-over").Severity)
+}

@@ -452,7 +452,7 @@ func standardsOf(t *table.Tables, sub lookedUp) *document.Table {
 		Empty: "No fragrance standard for it is in the tables, which hold only some of them.", Columns: []document.Column{
 			{Head: "Substance", Fixed: true}, {Head: "Kind"}, {Head: "Category"}, {Head: "Limit", Unit: "% w/w",
 				Kind: document.KindText}, {Head: "Source", Weight: 2}}}
-	for _, x := range law.FragranceStandards(t, sub.INCI, sub.CAS...) {
+	for _, x := range law.StandardsFor(t, sub.INCI, sub.CAS, sub.EC) {
 		limit := document.MissingCell("not in the table")
 		switch {
 		case x.MaxPct != nil:

@@ -63,7 +63,7 @@ func report(w io.Writer, changes []*change, out string) error {
 	line("all", total)
 	alone := 0
 	for _, c := range changes {
-		if c.outcome == unjudged && c.table.alone[cell{c.row, c.col}] && !c.table.unjudge[c.row] {
+		if c.outcome == unjudged && c.table.readOnce(c.row, c.col) {
 			alone++
 		}
 	}
@@ -92,25 +92,33 @@ func report(w io.Writer, changes []*change, out string) error {
 	return cw.Error()
 }
 
-// coverage prints for each column how many of its cells an outside source can judge.
+// coverage prints for each column how many of its cells an outside source can judge, and
+// of the others how many were read in one place only; the rest nobody has checked.
 func coverage(w io.Writer, tables []*table) {
 	fmt.Fprintln(w)
-	all, judged := 0, 0
+	line := func(table, column string, n, judged, alone int) {
+		fmt.Fprintf(w, "%-22s %-38s %5d cells: %5d can be judged, %4d read in one place only, %4d unverified\n",
+			table, column, n, judged, alone, n-judged-alone)
+	}
+	var all, allJudged, allAlone int
 	for _, t := range tables {
 		for _, col := range slices.Sorted(maps.Keys(t.kinds)) {
-			n, yes := 0, 0
+			var n, judged, alone int
 			for row, r := range t.rows {
 				if r[col] == "" || t.idle[row] {
 					continue
 				}
 				n++
-				if t.judged(row, col) {
-					yes++
+				switch {
+				case t.judged(row, col):
+					judged++
+				case t.readOnce(row, col):
+					alone++
 				}
 			}
-			all, judged = all+n, judged+yes
-			fmt.Fprintf(w, "%-22s %-38s %5d of %5d cells can be judged\n", t.name, t.header[col], yes, n)
+			all, allJudged, allAlone = all+n, allJudged+judged, allAlone+alone
+			line(t.name, t.header[col], n, judged, alone)
 		}
 	}
-	fmt.Fprintf(w, "%-61s %5d of %5d cells can be judged\n", "all", judged, all)
+	line("all", "", all, allJudged, allAlone)
 }

@@ -34,6 +34,11 @@ func (t *table) judged(row, col int) bool {
 	return !t.unjudge[row] && !t.alone[cell{row, col}] && !(t.kinds[col] == "date" && t.undated[row])
 }
 
+// readOnce says whether a cell was read, and in one place only.
+func (t *table) readOnce(row, col int) bool {
+	return t.alone[cell{row, col}] && !t.unjudge[row]
+}
+
 // loadTables reads the tables that columns.csv names.
 func loadTables(data, here string, only *regexp.Regexp) ([]*table, error) {
 	rows, err := readCSV(filepath.Join(here, "columns.csv"))

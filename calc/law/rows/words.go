@@ -144,9 +144,13 @@ type wordText struct {
 	words  []string // runs of letters and digits
 }
 
+// plainHyphens prints the hyphens and blanks that suppliers' papers use as the common ones.
+var plainHyphens = strings.NewReplacer("\u2010", "-", "\u2011", "-", "\u2012", "-", "\u2013", "-",
+	"\u00ad", "", "\u00a0", " ", "\u202f", " ")
+
 // read makes a text ready as far as the words of the list ask for.
 func (l *WordList) read(text string) wordText {
-	t := wordText{lower: strings.ToLower(text)}
+	t := wordText{lower: plainHyphens.Replace(strings.ToLower(text))}
 	if l.Tokens {
 		t.words = strings.FieldsFunc(t.lower, func(r rune) bool {
 			return r != '_' && !unicode.IsLetter(r) &&

@@ -69,3 +69,23 @@ func TestCramerTree(t *testing.T) {
 		require.Equal(t, want, row.Class, "%s: %s, questions %s", c["name"], c["structure"], c["questions"])
 	}
 }
+
+// TestCramerReadings compares the classes with another edition of the authority's
+// reference values, read by its own names of substances. Expected values:
+// cramer_readings.csv.
+func TestCramerReadings(t *testing.T) {
+	cases := published.Rows(t, "cramer_readings.csv")
+	require.Greater(t, len(cases), 400)
+	of := map[string]*safety.CramerClass{}
+	for _, c := range table.Builtin().Cramer {
+		of[c.INCI+" "+c.CAS] = c
+	}
+	for _, c := range cases {
+		row := of[c["name"]+" "+c["cas"]]
+		require.NotNil(t, row, "%s %s", c["name"], c["cas"])
+		require.Equal(t, c["class"], row.Class, "%s, read as %s in %s", c["name"], c["read_as"], c["source"])
+		if c["others"] != "" {
+			require.Contains(t, row.Others, c["others"], c["name"])
+		}
+	}
+}

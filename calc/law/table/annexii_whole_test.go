@@ -158,3 +158,30 @@ func TestAnnexIIMarkets(t *testing.T) {
 	require.Greater(t, later, 100)
 	require.Greater(t, british, 60)
 }
+
+// saltsByReading are the entries of which the salts are barred by what the text means
+// and not by the word, or the other way round.
+var saltsByReading = map[string]string{
+	"II-21-eugb-p01":   "any substance of the class, so its salts too",
+	"II-43-eugb-p01":   "arsenic and its compounds",
+	"II-1396-eugb-p01": "boric acid and borates: the entry lists salts by name",
+	"II-1024-gb-p01":   "GB has the entry of 2016, which names the acid alone",
+}
+
+// TestSaltsOfAnnexII compares what the table says of salts with the words of the
+// entries: barred with all their salts, or as they are named.
+func TestSaltsOfAnnexII(t *testing.T) {
+	says := map[string]bool{}
+	for _, r := range published.Rows(t, "annex_ii_salts.csv") {
+		says[r["entry"]] = true
+	}
+	compared := 0
+	for _, p := range table.Builtin().Prohibitions() {
+		if number, err := strconv.Atoi(p.Entry); err != nil || number > 1715 || saltsByReading[p.Key] != "" {
+			continue
+		}
+		compared++
+		require.Equal(t, says[p.Entry], p.Salts, p.Key)
+	}
+	require.Greater(t, compared, 1700)
+}

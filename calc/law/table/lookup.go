@@ -51,7 +51,9 @@ func (t *Tables) buildLookups() *lookups {
 		}
 	}
 	for i, s := range t.Standards {
-		enter(l.Standards.byName, ingredients.NameKey(s.Substance), i)
+		for _, n := range append([]string{s.Substance}, s.INCI...) {
+			enter(l.Standards.byName, ingredients.NameKey(n), i)
+		}
 		for _, c := range s.CAS {
 			enter(l.Standards.byCAS, c, i)
 		}

@@ -30,6 +30,7 @@ type FragranceCategory struct {
 type FragranceStandard struct {
 	rows.Row           // Key is the substance and its category cell
 	Substance string   // name of the Standard
+	INCI      []string // ingredient names of what it is on, where a number does not tell them
 	CAS       []string // CAS numbers it names
 	Type      string   // restriction, prohibition, specification or none
 
@@ -59,7 +60,7 @@ func (s *FragranceStandard) Covers(category string) bool {
 var (
 	CategoryColumns = rows.Columns{Meaning: []string{"category", "product_types", "rinse_off", "seen"},
 		Remarks: []string{"description", "source", "note"}}
-	StandardColumns = rows.Columns{Meaning: []string{"substance", "cas", "standard_type", "category",
+	StandardColumns = rows.Columns{Meaning: []string{"substance", "inci", "cas", "standard_type", "category",
 		"max_pct_finished_product", "phototoxic", "newer_unread", "entries", "together", "seen"},
 		Remarks: []string{"basis_note", "specification", "source", "note"}}
 )
@@ -80,7 +81,7 @@ func ReadFragranceStandards(file string, data []byte) ([]*FragranceStandard, err
 	return rows.ReadTable(file, data, StandardColumns, func(r *rows.Record) *FragranceStandard {
 		s := &FragranceStandard{
 			Row: r.Head(r.Must("substance") + "/" +
-				r.Must("category")), Substance: r.Text("substance"), CAS: r.List("cas"),
+				r.Must("category")), Substance: r.Text("substance"), INCI: r.List("inci"), CAS: r.List("cas"),
 			Type:       r.Word("standard_type", "restriction", "prohibition", "specification", "none"),
 			Categories: r.List("category"), Basis: r.Text("basis_note"), Phototoxic: r.Mark("phototoxic"), NewerUnread: r.Mark("newer_unread"),
 			Entries: annex.Entries(r, "entries"), Together: r.Text("together"),
