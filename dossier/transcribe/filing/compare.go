@@ -442,7 +442,7 @@ func physicalKey(p reading.Property) (key, want string) {
 	single := p.Low != "" && p.Low == p.High
 	name, _, _ := strings.Cut(p.Property, " at ")
 	switch {
-	case p.Property == "pH" || name == "pH" && !strings.Contains(p.Name, "%"):
+	case name == "pH" && !strings.Contains(p.Name, "%"):
 		if p.Low != "" && p.High != "" && !single {
 			return "ph", p.Low + "-" + p.High
 		}
