@@ -292,6 +292,9 @@ func (c *command) takeOver(w *workshop.Workshop, f *filing.Filing, t transcribeF
 	if err != nil {
 		return err
 	}
+	if err := c.effectsOfAll(w, f, sheet, t); err != nil {
+		return err
+	}
 	if len(files) == 0 {
 		fmt.Fprintln(c.ui.Out, "nothing to write")
 		return nil

@@ -5,15 +5,36 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/store"
 	"gallipot/dossier/transcribe/filing"
+	"gallipot/dossier/transcribe/phrases"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
 )
+
+// effectsOfAll says, before anything is written, what changes when the values are taken too
+// that differ from those of the sheet.
+func (c *command) effectsOfAll(w *workshop.Workshop, f *filing.Filing, sheet []byte, t transcribeFlags) error {
+	left := f.Left(t.take)
+	if t.write || len(left) == 0 {
+		return nil
+	}
+	files, err := f.Changes(sheet, append(left, t.take...))
+	if err != nil {
+		return err
+	}
+	fmt.Fprintln(c.ui.Out, phrases.Told().Say("effects-all", "fields", strings.Join(left, ", ")))
+	if err := c.effects(w, f, files); err != nil {
+		return err
+	}
+	fmt.Fprintln(c.ui.Out, phrases.Told().Say("effects-some"))
+	return nil
+}
 
 // effects says what changes in the findings of the products that use the sheet when
 // the paper is taken over.

@@ -10,6 +10,13 @@ import (
 // the value takes several lines, or something is remarked there already, or the remark would
 // change what the file says, the file is returned as it is.
 func (f *File) Noted(p Path, remark string) *File {
+	return f.Renoted(p, remark, nil)
+}
+
+// Renoted is [File.Noted] for a line that may have a remark: keep says what stays of it,
+// before the new one. Without keep, and where several remarks stand there, the file is
+// returned as it is.
+func (f *File) Renoted(p Path, remark string, keep func(old string) string) *File {
 	n, k := f.find(p)
 	if k < len(p) || remark == "" {
 		return f
@@ -22,15 +29,28 @@ func (f *File) Noted(p Path, remark string) *File {
 	if line < len(f.lines) {
 		to = f.lines[line]
 	}
+	var there []span
 	for _, c := range f.comments {
 		if c.from >= from && c.from < to {
-			return f
+			there = append(there, c)
 		}
 	}
 	end := from + len(bytes.TrimRight(f.data[from:to], " \t\r\n"))
-	text := " # " + strings.Join(strings.Fields(remark), " ")
-	next := &File{Name: f.Name, Order: f.Order, data: slices.Concat(f.data[:end], []byte(text), f.data[end:])}
-	if next.parse() != nil || len(next.comments) != len(f.comments)+1 {
+	start, text, more := end, " # "+oneLine(remark), 1
+	if len(there) > 0 {
+		if keep == nil || len(there) > 1 {
+			return f
+		}
+		old := strings.TrimLeft(string(f.data[there[0].from:end]), "# ")
+		if stays := keep(strings.TrimSpace(old)); stays != "" {
+			text = "# " + stays + "; " + oneLine(remark)
+		} else {
+			text = "# " + oneLine(remark)
+		}
+		start, more = there[0].from, 0
+	}
+	next := &File{Name: f.Name, Order: f.Order, data: slices.Concat(f.data[:start], []byte(text), f.data[end:])}
+	if next.parse() != nil || len(next.comments) != len(f.comments)+more {
 		return f
 	}
 	if _, bad := f.root.tree().differs(next.root.tree(), nil); bad {
@@ -38,3 +58,5 @@ func (f *File) Noted(p Path, remark string) *File {
 	}
 	return next
 }
+
+func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }

@@ -19,6 +19,7 @@ func (s *walk) finish() {
 	s.certificate.Close()
 	s.compareOlder()
 	s.composition.Sums()
+	s.properties.HoldToLimits()
 	s.cautions()
 	if s.Footnotes {
 		s.Warn("footnote", reading.Place{})

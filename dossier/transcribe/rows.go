@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
+	"gallipot/dossier/transcribe/desk"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
@@ -39,12 +40,15 @@ func (s *walk) textRow(row *cells.Row) {
 		return
 	}
 	s.statements(row, t)
+	if s.besides(row) {
+		return
+	}
 	if s.Topic == "other" || s.Topic == "use" {
 		s.properties.PendingProperty(row)
 		return
 	}
 	switch {
-	case s.Topic == "composition" && !s.isProperty(t) && (s.composition.Added(row) || s.composition.LooseConstituent(row)):
+	case s.Topic == "composition" && !s.isProperty(row, t) && (s.composition.Added(row) || s.composition.LooseConstituent(row)):
 	case s.properties.LooseProperty(row):
 	case s.Topic == "allergens" && s.declaration.LooseAllergen(row):
 	default:
@@ -54,13 +58,17 @@ func (s *walk) textRow(row *cells.Row) {
 
 // isProperty says whether a row gives a property and no share: "pH: 4.5 - 5.5" among
 // constituents.
-func (s *walk) isProperty(t string) bool {
+func (s *walk) isProperty(row *cells.Row, t string) bool {
 	name, _, labelled := strings.Cut(t, ":")
-	if !labelled || strings.ContainsAny(t, "%‰") {
-		return false
+	if labelled && !strings.ContainsAny(t, "%‰") {
+		if _, ok := s.properties.PropertyOf(name, true); ok {
+			return true
+		}
 	}
-	_, ok := s.properties.PropertyOf(name, true)
-	return ok
+	if filled := desk.FilledCells(row); !labelled && len(filled) > 1 {
+		name = pieces.OneLine(filled[0].Text)
+	}
+	return !pieces.HasCAS(t) && s.properties.IsMeasure(name)
 }
 
 // heading takes a row as a heading and turns to its subject.

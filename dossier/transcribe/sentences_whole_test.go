@@ -1,6 +1,7 @@
 package transcribe_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -49,4 +50,39 @@ func TestSentences(t *testing.T) {
 			require.Equal(t, want, got)
 		})
 	}
+}
+
+// What a sentence says may be present besides is an impurity and no constituent, a measure
+// is a measure; all invented.
+func TestBesides(t *testing.T) {
+	for text, want := range map[string][]string{
+		"Diethylene glycol may be present as an impurity, max. 500 ppm.":               {"Diethylene glycol <= 500 ppm"},
+		"Ethylene oxide may be contained as a trace impurity (< 1 ppm).":               {"Ethylene oxide < 1 ppm"},
+		"Contains a maximum of 5 ppm dichloroacetic acid as impurity.":                 {"Dichloroacetic acid <= 5 ppm"},
+		"Als Verunreinigung kann Diethylenglykol enthalten sein, max. 500 ppm.":        {"Diethylene glycol <= 500 ppm"},
+		"Kann Spuren von Ethylenoxid enthalten (< 1 ppm).":                             {"Ethylene oxide < 1 ppm"},
+		"Enthält herstellungsbedingt bis zu 0,1 % Methanol als Verunreinigung.":        {"Methanol <= 0.1 %"},
+		"Peut contenir du diéthylène glycol comme impureté, max. 500 ppm.":             {"Diethylene glycol <= 500 ppm"},
+		"Può contenere tracce di ossido di etilene (< 1 ppm).":                         {"Ethylene oxide < 1 ppm"},
+		"Puede contener óxido de etileno como impureza, máx. 1 ppm.":                   {"Ethylene oxide <= 1 ppm"},
+		"Kan sporen van ethyleenoxide bevatten (< 1 ppm).":                             {"Ethylene oxide < 1 ppm"},
+		"The product may contain up to 0.2 % of tripropylene glycol as a by-product.":  nil,
+		"Lead < 1 ppm and arsenic < 0.5 ppm may be present as unavoidable impurities.": {"Arsenic < 0.5 ppm", "Lead < 1 ppm"},
+		"pH (1 % in water): 5.5 - 7.0":                                                 {"pH (1 % in water) range 5.5..7.0"},
+		"pH (1 % in water)     5.5 - 7.0":                                              {"pH (1 % in water) range 5.5..7.0"},
+		"Viscosity (20 °C)     300 mPa·s":                                              {"viscosity at 20 °C = 300 mPa·s"},
+	} {
+		t.Run(text, func(t *testing.T) {
+			r := readText(t, "a.txt", "Composition\nSkerry Extracts (invented)\nProduct: Try\n\nGlycerin   99 %\n"+text+"\n")
+			require.Len(t, r.Composition, 1, "no constituent")
+			require.Equal(t, want, results(r))
+			require.Equal(t, want == nil, slices.Contains(codes(r.Asks), "impurity-sentence"))
+		})
+	}
+	t.Run("a pH among the rows of a table of constituents", func(t *testing.T) {
+		r := readText(t, "a.csv", "Composition\nProduct name;Try\nINCI;CAS;%\nAqua;7732-18-5;60\npH (1 % in water);;5.5 - 7.0\n"+
+			"Glycerin;56-81-5;40\n")
+		require.Len(t, r.Composition, 2)
+		require.Equal(t, []string{"pH (1 % in water) range 5.5..7.0"}, results(r))
+	})
 }

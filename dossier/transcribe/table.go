@@ -17,9 +17,15 @@ func (s *walk) table(t *cells.Table) {
 		return
 	}
 	s.hiddenColumns(t)
+	s.joinBroken(t)
 	named := t.Has("name") || t.Has("inci") || t.Has("cas") || t.Has("casec")
 	values := t.Has("content") || t.Has("low") || t.Has("high") || t.Has("typical") || t.Has("finished") ||
 		t.Has("spec") || t.Has("result")
+	if s.Is("certificate-of-analysis") && !named && !t.Has("property") && !t.Has("test") && !t.Has("category") &&
+		s.properties.GuessRoles(t) {
+		s.properties.PropertyTable(t)
+		return
+	}
 	switch {
 	case t.Has("test"):
 		s.properties.AcrossTable(t)
@@ -36,6 +42,7 @@ func (s *walk) table(t *cells.Table) {
 		case "impurities", "physical":
 			s.properties.PropertyTable(t)
 		default:
+			s.measures(t)
 			s.composition.CompositionTable(t)
 		}
 	case named && (s.Topic == "composition" || s.Is("composition")):
@@ -46,10 +53,28 @@ func (s *walk) table(t *cells.Table) {
 		if s.Topic == "other" || s.Topic == "use" {
 			return
 		}
-		for _, row := range t.Rows {
+		for i := range t.Rows {
+			row := &t.Rows[i]
+			if s.Is("certificate-of-analysis") && s.properties.LooseProperty(row) {
+				continue
+			}
 			s.Pass(row.Place, row.Text())
 		}
 	}
+}
+
+// measures reads the rows of a table of constituents that name a measure, such as a pH, and
+// takes them out.
+func (s *walk) measures(t *cells.Table) {
+	kept := t.Rows[:0:0]
+	for _, row := range t.Rows {
+		if name, cas := s.NameAndNumbers(t, row); len(cas) == 0 && name != "" && s.properties.IsMeasure(name) {
+			s.properties.MeasureRow(t, row, name)
+			continue
+		}
+		kept = append(kept, row)
+	}
+	t.Rows = kept
 }
 
 // subject tells what a table of substances is about: by the heading above it, by

@@ -32,6 +32,15 @@ func plural(n int, one, many string) string {
 	return many
 }
 
+// withArticle is a noun with "a" or "an" before it.
+func withArticle(noun string) string {
+	if noun != "" && strings.ContainsRune("aeioAEIO", rune(noun[0])) || strings.HasPrefix(noun, "un") &&
+		!strings.HasPrefix(noun, "uni") {
+		return "an " + noun
+	}
+	return "a " + noun
+}
+
 // capital begins a text with a capital letter.
 func capital(s string) string {
 	r, size := utf8.DecodeRuneInString(s)

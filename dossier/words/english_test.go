@@ -24,6 +24,13 @@ func TestCounts(t *testing.T) {
 	assert.Equal(t, "are", plural(2, "is", "are"))
 }
 
+func TestWithArticle(t *testing.T) {
+	for noun, want := range map[string]string{"outlet": "an outlet", "sheet": "a sheet", "impurity": "an impurity",
+		"unit": "a unit", "unknown part": "an unknown part", "use": "a use", "": "a "} {
+		assert.Equal(t, want, withArticle(noun))
+	}
+}
+
 func TestCapital(t *testing.T) {
 	assert.Equal(t, "Été", capital("été"))
 	assert.Equal(t, "", capital(""))

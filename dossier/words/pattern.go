@@ -107,7 +107,7 @@ func readHole(text string) (part, error) {
 		h.many = many
 		return h, nil
 	}
-	if !slices.Contains([]string{"", "or", ";", ",", "+"}, how) {
+	if !slices.Contains([]string{"", "or", ";", ",", "+", "a"}, how) {
 		return h, fmt.Errorf("{%s}: %q says nothing about a value", text, how)
 	}
 	h.mode = how
@@ -190,6 +190,9 @@ func (x part) print(v finding.Value, s *speaker) string {
 		return Count(n, x.one, x.many)
 	}
 	if v.Kind != finding.KindList {
+		if x.mode == "a" {
+			return withArticle(s.value(v))
+		}
 		return s.value(v)
 	}
 	list := make([]string, len(v.List))

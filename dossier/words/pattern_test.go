@@ -21,6 +21,7 @@ func TestPatterns(t *testing.T) {
 		{"or", "{list or}", "x, y or z"},
 		{"semicolons", "{list ;}", "x; y; z"},
 		{"commas", "{list ,}", "x, y, z"},
+		{"an article", "{a a} is not here", "an Aqua is not here"},
 		{"a sum", "{list +}", "x + y + z"},
 		{"a count of one", "{n pack is/packs are} gone", "1 pack is gone"},
 		{"a count of several", "{many pack is/packs are} gone", "3 packs are gone"},

@@ -241,8 +241,9 @@ func (r *reader) values(b block) []block {
 	var out []block
 	for i, q := range b.pieces {
 		t := strings.TrimSpace(q.text)
-		starts := startsNumber().MatchString(t) || t == "-" || t == "–" || t == "+" || r.statusWord(t)
-		if i > 0 && (!starts || openEnd().MatchString(b.pieces[i-1].text) &&
+		starts := startsNumber().MatchString(t) || t == "-" || t == "–" || t == "+" || r.statusWord(t) ||
+			i+1 < len(b.pieces) && (r.statusWord(joinedWord(t, b.pieces[i+1].text)) || r.signWord(t))
+		if i > 0 && (!starts || r.signWord(b.pieces[i-1].text) || openEnd().MatchString(b.pieces[i-1].text) &&
 			strings.Trim(b.pieces[i-1].text, " -–") != "") {
 			last := &out[len(out)-1]
 			last.pieces = append(last.pieces, q)
@@ -251,6 +252,21 @@ func (r *reader) values(b block) []block {
 		out = append(out, block{[]piece{q}})
 	}
 	return out
+}
+
+// joinedWord is a word or words over two lines; a hyphen at the end of the first goes.
+func joinedWord(above, below string) string {
+	if stem, broken := strings.CutSuffix(strings.TrimSpace(above), "-"); broken {
+		return stem + strings.TrimSpace(below)
+	}
+	return above + " " + below
+}
+
+// signWord says whether a text is a word for a sign, such as "below", so that its figure
+// stands on the next line.
+func (r *reader) signWord(t string) bool {
+	e, ok := r.words.Exact("sign", t)
+	return ok && strings.ContainsAny(e.Key, "<>")
 }
 
 func (r *reader) statusWord(t string) bool {

@@ -18,14 +18,37 @@ func (r *reader) sheet(p paper.Page, form paper.Form) {
 			i++
 			continue
 		}
-		end := i + n
+		body := i + n
+		if body < len(lines) && r.unitsUnder(lines[body-1], lines[body]) {
+			body++
+		}
+		end := body
 		for end < len(lines) && lines[end].Grid == lines[i].Grid && lines[end].Quote == lines[i].Quote &&
 			r.headLines(lines, end) == 0 && !r.leaves(lines, end, form) {
 			end++
 		}
-		r.sheetTable(p, lines[i:i+n], lines[i+n:end], form)
+		r.sheetTable(p, lines[i:i+n], lines[i+n:body], lines[body:end], form)
 		i = end
 	}
+}
+
+// unitsUnder says whether a line gives nothing but the units of the heads above it: "(%)"
+// under "Content".
+func (r *reader) unitsUnder(head, l paper.Line) bool {
+	if l.Grid != head.Grid || l.Quote != head.Quote || r.acrossHead(lineTexts(head)) {
+		return false
+	}
+	filled := 0
+	for _, c := range l.Cells {
+		text := strings.TrimSpace(c.Text)
+		if text == "" {
+			continue
+		}
+		if filled++; !unitAlone(text) {
+			return false
+		}
+	}
+	return filled > 0 && filled < len(head.Cells)
 }
 
 // leaves says whether a table of plain text has ended before a line.
@@ -119,7 +142,7 @@ func unfilled(a, b paper.Line) bool {
 }
 
 // sheetTable builds a table from rows of cells.
-func (r *reader) sheetTable(p paper.Page, head, body []paper.Line, form paper.Form) {
+func (r *reader) sheetTable(p paper.Page, head, units, body []paper.Line, form paper.Form) {
 	t := &Table{Place: place(p, head[0]), Hidden: p.Hidden}
 	positioned := (form == paper.Text || form == paper.Mail) && head[0].Grid == 0
 	over := map[int]string{}
@@ -154,6 +177,7 @@ func (r *reader) sheetTable(p paper.Page, head, body []paper.Line, form paper.Fo
 		}
 	}
 	slices.Sort(order)
+	under := unitsOf(units, xs, positioned)
 	for _, col := range order {
 		text, role := strings.TrimSpace(own[col]), ""
 		if text != "" {
@@ -169,6 +193,9 @@ func (r *reader) sheetTable(p paper.Page, head, body []paper.Line, form paper.Fo
 				text = up + " " + text
 			}
 		}
+		if under[col] != "" && text != "" {
+			text += " " + under[col]
+		}
 		t.Columns = append(t.Columns, Column{Role: role, Head: text, x0: xs[col][0], x1: xs[col][1],
 			col: col})
 	}
@@ -177,6 +204,27 @@ func (r *reader) sheetTable(p paper.Page, head, body []paper.Line, form paper.Fo
 		t.Rows = append(t.Rows, r.sheetRow(p, l, t.Columns, positioned))
 	}
 	r.emit(t)
+}
+
+// unitsOf gives the units of a line under a head by column: by the columns of the file, in
+// plain text by their places.
+func unitsOf(lines []paper.Line, xs map[int][2]float64, positioned bool) map[int]string {
+	out := map[int]string{}
+	for _, l := range lines {
+		for _, c := range l.Cells {
+			col := c.Col
+			if positioned {
+				near := -1.0
+				for k, x := range xs {
+					if d := max(0, max(x[0]-c.X1, c.X0-x[1])); near < 0 || d < near || d == near && k < col {
+						col, near = k, d
+					}
+				}
+			}
+			out[col] = c.Text
+		}
+	}
+	return out
 }
 
 // sheetRow puts the cells of a row under their columns. A cell that covers several

@@ -28,7 +28,7 @@ func (s *Reader) Close() {
 		n = 0
 	}
 	if ok {
-		cert.Amendment = &n
+		cert.Amendment, cert.From = &n, at
 		switch {
 		case n < 49 && len(cert.Rows) > 0:
 			s.oldClasses(at)

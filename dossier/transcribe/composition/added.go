@@ -170,7 +170,7 @@ func (s *Reader) mayAdd(name string, among bool) bool {
 		strings.ContainsAny(name[:1], "0123456789") {
 		return false
 	}
-	if _, _, says := s.saysIn(name, 0); says {
+	if _, _, says := s.saysIn(name, 0); says || s.noName(lexicon.Fold(name)) {
 		return false
 	}
 	for _, subject := range []string{"property", "impurity"} {
@@ -180,6 +180,20 @@ func (s *Reader) mayAdd(name string, among bool) bool {
 	}
 	return !(s.Declares != nil && s.Declares(name) && (s.HasKind("allergen-declaration") || s.Topic == "allergens" ||
 		s.IsText() && s.Topic != "composition"))
+}
+
+// noName says whether folded words are part of a sentence and no name: a verb, or the words
+// of a bound, such as "maximum of".
+func (s *Reader) noName(folded string) bool {
+	if s.Words.Holds("verb", "verb", folded) {
+		return true
+	}
+	for _, e := range s.Words.Each("sign") {
+		if len(e.Word) > 3 && strings.ContainsAny(e.Key, "<>") && lexicon.Holds(folded, e.Word) {
+			return true
+		}
+	}
+	return false
 }
 
 // addOne adds a constituent that a sentence names with its content.

@@ -75,6 +75,9 @@ func (s *Reader) LooseConstituent(row *cells.Row) bool {
 	f, name, found := s.contentIn(row, rest, &c)
 	name = nameLabel().ReplaceAllString(name, "")
 	c.Name = s.Unmarked(pieces.CleanName(s.withoutContentWords(pieces.WithoutNumberWords(name))))
+	if s.Words.Holds("verb", "verb", lexicon.Fold(c.Name)) {
+		return false // a sentence, and no name
+	}
 	for _, n := range bad {
 		s.Ask("number-wrong", c.Place, "number", n, "name", c.Name)
 	}

@@ -45,7 +45,7 @@ func (s *Reader) CloseRecord() {
 		return
 	}
 	if len(r.CAS) == 0 && r.Printed == "" {
-		s.Out.NotUnderstood = append(s.Out.NotUnderstood, reading.Passed{Text: r.Name, Place: r.Place})
+		s.PassAt(r.Place, r.Name)
 		return
 	}
 	if s.IsTotal(r.Name) || r.Name == "" && len(r.CAS) == 0 {

@@ -40,7 +40,7 @@ func (s *Reader) Allergen(name string, cas []string, f figure.Figure, at reading
 		a.Ask = "name-number"
 		s.Ask("name-number", at, "name", name, "text", strings.Join(cas, ", "))
 	}
-	if a.Ask != "" && a.Ask != "trace" {
+	if a.Ask != "" && a.Ask != "trace" && a.Ask != "not-detected" {
 		a.Status = "ask"
 	}
 	if known && s.Known.banned[a.Key] && a.High != nil &&
@@ -61,10 +61,8 @@ func (s *Reader) AllergenStatus(a *reading.Allergen, f figure.Figure, sh desk.Sh
 			limit := s.Limit
 			a.High, a.HighIn = &limit, true
 		}
-		if a.High == nil {
-			if s.LimitSaid {
-				a.Ask = "not-detected"
-			}
+		if a.High == nil { // below what is not said: it is not known to be nought
+			a.Ask = "not-detected"
 			s.Ask("not-detected", a.Place, "name", a.Name)
 		}
 	case figure.Trace:

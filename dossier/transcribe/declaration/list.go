@@ -1,7 +1,9 @@
 package declaration
 
 import (
+	"cmp"
 	"strconv"
+	"strings"
 
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/phrases"
@@ -65,6 +67,7 @@ func (s *Reader) ListName() {
 			extended[r.Key] = true
 		}
 	}
+	s.notStated(a.Rows)
 	switch {
 	case len(extended) >= 40:
 		a.List = "2023-1545"
@@ -73,9 +76,22 @@ func (s *Reader) ListName() {
 	default:
 		a.List = s.listNamed()
 	}
-	if len(a.Rows) > 0 && a.List != "2023-1545" {
+	if len(a.Rows) > 0 && a.List != "2023-1545" && !s.Is("certificate-of-analysis") {
 		s.Warn("list-differs", reading.Place{}, "text",
 			phrases.Questions().Say("listed-names", "count", strconv.Itoa(len(old)+len(extended))))
+	}
+}
+
+// notStated asks once about the names of the list that stand there without a content.
+func (s *Reader) notStated(rows []reading.Allergen) {
+	var names []string
+	for _, r := range rows {
+		if r.Key != "" && r.Status == "not-stated" {
+			names = append(names, cmp.Or(r.Name, r.Key))
+		}
+	}
+	if len(names) > 0 {
+		s.Ask("not-stated", reading.Place{}, "name", strings.Join(names, ", "))
 	}
 }
 

@@ -94,11 +94,16 @@ func (s *Desk) question(code string, at reading.Place, values []string) reading.
 }
 
 // Pass lists a text of a table or a section that was not understood.
-func (s *Desk) Pass(p cells.Place, text string) {
+func (s *Desk) Pass(p cells.Place, text string) { s.PassAt(s.Place(p, cells.Cell{}), text) }
+
+// PassAt is [Desk.Pass] with the place as it is told.
+func (s *Desk) PassAt(at reading.Place, text string) {
 	text = strings.TrimSpace(strings.ReplaceAll(text, "\n", " "))
+	if by := s.Out.Document.Supplier; by != nil && text == by.Printed {
+		return
+	}
 	if text != "" && len(s.Out.NotUnderstood) < 500 && !s.isTitle(text) {
-		s.Out.NotUnderstood = append(s.Out.NotUnderstood,
-			reading.Passed{Text: text, Place: s.Place(p, cells.Cell{})})
+		s.Out.NotUnderstood = append(s.Out.NotUnderstood, reading.Passed{Text: text, Place: at})
 	}
 }
 

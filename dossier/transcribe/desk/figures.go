@@ -151,5 +151,12 @@ func parseLines(r figure.Reader, text string, unit lexicon.Unit) (figure.Figure,
 			return figure.Figure{Printed: pieces.Printed(text)}, false
 		}
 	}
-	return r.Parse(strings.ReplaceAll(text, "\n", " "), unit)
+	f, ok := r.Parse(strings.ReplaceAll(text, "\n", " "), unit)
+	if !ok && strings.Contains(text, "-\n") { // a word broken at the end of a line
+		if g, whole := r.Parse(strings.ReplaceAll(strings.ReplaceAll(text, "-\n", ""), "\n", " "), unit); whole {
+			g.Printed = pieces.Printed(text)
+			return g, true
+		}
+	}
+	return f, ok
 }

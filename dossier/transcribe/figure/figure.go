@@ -171,6 +171,9 @@ func (r Reader) status(f *Figure, s string, unit lexicon.Unit) bool {
 		case e.Key == "absent" && absentIn().MatchString(rest):
 			f.Status, f.Note = Absent, s
 			return true
+		case e.Key == "not-detected" && absentIn().MatchString(rest):
+			f.Status, f.Note = NotDetected, s
+			return true
 		}
 	}
 	return false
@@ -179,7 +182,7 @@ func (r Reader) status(f *Figure, s string, unit lexicon.Unit) bool {
 // What stands behind the word of a remainder, and of what is absent in an amount.
 var (
 	toHundred = lexicon.Pattern(`^(?:<<rest>> )?100(?: 0)?$`)
-	absentIn  = lexicon.Pattern(`^(?:<<absent in>> |\d+ ?<<amount unit>>\b)`)
+	absentIn  = lexicon.Pattern(`^(?:<<absent in>> |(?:\d+ ?)?<<amount unit>>\b)`)
 )
 
 // limitBehind takes the limit that stands behind "not detected" or "traces", and

@@ -1,6 +1,8 @@
 package filing
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"gallipot/dossier/edit"
@@ -140,34 +142,15 @@ func hasNumber(list []string, number string) bool {
 	return false
 }
 
-// allergenRows are the rows of a declaration that a sheet takes: no parts of a row
-// that is there, nothing that is asked about, nothing that is not stated.
-func (f *Filing) allergenRows() []reading.Allergen {
-	var out []reading.Allergen
-	if f.Reading.Allergens == nil {
-		return nil
-	}
-	for _, a := range f.Reading.Allergens.Rows {
-		if a.Banned && a.Status == "not-detected" {
-			continue // a limit of detection is no content of a prohibited substance
-		}
-		if a.Ask == "" && a.PartOf == "" && a.Key != "" &&
-			amountText(a.Low, a.High, a.LowIn, a.HighIn) != "" && a.High != nil {
-			out = append(out, a)
-		}
-	}
-	return out
-}
-
 func (f *Filing) allergens(s *ingredients.Sheet) {
-	rows := f.allergenRows()
+	rows := f.declaredRows()
 	if len(rows) == 0 {
 		return
 	}
 	if s.Allergens == nil {
 		f.add("allergens", "", count(len(rows), "allergen"), false, "", rows[0].Place,
 			edit.Set(edit.Path{"allergens"}, f.declaration(rows)))
-		if f.listOpen() {
+		if f.listOpen() || slices.ContainsFunc(rows, undecided) {
 			f.Values[len(f.Values)-1].State = Open
 		}
 		return
@@ -175,7 +158,6 @@ func (f *Filing) allergens(s *ingredients.Sheet) {
 	f.sameList(s.Allergens)
 	found := map[int]bool{}
 	for _, a := range rows {
-		want := amountText(a.Low, a.High, a.LowIn, a.HighIn)
 		at := -1
 		for i, d := range s.Allergens.Declared {
 			if hasNumber(a.CAS, d.CAS) || plainKey(d.Name) == plainKey(a.Name) || idOf(d.Name) == a.Key {
@@ -183,16 +165,10 @@ func (f *Filing) allergens(s *ingredients.Sheet) {
 				break
 			}
 		}
-		field := "allergens." + fieldKey(a)
 		if at >= 0 {
 			found[at] = true
-			have := s.Allergens.Declared[at].Pct
-			f.add(field, have.Text, want, sameAmount(have, want), a.Printed, a.Place,
-				edit.Set(edit.Path{"allergens", "declared"}.At(at).Then("pct"), edit.Typed(want)))
-			continue
 		}
-		f.add(field, "not listed", want, false, a.Printed, a.Place,
-			edit.Insert(edit.Path{"allergens", "declared"}.Then("-"), allergenValue(a, want)))
+		f.allergen(s, a, at)
 	}
 	if f.Reading.Document.Kind != "allergen-declaration" {
 		return
@@ -201,6 +177,26 @@ func (f *Filing) allergens(s *ingredients.Sheet) {
 		if !found[i] && !f.asksOf(d.CAS, d.Name) {
 			f.gone("allergens."+idOf(d.Name), d.Pct.Text, edit.Path{"allergens", "declared"}.At(i))
 		}
+	}
+}
+
+// allergen compares one row with that of the sheet at a place; -1 where it has none. What the
+// paper leaves undecided takes no figure's place, and is no absence where the sheet has none.
+func (f *Filing) allergen(s *ingredients.Sheet, a reading.Allergen, at int) {
+	field := "allergens." + fieldKey(a)
+	switch open := undecided(a); {
+	case open && at >= 0:
+	case open:
+		f.add(field, "", cmp.Or(a.Printed, a.Status), false, a.Printed, a.Place,
+			edit.Insert(edit.Path{"allergens", "declared"}.Then("-"), allergenValue(a)))
+		f.Values[len(f.Values)-1].State = Open
+	case at >= 0:
+		have, want := s.Allergens.Declared[at].Pct, contentText(a)
+		f.add(field, have.Text, want, sameAmount(have, want), a.Printed, a.Place,
+			edit.Set(edit.Path{"allergens", "declared"}.At(at).Then("pct"), edit.Typed(want)))
+	default:
+		f.add(field, "not listed", contentText(a), false, a.Printed, a.Place,
+			edit.Insert(edit.Path{"allergens", "declared"}.Then("-"), allergenValue(a)))
 	}
 }
 
@@ -229,25 +225,6 @@ func (f *Filing) dated(of string, have exact.Date) {
 		edit.Set(edit.Path{of, "dated"}, edit.Typed(day)))
 }
 
-func fieldKey(a reading.Allergen) string {
-	if a.MemberOf != "" {
-		return idOf(a.Name)
-	}
-	return a.Key
-}
-
-func allergenValue(a reading.Allergen, pct string) edit.Value {
-	name := a.Name
-	if name == "" {
-		name = strings.ReplaceAll(a.Key, "-", " ")
-	}
-	v := edit.Group().With("name", edit.Text(name))
-	if len(a.CAS) > 0 {
-		v = v.With("cas", edit.Text(a.CAS[0]))
-	}
-	return v.With("pct", edit.Typed(pct))
-}
-
 // listKey turns the reading's list into that of a sheet.
 func (f *Filing) listKey() string {
 	if f.Reading.Allergens.List == "2023-1545" {
@@ -259,18 +236,6 @@ func (f *Filing) listKey() string {
 // listOpen says whether the paper leaves open for which list it answers. An allergen
 // of the list that is not declared counts as absent, so that is not guessed.
 func (f *Filing) listOpen() bool { return f.Reading.Allergens.List == "free" }
-
-func (f *Filing) declaration(rows []reading.Allergen) edit.Value {
-	var items []edit.Value
-	for _, a := range rows {
-		items = append(items, allergenValue(a, amountText(a.Low, a.High, a.LowIn, a.HighIn)))
-	}
-	v := edit.Group().With("list", edit.Text(f.listKey()))
-	if d := f.day(); d != "" {
-		v = v.With("dated", edit.Typed(d))
-	}
-	return v.With("declared", edit.List(items...))
-}
 
 // day is the paper's date where it is a whole and sure one.
 func (f *Filing) day() string {
@@ -314,8 +279,7 @@ func (f *Filing) certificate(s *ingredients.Sheet) {
 	}
 	have := s.FragranceLimits
 	if have.Amendment != *cert.Amendment {
-		f.add("fragrance_limits.amendment", itoa(have.Amendment), itoa(*cert.Amendment), false, "",
-			sure[0].Place,
+		f.add("fragrance_limits.amendment", itoa(have.Amendment), itoa(*cert.Amendment), false, "", cert.From,
 			edit.Set(edit.Path{"fragrance_limits", "amendment"}, edit.Typed(itoa(*cert.Amendment))))
 	}
 	f.dated("fragrance_limits", have.Dated)
@@ -442,7 +406,7 @@ func physicalKey(p reading.Property) (key, want string) {
 	single := p.Low != "" && p.Low == p.High
 	name, _, _ := strings.Cut(p.Property, " at ")
 	switch {
-	case p.Property == "pH" || name == "pH" && !strings.Contains(p.Name, "%"):
+	case name == "pH" && !strings.Contains(p.Name, "%"):
 		if p.Low != "" && p.High != "" && !single {
 			return "ph", p.Low + "-" + p.High
 		}

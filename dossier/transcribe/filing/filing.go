@@ -69,8 +69,8 @@ func Of(w *workshop.Workshop, r *reading.Reading, name string, data []byte, shee
 	f := &Filing{Reading: r, data: data, Kind: cmp.Or(documentKinds[r.Document.Kind], "other")}
 	f.belongs(w, sheet)
 	f.Filed = filedAs(w, r.SHA256)
-	if len(f.allergenRows()) > 0 && f.listOpen() {
-		r.Asks = append(r.Asks, reading.NewAsk("list-open", f.allergenRows()[0].Place, nil))
+	if rows := f.declaredRows(); len(rows) > 0 && f.listOpen() {
+		r.Asks = append(r.Asks, reading.NewAsk("list-open", rows[0].Place, nil))
 	}
 	if f.Sheet == "" {
 		return f

@@ -169,8 +169,7 @@ func (f *Filing) allergenItems() []Item {
 		if r.Status == "not-detected" {
 			rules = append(rules, "limit-of-detection")
 		}
-		if r.Key == "" || r.PartOf != "" || r.Banned && r.Status == "not-detected" || value == "" &&
-			r.Status == "not-stated" {
+		if !takes(r) {
 			continue
 		}
 		items = append(items, Item{Key: key(OfAllergens, i), Part: OfAllergens,

@@ -29,6 +29,17 @@ func (f *Filing) Taken(take []string) []Value {
 	return out
 }
 
+// Left are the names of the values that differ from those of the sheet and are not taken.
+func (f *Filing) Left(take []string) []string {
+	var out []string
+	for _, v := range f.Values {
+		if v.State == Differs && !named(v.Field, take) {
+			out = append(out, v.Field)
+		}
+	}
+	return out
+}
+
 func named(field string, take []string) bool {
 	return slices.ContainsFunc(take, func(t string) bool {
 		return t == field ||
@@ -178,7 +189,7 @@ func (f *Filing) newSheet() []byte {
 		t.line(0, "# "+phrases.Told().Say("sheet-supplier", "code", d.Code.Value), f.from(d.Code.Place, ""))
 	}
 	f.newComposition(t)
-	if rows := f.allergenRows(); len(rows) > 0 {
+	if rows := f.declaredRows(); len(rows) > 0 {
 		t.line(0, "allergens:", "")
 		if f.listOpen() {
 			t.line(2, "list:", "open: "+phrases.Questions().Say("list-open"))
@@ -190,16 +201,15 @@ func (f *Filing) newSheet() []byte {
 		}
 		t.line(2, "declared:", "")
 		for _, a := range rows {
-			name := a.Name
-			if name == "" {
-				name = strings.ReplaceAll(a.Key, "-", " ")
-			}
-			text := "- {name: " + quoted(name)
+			text := "- {name: " + quoted(rowName(a))
 			if len(a.CAS) > 0 {
 				text += ", cas: " + a.CAS[0]
 			}
-			pct := amount(amountText(a.Low, a.High, a.LowIn, a.HighIn))
-			t.line(4, text+", pct: "+pct+"}", f.from(a.Place, a.Printed))
+			if undecided(a) {
+				t.line(4, text+", pct: }", phrases.Told().Say("sheet-open", "from", f.from(a.Place, a.Printed)))
+				continue
+			}
+			t.line(4, text+", pct: "+amount(contentText(a))+"}", f.from(a.Place, a.Printed))
 		}
 	}
 	f.newLimits(t)

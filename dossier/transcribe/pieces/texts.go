@@ -53,7 +53,11 @@ var emptyBrackets = regexp.MustCompile(`\(\s*[,;/]*\s*\)|\[\s*\]`)
 func CleanName(s string) string {
 	s = emptyBrackets.ReplaceAllString(OneLine(s), " ")
 	s = spaces.ReplaceAllString(s, " ")
-	return strings.TrimSpace(nameEdges.ReplaceAllString(strings.TrimSpace(s), ""))
+	s = strings.TrimSpace(nameEdges.ReplaceAllString(strings.TrimSpace(s), ""))
+	if bare, open := strings.CutSuffix(s, "("); open { // what stood in the bracket was taken
+		return CleanName(bare)
+	}
+	return s
 }
 
 var (

@@ -124,7 +124,18 @@ func (s *Reader) LooseProperty(row *cells.Row) bool {
 		}
 	}
 	base := reading.Property{Name: name, Method: method, Spec: spec}
+	analysis := s.Is("certificate-of-analysis")
 	switch {
+	case len(figs) == 1 && analysis && method != "" && figs[0].Status == figure.Complies: // "brown liquid", "conforms"
+		base.Spec, base.Method = method, ""
+		s.Put(base, figs[0], "result", s.Place(row.Place, values[0]), row.Place)
+	case len(figs) == 2 && analysis && isLimit(figs[0]) != isLimit(figs[1]):
+		wanted, found := 0, 1
+		if isLimit(figs[1]) {
+			wanted, found = 1, 0
+		}
+		base.Spec = figs[wanted].Printed
+		s.Put(base, figs[found], "result", s.Place(row.Place, values[found]), row.Place)
 	case len(figs) == 1:
 		s.Put(base, figs[0], s.looseKind(figs[0]), s.Place(row.Place, values[0]), row.Place)
 	case len(figs) == 2 && inside(figs[1], figs[0]):
@@ -132,6 +143,9 @@ func (s *Reader) LooseProperty(row *cells.Row) bool {
 		s.Put(base, figs[1], "result", s.Place(row.Place, values[1]), row.Place)
 	case len(figs) == 0:
 		if known && method != "" {
+			if n := len(texts); n > 2 && s.Is("certificate-of-analysis") { // what is wanted, what was found
+				base.Spec, method = pieces.Printed(texts[n-2].Text), pieces.Printed(texts[n-1].Text)
+			}
 			base.Printed, base.Kind, base.Op, base.Method, base.Place = method, "statement", "statement", "",
 				s.RowPlace(row)
 			s.PutWords(base)
@@ -144,6 +158,41 @@ func (s *Reader) LooseProperty(row *cells.Row) bool {
 	return true
 }
 
+// saidOf reads what an analysis or a data sheet says of a property in words: "Odour:
+// faint, characteristic".
+func (s *Reader) saidOf(row *cells.Row, c cells.Cell, t string) bool {
+	name, said, labelled := strings.Cut(t, ":")
+	name, said = strings.TrimSpace(name), strings.TrimSpace(said)
+	if !labelled || said == "" || len(strings.Fields(said)) > mostWords ||
+		!s.Is("certificate-of-analysis") && s.Topic != "physical" {
+		return false
+	}
+	if _, known := s.PropertyOf(name, true); !known {
+		return false
+	}
+	s.PutWords(reading.Property{Name: name, Printed: said, Kind: "statement", Op: "statement",
+		Place: s.Place(row.Place, c)})
+	return true
+}
+
+// mostWords is how many words a property says at most of itself; more are a sentence.
+const mostWords = 10
+
+// limitIn takes the limits that stand in brackets behind a figure of the same cell, alone
+// or behind a comma: "0.31 (max. 0.5)".
+func (s *Reader) limitIn(f *figure.Figure) string {
+	note := f.Note
+	if i := strings.LastIndex(note, ", "); i >= 0 {
+		note = note[i+2:]
+	}
+	spec, ok := s.specInBrackets("("+note+")", f.Unit)
+	if !ok {
+		return ""
+	}
+	f.Printed = strings.TrimSpace(strings.TrimSuffix(f.Printed, "("+f.Note+")"))
+	return spec
+}
+
 // specInBrackets reads the limits that stand in brackets behind a result: "(max 5)".
 func (s *Reader) specInBrackets(t string, unit lexicon.Unit) (string, bool) {
 	t = strings.TrimSpace(t)
@@ -154,6 +203,12 @@ func (s *Reader) specInBrackets(t string, unit lexicon.Unit) (string, bool) {
 	f, ok := s.Figures.Parse(strings.ReplaceAll(t, "\n", " "), unit)
 	return pieces.Printed(t), ok && (f.Status == figure.Below || f.Status == figure.Above ||
 		f.Status == figure.Range)
+}
+
+// isLimit says whether a figure is two bounds, or one that a word or an equals sign
+// includes: what is wanted, and no result.
+func isLimit(f figure.Figure) bool {
+	return f.Status == figure.Range || f.Status == figure.Above || f.Status == figure.Below && f.HighIn
 }
 
 // inside says whether a single figure lies between the bounds of another.
@@ -208,7 +263,11 @@ func (s *Reader) propertyInCell(row *cells.Row, c cells.Cell) bool {
 			}
 			f, f.Printed = f2, value
 		}
-		s.Put(reading.Property{Name: name}, f, s.looseKind(f), s.Place(row.Place, c), row.Place)
+		spec := s.limitIn(&f)
+		s.Put(reading.Property{Name: name, Spec: spec}, f, s.looseKind(f), s.Place(row.Place, c), row.Place)
+		return true
+	}
+	if s.saidOf(row, c, t) {
 		return true
 	}
 	ws := pieces.Words(t)

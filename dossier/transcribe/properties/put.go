@@ -13,6 +13,11 @@ import (
 // Put files a figure under impurities or physical data.
 func (s *Reader) Put(base reading.Property, f figure.Figure, kind string, at reading.Place,
 	where cells.Place) {
+	if f.Unit.Name == "" && base.Spec != "" && f.Low+f.High != "" && pieces.Printed(f.Unit.Printed) == "" {
+		if u, ok := s.unitOfLimit(base.Spec); ok {
+			f.Unit, f.Rules = u, append(f.Rules, "unit-of-the-limit")
+		}
+	}
 	base.Place, base.Printed, base.Kind, base.Rules = at, f.Printed, kind, f.Rules
 	base.Unit = f.Unit.Name
 	if f.Unit.Name == "" && f.Unit.Printed != "" {
@@ -34,6 +39,10 @@ func (s *Reader) Put(base reading.Property, f figure.Figure, kind string, at rea
 		base.Op = "n.d."
 	case figure.Trace:
 		base.Op, base.Status = "trace", "trace"
+		if f.High != "" { // "traces (< 1 ppm)"
+			f.Status, base.Status = figure.Below, ""
+			bounds(&base, f, impurity)
+		}
 	case figure.Absent:
 		base.Op = "absent"
 	case figure.NotApplicable, figure.Ask:
@@ -66,6 +75,27 @@ func (s *Reader) Put(base reading.Property, f figure.Figure, kind string, at rea
 	s.Out.Physical = append(s.Out.Physical, base)
 }
 
+// isMaterial says whether a name is that of the material itself, as its trade name or its
+// label name has it.
+func (s *Reader) isMaterial(name string) bool {
+	folded := lexicon.Fold(name)
+	if t := s.Out.Document.TradeName; t != nil && lexicon.Holds(lexicon.Fold(t.Value), folded) {
+		return true
+	}
+	for _, l := range s.Labels {
+		if l.Key == "inci" && lexicon.Fold(pieces.PlainName(l.Value)) == folded {
+			return true
+		}
+	}
+	return false
+}
+
+// unitOfLimit is the unit that stands beside what is wanted of a result.
+func (s *Reader) unitOfLimit(wanted string) (lexicon.Unit, bool) {
+	f, ok := s.Figures.Parse(wanted, lexicon.Unit{})
+	return f.Unit, ok && f.Unit.Name != ""
+}
+
 // analysed files the content of a declarable allergen that a certificate of
 // analysis gives as a result.
 func (s *Reader) analysed(base reading.Property, f figure.Figure, kind string, at reading.Place,
@@ -74,6 +104,9 @@ func (s *Reader) analysed(base reading.Property, f figure.Figure, kind string, a
 		return false
 	}
 	name := pieces.PlainName(base.Name)
+	if s.isMaterial(name) { // its own assay
+		return false
+	}
 	var cas []string
 	if base.CAS != "" {
 		cas = []string{base.CAS}
@@ -82,6 +115,8 @@ func (s *Reader) analysed(base reading.Property, f figure.Figure, kind string, a
 		return false
 	}
 	s.Declaration.Declare(s.Declaration.Allergen(name, cas, f, at), where)
+	bounds(&base, f, true)
+	s.askHeld(base)
 	return true
 }
 
@@ -152,7 +187,7 @@ func (s *Reader) ValueKind() string {
 
 // UnitOf is the unit of a property: from its own cell, otherwise from its name.
 func (s *Reader) UnitOf(name, own string) lexicon.Unit {
-	if own != "" {
+	if strings.Trim(own, "-–—./ ") != "" {
 		if u, ok := s.Figures.UnitIn(own); ok {
 			return u
 		}

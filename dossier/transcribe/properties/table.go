@@ -100,9 +100,9 @@ func (s *Reader) propertyRow(t *cells.Table, row cells.Row) {
 	}
 	unit := s.UnitOf(p.name, p.unit)
 	if p.spec != nil {
-		base.Spec = pieces.Printed(p.spec.Text)
-	} else if p.low != nil || p.high != nil {
-		base.Spec = strings.TrimSpace(cellText(p.low) + " - " + cellText(p.high))
+		base.Spec = s.wantedAt(t, row, p.spec)
+	} else {
+		base.Spec = boundsText(cellText(p.low), cellText(p.high))
 	}
 	if p.typical != nil {
 		base.Typical = pieces.Printed(p.typical.Text)
@@ -118,7 +118,7 @@ func (s *Reader) propertyRow(t *cells.Table, row cells.Row) {
 	switch {
 	case p.result != nil:
 		s.addProperty(t, row, base, p.result, "result", p.unitFor(p.result, unit))
-	case p.value != nil && p.spec != nil:
+	case p.value != nil && (p.spec != nil || s.Is("certificate-of-analysis") && (p.low != nil || p.high != nil)):
 		s.addProperty(t, row, base, p.value, "result", p.unitFor(p.value, unit))
 	case p.spec != nil:
 		s.addProperty(t, row, base, p.spec, "specification", p.unitFor(p.spec, unit))
@@ -139,6 +139,30 @@ func (p propertyCells) unitFor(c *cells.Cell, unit lexicon.Unit) lexicon.Unit {
 		return unit
 	}
 	return p.headUnit[c]
+}
+
+// wantedAt is what is wanted of a result: under a head that promises upper limits a bare
+// figure is one.
+func (s *Reader) wantedAt(t *cells.Table, row cells.Row, c *cells.Cell) string {
+	text := pieces.Printed(c.Text)
+	if f, ok := s.CellFigure(*c, lexicon.Unit{}); ok && f.Status == figure.Value && s.limitHead(t, c, row) {
+		return "≤ " + text
+	}
+	return text
+}
+
+// boundsText joins what stands under a lowest and a highest.
+func boundsText(low, high string) string {
+	low, high = strings.Trim(low, "- "), strings.Trim(high, "- ")
+	switch {
+	case low == "" && high == "":
+		return ""
+	case high == "":
+		return "≥ " + low
+	case low == "":
+		return "≤ " + high
+	}
+	return low + " - " + high
 }
 
 func cellText(c *cells.Cell) string {

@@ -106,6 +106,7 @@ type Limit struct {
 // Certificate is a fragrance conformity certificate.
 type Certificate struct {
 	Amendment *int    `json:"amendment"`
+	From      Place   `json:"amendment_place"` // of the amendment
 	Rows      []Limit `json:"rows"`
 }
 

@@ -34,6 +34,9 @@ func (p Printer) Paper(f *filing.Filing) {
 			rows = append(rows, []string{fact.head, p.Shown(fact.f.Value), p.place(fact.f.Place)})
 		}
 	}
+	if cert := f.Reading.IFRA; cert != nil && cert.Amendment != nil {
+		rows = append(rows, []string{"amendment", strconv.Itoa(*cert.Amendment), p.place(cert.From)})
+	}
 	columns(p.Out, rows)
 	if f.Filed != "" {
 		fmt.Fprintln(out, phrases.Told().Say("filed-already", "file", f.Filed))

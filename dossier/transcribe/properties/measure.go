@@ -1,0 +1,40 @@
+package properties
+
+import (
+	"strings"
+
+	"gallipot/dossier/transcribe/cells"
+	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/pieces"
+	"gallipot/dossier/transcribe/reading"
+)
+
+// IsMeasure says whether a text names what is measured of a material and no substance: "pH
+// (1 % in water)", "Viscosity at 20 °C". Water and the like are both, and are none.
+func (s *Reader) IsMeasure(name string) bool {
+	if p, ok := s.PropertyOf(name, true); ok {
+		return s.Words.Is("measure", "leading", lexicon.Fold(p.key)) || s.Words.Is("measure", "whole", lexicon.Fold(p.key))
+	}
+	for _, subject := range []string{"property", "impurity"} {
+		if e, ok := s.Words.Prefix(subject, lexicon.Fold(name)); ok &&
+			s.Words.Is("measure", "leading", lexicon.Fold(e.Key)) {
+			return true
+		}
+	}
+	return false
+}
+
+// MeasureRow reads a row of a table of constituents that names a measure. The unit over
+// the column is that of contents, not its own.
+func (s *Reader) MeasureRow(t *cells.Table, row cells.Row, name string) {
+	for _, role := range []string{"content", "typical", "result", "spec", "high", "low"} {
+		i := t.Index(role)
+		if i < 0 || strings.TrimSpace(row.Cells[i].Text) == "" {
+			continue
+		}
+		base := reading.Property{Name: name}
+		s.addProperty(t, row, base, &row.Cells[i], s.ValueKind(), s.UnitOf(name, ""))
+		return
+	}
+	s.Pass(row.Place, pieces.Printed(row.Text()))
+}
