@@ -97,6 +97,8 @@ func (s State) cell() document.Cell {
 		return document.VerdictCell(document.VerdictMet, "value")
 	case ClassOnly:
 		return document.VerdictCell(document.VerdictOpen, "class\u00a0only")
+	case Partly:
+		return document.VerdictCell(document.VerdictOpen, "partly")
 	case Across:
 		return document.TextCell("‡\u00a0read-across")
 	case NotRelevant:
