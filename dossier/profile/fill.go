@@ -317,7 +317,7 @@ func dose(_ *gatherer, p *Profile) Line {
 	if !published.Weighted {
 		kind = "no effect in one human study, not a weight of evidence"
 	}
-	text := document.PlainFloat(published.UgCM2.Value) + " µg/cm² (" + kind + ")"
+	text := document.Grouped(document.PlainFloat(published.UgCM2.Value)) + " µg/cm² (" + kind + ")"
 	if published.PureOnly {
 		text += "; pure substance, its oxidised forms sensitise at far lower doses"
 	}
@@ -346,7 +346,7 @@ func across(g *gatherer, p *Profile) Line {
 		return Line{State: ClassOnly,
 			Text: "the study is of another substance; the reason why it may be borrowed is not on file", Source: pod.Source}
 	}
-	return Line{State: Value, Text: "not used"}
+	return Line{State: NotRelevant, Text: "no figure is borrowed from another substance", InPack: true}
 }
 
 func target(_ *gatherer, p *Profile) Line {
