@@ -222,6 +222,15 @@ func TestReplyAcceptedPoints(t *testing.T) {
 		}
 		return n
 	}
+	t.Run("without a reason it stays open and is asked about", func(t *testing.T) {
+		question := rowOf(t, s, "Q", "Mica, CI 77491")
+		silent := s.read(answertest.Fill(t, s.form, with(with(signature(), code, answertest.Cells{3: "accepted"}),
+			question, answertest.Cells{3: "accepted"})))
+		assert.Empty(t, silent.Reading.Record.Accepted)
+		assert.Equal(t, []answer.Fault{{Code: "accepted-without-reason", Row: code},
+			{Code: "accepted-without-reason", Row: question}}, silent.Reading.Notes)
+		assert.Equal(t, "accepted", silent.Reading.Record.Replies[0].Answer, "kept as said")
+	})
 	assert.Equal(t, 1, count(before, "no-point-of-departure", finding.Ask))
 	assert.Zero(t, count(after, "no-point-of-departure", finding.Ask))
 	assert.Equal(t, 1, count(after, "accepted-by-assessor", finding.Note))

@@ -233,24 +233,30 @@ func (r *Reading) rowInto(rec *workshop.Recorded, g *Group, row *Row) {
 			if len(row.Points) == 0 {
 				r.note("closed-point", row.Code, "")
 			}
-			for _, p := range row.Points {
-				p.Because = at(3)
-				rec.Accepted = append(rec.Accepted, p)
-			}
+			r.accept(rec, row, at(3))
 		}
 	case Questions:
 		answer := r.choice(row.Code, at(2), g.Columns[2].Choices)
 		if answer == pointAccepted {
-			for _, p := range row.Points {
-				p.Because = at(3)
-				rec.Accepted = append(rec.Accepted, p)
-			}
+			r.accept(rec, row, at(3))
 		}
 		if answer != "" || at(3) != "" {
 			rec.Replies = append(rec.Replies, workshop.Reply{Question: row.Issued[0], Answer: answer, Words: at(3)})
 		}
 	case Values:
 		r.value(rec, row)
+	}
+}
+
+// accept closes the points behind a row. None is closed without a reason.
+func (r *Reading) accept(rec *workshop.Recorded, row *Row, because string) {
+	if because == "" && len(row.Points) > 0 {
+		r.note("accepted-without-reason", row.Code, "")
+		return
+	}
+	for _, p := range row.Points {
+		p.Because = because
+		rec.Accepted = append(rec.Accepted, p)
 	}
 }
 

@@ -25,10 +25,8 @@ func accepted(a *Assessment, fs []finding.Finding) []finding.Finding {
 		if at < 0 {
 			continue
 		}
-		v := workshop.With().Name("assessor", a.Answer.Assessor).Day("dated", a.Answer.Dated)
-		if because := a.Answer.Accepted[at].Because; because != "" {
-			v = v.Quote("because", because)
-		}
+		v := workshop.With().Name("assessor", a.Answer.Assessor).Day("dated", a.Answer.Dated).
+			Quote("because", a.Answer.Accepted[at].Because)
 		inner := fs[i]
 		note := finding.NewFinding(finding.Note, "accepted-by-assessor", f.Pos, v)
 		note.Inner, note.About, note.Subject, note.Things = &inner, f.About, f.Subject, f.Things

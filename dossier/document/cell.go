@@ -47,7 +47,7 @@ type Cell struct {
 	Source string   // where the figure comes from; printed as a numbered source below the table
 	Bold   bool
 	Faint  bool // equal to a figure beside it: printed in grey
-	Plain  bool // Float without a power of ten, its thousands set apart
+	Plain  bool // a figure without a power of ten, its thousands set apart
 
 	// Formula is what a spreadsheet shall compute here, without the leading "=";
 	// the value above is written beside it as the cached result. It names other
@@ -213,6 +213,9 @@ func (c Cell) String() string {
 		return s
 	case CellNum:
 		s = FormatNum(c.Num, c.Rule)
+		if c.Plain {
+			s = Grouped(s)
+		}
 	case CellFloat:
 		s = FormatFloat(c.Float, c.Digits)
 		if c.Plain {

@@ -27,6 +27,7 @@ type HBar struct {
 	Value float64 // in the chart's unit
 	Limit float64 // in the chart's unit; 0 means no limit
 	Used  Cell    // the value as printed
+	Sign  string  // printed behind the value, such as that of its mark
 	Bound Cell    // the limit as printed
 	State Verdict
 }

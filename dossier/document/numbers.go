@@ -175,7 +175,16 @@ func FormatPlain(f float64, digits int) string {
 	e, _ := strconv.Atoi(exp) // the exponent of FormatFloat always parses
 	rounded, _ := strconv.ParseFloat(mantissa+"e"+exp, 64)
 	s := strconv.FormatFloat(rounded, 'f', max(digits-1-e, 0), 64)
+	return Minus(Grouped(s))
+}
+
+// Grouped sets the thousands of a decimal figure apart where five digits or more stand
+// before the point.
+func Grouped(s string) string {
 	whole, rest, point := strings.Cut(s, ".")
+	if strings.Contains(s, "×") {
+		return s
+	}
 	if len(strings.TrimPrefix(whole, "-")) >= 5 {
 		for i := len(whole) - 3; i > 0 && whole[i-1] != '-'; i -= 3 {
 			whole = whole[:i] + "\u00a0" + whole[i:]
@@ -184,5 +193,5 @@ func FormatPlain(f float64, digits int) string {
 	if point {
 		whole += "." + rest
 	}
-	return Minus(whole)
+	return whole
 }

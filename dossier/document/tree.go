@@ -263,6 +263,8 @@ func Caution(title, text string) *Callout {
 type Fields struct {
 	Items []Field
 	Wide  bool // labels are sentences: they get more than half of the page
+	// Together says that the items belong to one answer and stand on one page.
+	Together bool
 }
 
 // Field is one labelled space to write in.

@@ -65,12 +65,9 @@ func labelFacts(a *assess.Assessment, x *formula.Variant, opt LabelOptions) *lab
 	f := &labelling.LabelFacts{
 		Name:     labelling.LabelWords{Text: p.Name, Pos: p.Pos},
 		Function: wordSet(p.Function), Directions: wordSet(p.Directions), Storage: wordSet(p.Storage),
-		MadeIn: labelling.LabelWords{Text: p.MadeIn}, Persons: map[rows.Market]labelling.LabelPerson{},
+		MadeIn: labelling.LabelWords{Text: p.Origin(a.Workshop)}, Persons: map[rows.Market]labelling.LabelPerson{},
 		PAOMonths: p.Durability.PAOMonths, BestBeforeMonths: p.Durability.BestBeforeMonths, DurabilityPos: p.Durability.Pos,
 		Batch: opt.Batch, Made: opt.Made, Pos: p.Pos,
-	}
-	if f.MadeIn.Text == "" {
-		f.MadeIn.Text = a.Workshop.Maker.Country // where the products are made, unless one says otherwise
 	}
 	if x.Name != "" {
 		f.Name = labelling.LabelWords{Text: x.Name, Pos: x.Pos}

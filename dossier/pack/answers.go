@@ -137,9 +137,17 @@ func variantGroup(v *show.View) answer.Group {
 	for i, x := range v.Variants {
 		id := words.OrWord(x.ID, v.A.Product.ID)
 		g.Rows = append(g.Rows, answer.Row{Code: answer.Code("V", i+1), ID: id,
-			Issued: []string{variantOrProduct(v, show.VariantName(x), x.ID) + ", " + id, "", ""}})
+			Issued: []string{calledBy(variantOrProduct(v, show.VariantName(x), x.ID), id), "", ""}})
 	}
 	return g
+}
+
+// calledBy is a name with its code, unless it ends with it.
+func calledBy(name, id string) string {
+	if strings.HasSuffix(strings.ToLower(name), strings.ToLower(id)) {
+		return name
+	}
+	return name + ", " + id
 }
 
 func marketGroup(v *show.View) answer.Group {

@@ -2,12 +2,15 @@ package pack
 
 import (
 	"cmp"
-	"gallipot/dossier/document"
-	"gallipot/dossier/parallel"
-	"gallipot/dossier/show"
-	"gallipot/dossier/words"
 	"slices"
 	"strings"
+
+	"gallipot/calc/law"
+	"gallipot/dossier/document"
+	"gallipot/dossier/parallel"
+	"gallipot/dossier/sections"
+	"gallipot/dossier/show"
+	"gallipot/dossier/words"
 )
 
 // plain is a table for the pages alone: it goes into no workbook.
@@ -23,6 +26,55 @@ func only(s *document.Section, id string) *document.Section {
 		t, ok := b.(*document.Table)
 		return !ok || !strings.HasPrefix(t.ID, id)
 	})
+	return s
+}
+
+// saidOnce leaves out the other empty tables of a section where its first one says already
+// that nothing is on record.
+func saidOnce(s *document.Section, first, others string) *document.Section {
+	empty := func(b document.Block, id string) bool {
+		t, ok := b.(*document.Table)
+		return ok && len(t.Rows) == 0 && strings.HasPrefix(t.ID, id)
+	}
+	if slices.ContainsFunc(s.Blocks, func(b document.Block) bool { return empty(b, first) }) {
+		s.Blocks = slices.DeleteFunc(s.Blocks, func(b document.Block) bool { return empty(b, others) && !empty(b, first) })
+	}
+	return s
+}
+
+// effectsPages say once that no effect is known.
+func effectsPages(v *show.View) *document.Section {
+	s := sections.EffectsSection(v)
+	if !v.A.Product.ComplaintsPos.IsZero() {
+		s.Blocks = slices.DeleteFunc(s.Blocks, func(b document.Block) bool {
+			t, ok := b.(*document.Table)
+			return ok && t.ID == "effects-log" && len(t.Rows) == 0
+		})
+	}
+	return s
+}
+
+// exposurePages say of what in the classing of the product type is a judgement what the
+// assessor has to confirm; how it was reached stands with the figures of the program.
+func exposurePages(v *show.View) *document.Section {
+	s := sections.ExposureSection(v)
+	kind, known := law.ProductType(v.A.Options.Law, v.A.Product.Type)
+	if !known || !kind.Judged {
+		return s
+	}
+	said := document.List("How this type of product is classed is a judgement, common practice without a source, which the assessor confirms: " +
+		v.RinseText() + ", used on " + words.JoinNames(kind.Areas) + "; fragrance category " + words.OrWord(kind.FragranceCategory, "not known") + ".")
+	for _, b := range s.Blocks {
+		list, ok := b.(*document.Bullets)
+		if !ok {
+			continue
+		}
+		for i, p := range list.Items {
+			if strings.HasSuffix(p.Plain(), kind.Note) {
+				list.Items[i] = said.Items[0]
+			}
+		}
+	}
 	return s
 }
 

@@ -153,6 +153,8 @@ type lowMargin struct {
 	state       document.Verdict
 }
 
+const thisProduct = "this product"
+
 func (m lowMargin) cell() document.Cell {
 	return document.FloatCell(m.mos, mosDigits).InFull().MarkedIf(m.unverified, show.MemoryMark).
 		MarkedIf(m.judged, show.AssessorMark)
@@ -172,7 +174,7 @@ func lowestMargins(v *show.View) []lowMargin {
 	}
 	for _, m := range sections.WorstMargins(v) {
 		if m.None == "" {
-			take(lowMargin{m.INCI, "this product", m.MoS, m.Target.Value, len(m.Memory) > 0, m.Judged != nil,
+			take(lowMargin{m.INCI, thisProduct, m.MoS, m.Target.Value, len(m.Memory) > 0, m.Judged != nil,
 				show.MarginState(m.Verdict)})
 		}
 	}
@@ -205,9 +207,21 @@ func lowestChart(v *show.View) document.Block {
 	if len(list) == 0 {
 		return document.Para("No margin of safety could be computed.")
 	}
-	for _, m := range list[:min(mostLow, len(list))] {
-		chart.Rows = append(chart.Rows, document.HBar{Label: m.name + ", " + m.of, Value: m.mos, Limit: m.target,
-			Used: m.cell(), Bound: stated(m.target), State: m.state})
+	list = list[:min(mostLow, len(list))]
+	chart.Title += ", " + thisProduct
+	if slices.ContainsFunc(list, func(m lowMargin) bool { return m.of != thisProduct }) {
+		chart.Title += " unless said"
+	}
+	for _, m := range list {
+		label, sign := m.name, ""
+		if m.of != thisProduct {
+			label += ", " + m.of
+		}
+		if m.unverified {
+			sign = show.Sign(show.MemoryMark)
+		}
+		chart.Rows = append(chart.Rows, document.HBar{Label: label, Value: m.mos, Limit: m.target,
+			Used: m.cell(), Sign: sign, Bound: stated(m.target), State: m.state})
 	}
 	return chart
 }
@@ -217,9 +231,19 @@ func lowestChart(v *show.View) document.Block {
 func unknownShare(v *show.View) *document.Table {
 	t := &document.Table{ID: "unknown-share", Title: "What is unknown", Remark: "% of the mass, typical",
 		Columns: []document.Column{{Head: "Part"}}}
-	shown := v.Variants[:min(3, len(v.Variants))]
-	if n := len(v.Variants); n > 3 {
-		shown = append(slices.Clone(v.Variants[:2]), v.Variants[n-1])
+	sum := func(x *formula.Variant, of func(exposure.Margin) bool) (n exact.Num) {
+		for _, m := range v.First(x).Margins {
+			if of(m) {
+				n = n.Add(m.Whole.Typ)
+			}
+		}
+		return n
+	}
+	shown := slices.Clone(v.Variants)
+	if len(shown) > 3 {
+		slices.SortStableFunc(shown, func(a, b *formula.Variant) int { return sum(b, open).Cmp(sum(a, open)) })
+		shown = shown[:3]
+		t.Remark += ", the three with most of no value"
 	}
 	kinds := []struct {
 		words string
@@ -238,13 +262,7 @@ func unknownShare(v *show.View) *document.Table {
 	for _, k := range kinds {
 		row := []document.Cell{document.TextCell(k.words)}
 		for _, x := range shown {
-			var sum exact.Num
-			for _, m := range v.First(x).Margins {
-				if k.of(m) {
-					sum = sum.Add(m.Whole.Typ)
-				}
-			}
-			row = append(row, document.NumCell(sum, document.RuleFixed(1)))
+			row = append(row, document.NumCell(sum(x, k.of), document.RuleFixed(1)))
 		}
 		t.Add(row...)
 	}

@@ -24,7 +24,7 @@ func exampleOf(v *show.View) *document.Section {
 	low := 0.0
 	for _, m := range sections.WorstMargins(v) {
 		if m.None == "" && (best == "" || m.MoS < low) {
-			best, low = m.INCI+": "+profile.SameDigits(m.Arithmetic(), m.SED.Max), m.MoS
+			best, low = m.INCI+": "+profile.SameDigits(m.Margin), m.MoS
 		}
 	}
 	if best != "" {

@@ -17,7 +17,7 @@ func openPoints(v *show.View, parts []*document.Section) *document.Section {
 	s := &document.Section{ID: "open", Title: "Contents and open points"}
 	s.Add(contentsStrip(parts))
 	s.Add(&document.Paragraph{Small: true,
-		Spans: []document.Span{{Text: "○ kept, present, above    ▲ open: someone must act    ■ missing, against a law, exceeded    □ not stated: nobody has said it    – not relevant, with the reason    † unverified: verify before use    [E12] document 12 of D.3"}}})
+		Spans: []document.Span{{Text: "○ kept, present, above    ▲ open: someone must act    ■ missing, against a law, exceeded    □ not stated: nobody has said it    – not relevant, with the reason    †\u00a0unverified: verify before use    [E12] document 12 of D.3"}}})
 	s.Add(&document.Paragraph{Small: true,
 		Spans: []document.Span{{Text: "SED systemic exposure dose, mg per kg body weight and day · PoD point of departure · MoS margin of safety = internal PoD ÷ SED · % is % w/w · contents are the highest that the documents allow · doses and margins have three significant digits"}}})
 	t := &document.Table{ID: "open-points", Title: "Open points", Remark: "questions for the assessor: S.2",

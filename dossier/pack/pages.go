@@ -393,7 +393,10 @@ func characteristicsPages(v *show.View) *document.Section {
 // stabilityPages show tests, readings and what they support; of the curves that of the pH,
 // beside what storage stands for.
 func stabilityPages(v *show.View) *document.Section {
-	s := stability.StabilitySection(v)
+	s := saidOnce(stability.StabilitySection(v), "stability-tests", "stability-")
+	if len(v.A.Product.Stability) == 0 {
+		s.Intro = ""
+	}
 	var curve *document.LineBand
 	for _, b := range s.Blocks {
 		if c, ok := b.(*document.LineBand); ok && c.YLabel == "pH" && curve == nil {

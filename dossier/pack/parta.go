@@ -1,6 +1,8 @@
 package pack
 
 import (
+	"slices"
+
 	"gallipot/dossier/document"
 	"gallipot/dossier/profile"
 	"gallipot/dossier/sections"
@@ -14,7 +16,7 @@ func partA(v *show.View, c *cited) *document.Section {
 	part := func(number, id, title string, build ...func() *document.Section) {
 		s := a.AddSection(id, title)
 		s.Number = "A." + number
-		s.Subsections = sideBySide(build...)
+		s.Subsections = slices.DeleteFunc(sideBySide(build...), func(x *document.Section) bool { return x == nil })
 	}
 	// flat is a part of one subject: its blocks stand under the heading of the part.
 	flat := func(number, id, title string, of ...*document.Section) {
@@ -37,14 +39,14 @@ func partA(v *show.View, c *cited) *document.Section {
 	part("4", "a4", "Impurities, traces and packaging", func() *document.Section { return impuritiesPages(v) },
 		func() *document.Section { return sections.PackagingSection(v) })
 	flat("5", "a5", "Normal and reasonably foreseeable use", sections.UseSection(v))
-	flat("6", "a6", "Exposure to the product", sections.ExposureSection(v))
+	flat("6", "a6", "Exposure to the product", exposurePages(v))
 	flat("7", "a7", "Exposure to the substances", exampleOf(v))
 	part("8", "a8", "Toxicological profile of the substances",
 		func() *document.Section { return marginPages(v, c) }, func() *document.Section { return noMarginPages(v) },
 		func() *document.Section { return profile.Endpoints(p.all) })
 	a8 := a.Subsections[len(a.Subsections)-1]
 	a8.Subsections = append(a8.Subsections, profilePages(v, p, c)) // after the margins: both number their sources
-	flat("9", "a9", "Undesirable effects and serious undesirable effects", sections.EffectsSection(v))
+	flat("9", "a9", "Undesirable effects and serious undesirable effects", effectsPages(v))
 	flat("10", "a10", "Information on the product", sections.OtherSection(v))
 	a10 := a.Subsections[len(a.Subsections)-1]
 	a10.Add(photographs(v)...)

@@ -71,14 +71,18 @@ func places(heading string) (first, others *document.Fields) {
 
 // coveredTable asks for the verdict on each variant: conclusions may differ.
 func coveredTable(v *show.View) *document.Table {
-	t := &document.Table{ID: "b-variants", Title: "Variants covered",
-		Columns: []document.Column{{Head: "Variant"}, {Head: "Name"},
+	t := &document.Table{ID: "b-variants", Title: "Variants and markets covered",
+		Columns: []document.Column{{Head: "Of"}, {Head: "Name"},
 			{Head: "Covered", Align: document.AlignCentre}, {Head: "On condition",
 				Align: document.AlignCentre}, {Head: "Not covered", Align: document.AlignCentre}}}
 	for _, x := range v.Variants {
 		t.Add(document.TextCell(words.OrWord(x.ID, v.A.Product.ID)),
 			document.TextCell(variantOrProduct(v, show.VariantName(x),
 				x.ID)), document.TickCell(false), document.TickCell(false), document.TickCell(false))
+	}
+	for _, m := range v.A.Markets {
+		t.Add(document.TextCell(string(m)), document.TextCell("market"), document.TickCell(false),
+			document.TickCell(false), document.TickCell(false))
 	}
 	return t
 }

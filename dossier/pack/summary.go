@@ -87,10 +87,11 @@ func marketVerdict(v *show.View, m rows.Market) (document.Cell, string) {
 		}
 	}
 	var notes []string
-	for _, f := range v.Findings() {
-		if f.Severity == finding.Stop && (len(f.Markets) == 0 || slices.Contains(f.Markets, string(m))) {
-			notes = words.AddOnce(notes, "■ stopped: see below")
-		}
+	stopped := slices.ContainsFunc(v.Findings(), func(f finding.Finding) bool {
+		return f.Severity == finding.Stop && (len(f.Markets) == 0 || slices.Contains(f.Markets, string(m)))
+	})
+	if stopped {
+		notes = append(notes, "what stops it: see below")
 	}
 	if state := itemState(v, "N1"); state == evidence.ReadyMissing {
 		notes = append(notes, "■ not notified")
@@ -104,6 +105,10 @@ func marketVerdict(v *show.View, m rows.Market) (document.Cell, string) {
 		return document.VerdictCell(document.VerdictOpen,
 				"open"), strings.Join(append([]string{words.Count(open, "limit", "limits") + " not decided"},
 				notes...), "\n")
+	}
+	if stopped {
+		return document.VerdictCell(document.VerdictFail, "stopped"), strings.Join(append([]string{"no limit exceeded"},
+			notes...), "\n")
 	}
 	return document.VerdictCell(document.VerdictMet, "kept"), strings.Join(append([]string{"no limit exceeded"},
 		notes...), "\n")
@@ -178,7 +183,7 @@ func productInShort(v *show.View) *document.Table {
 		{"Content", sections.NetCell(v)}, {"Pack",
 			sections.OneLine(show.TextOr(sections.PackText(v)))}, {"Durability", sections.DurabilityCell(v)}, {"pH", ph},
 		{"Claims", document.TextCell(words.Count(len(p.Claims), "claim", "claims"))},
-		{"Made in", show.TextOr(p.MadeIn)}, {"Markets", document.TextCell(strings.Join(markets, ", "))}, {"Assessed", signed},
+		{"Made in", sections.OriginCell(v)}, {"Markets", document.TextCell(strings.Join(markets, ", "))}, {"Assessed", signed},
 	} {
 		t.Add(document.TextCell(f.label), f.cell)
 	}

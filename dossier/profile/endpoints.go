@@ -105,7 +105,7 @@ func dosesAgainst(list []*Profile) *document.Table {
 			kind += "; pure substance alone"
 		}
 		t.Add(document.TextCell(x.INCI()), figure(d.Here),
-			sections.StatedCell(&formula.Stated{Value: d.Published.UgCM2.Value, Seen: formula.SeenGiven}).MarkedIf(d.Published.FromMemory(),
+			sections.StatedCell(&formula.Stated{Value: d.Published.UgCM2.Value, Seen: formula.SeenGiven}).InFull().MarkedIf(d.Published.FromMemory(),
 				show.MemoryMark), document.TextCell(kind), figure(d.Published.UgCM2.Value/d.Here))
 	}
 	if len(t.Rows) > 0 {

@@ -20,7 +20,6 @@ const digits = 3
 // key of the table.
 var fills = map[string]func(*gatherer, *Profile) Line{
 	"id-substance": identity,
-	"id-purity":    purity,
 	"id-use":       use,
 	"id-physchem":  physchem,
 	classification: classes,
@@ -41,6 +40,9 @@ var fills = map[string]func(*gatherer, *Profile) Line{
 // line is what is known of an endpoint: what a sheet says comes before what the program
 // knows, and that before a class alone.
 func (g *gatherer) line(p *Profile, e *tox.Endpoint) Line {
+	if e.Key == purityOf {
+		return g.purity(p, e)
+	}
 	l := g.ofSheets(p, e)
 	if l.State == NotSupplied && fills[e.Key] != nil {
 		l = fills[e.Key](g, p)
@@ -91,27 +93,34 @@ func named(c *tox.Class, statements []string) (list []string) {
 
 // ofSheets is what the sheets of raw materials say of an endpoint.
 func (g *gatherer) ofSheets(p *Profile, e *tox.Endpoint) (l Line) {
-	for _, x := range g.sheets[ingredients.NameKey(p.INCI())] {
-		for _, y := range x.value.Endpoints {
-			if y.Key != e.Key {
-				continue
-			}
-			one := Line{State: Value, Text: words.Joined("; ", y.Result, y.Study), Source: y.Source}
-			from := y.From
-			if from == nil {
-				from = x.value.ReadAcross
-			}
-			switch {
-			case y.NotRelevant != "":
-				one = Line{State: NotRelevant, Text: "not relevant: " + y.NotRelevant, Source: y.By, InPack: true}
-			case from != nil:
-				one.State, one.Text = Across, one.Text+"; read across from "+from.From+": "+from.Because
-			}
-			if l.State == NotSupplied {
-				l = one
-			} else {
-				l.Text, l.Source = l.Text+"; "+one.Text, words.Joined("; ", l.Source, one.Source)
-			}
+	for i, list := 0, g.sheets[ingredients.NameKey(p.INCI())]; i < len(list); i++ {
+		switch one := list[i].said(e); {
+		case one.State == NotSupplied:
+		case l.State == NotSupplied:
+			l = one
+		default:
+			l.Text, l.Source = l.Text+"; "+one.Text, words.Joined("; ", l.Source, one.Source)
+		}
+	}
+	return l
+}
+
+// said is what one sheet says of an endpoint.
+func (x *entry) said(e *tox.Endpoint) (l Line) {
+	for _, y := range x.value.Endpoints {
+		if y.Key != e.Key {
+			continue
+		}
+		from := y.From
+		if from == nil {
+			from = x.value.ReadAcross
+		}
+		l = Line{State: Value, Text: words.Joined("; ", y.Result, y.Study), Source: y.Source}
+		switch {
+		case y.NotRelevant != "":
+			l = Line{State: NotRelevant, Text: "not relevant: " + y.NotRelevant, Source: y.By, InPack: true}
+		case from != nil:
+			l.State, l.Text = Across, l.Text+"; read across from "+from.From+": "+from.Because
 		}
 	}
 	return l
@@ -126,41 +135,6 @@ func numbered(cas string) string {
 		return "no CAS number stated"
 	}
 	return "CAS " + cas
-}
-
-// purity holds the impurities that an assessor expects in the substance against what the
-// sheets of the raw materials with it state.
-//
-// Source: expected-impurities.csv.
-func purity(g *gatherer, p *Profile) Line {
-	var stated, open []string
-	for _, x := range g.tables.Expected(p.INCI()) {
-		said := ""
-		for _, s := range g.parts[p.INCI()] {
-			if y := statedIn(s, x); y != nil {
-				said = words.Joined(", ", said, y.Amount.Text)
-			}
-		}
-		switch {
-		case said != "":
-			stated = words.AddOnce(stated, x.Name+" "+said)
-		case x.Banned:
-			open = words.AddOnce(open, x.Name+" (prohibited as such)")
-		default:
-			open = words.AddOnce(open, x.Name)
-		}
-	}
-	l := Line{Source: "A.4", InPack: true}
-	if len(stated) > 0 {
-		l.State, l.Text = Value, "stated: "+strings.Join(stated, ", ")
-	}
-	if len(open) > 0 {
-		l.Text = words.Joined("; ", l.Text, "expected and not stated: "+strings.Join(open, ", "))
-	}
-	if l.Text == "" {
-		l.Text = "the substance fits no kind of the table of impurities: unjudged"
-	}
-	return l
 }
 
 // without says that the class on file holds none of the statements about an endpoint: no
@@ -343,7 +317,7 @@ func dose(_ *gatherer, p *Profile) Line {
 	if !published.Weighted {
 		kind = "no effect in one human study, not a weight of evidence"
 	}
-	text := document.PlainFloat(published.UgCM2.Value) + " µg/cm² (" + kind + ")"
+	text := document.Grouped(document.PlainFloat(published.UgCM2.Value)) + " µg/cm² (" + kind + ")"
 	if published.PureOnly {
 		text += "; pure substance, its oxidised forms sensitise at far lower doses"
 	}
@@ -372,7 +346,7 @@ func across(g *gatherer, p *Profile) Line {
 		return Line{State: ClassOnly,
 			Text: "the study is of another substance; the reason why it may be borrowed is not on file", Source: pod.Source}
 	}
-	return Line{State: Value, Text: "not used"}
+	return Line{State: NotRelevant, Text: "no figure is borrowed from another substance", InPack: true}
 }
 
 func target(_ *gatherer, p *Profile) Line {

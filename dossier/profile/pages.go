@@ -42,14 +42,21 @@ func (p *Profile) Section(x Page) *document.Section {
 	id := "profile-" + anchor(p.INCI(), p.Margin.Nano)
 	s := &document.Section{ID: id, Title: x.Title}
 	s.Add(p.endpoints(id, x), p.exposureTable(id, x))
-	if c := p.chart(id, x); c != nil {
-		s.Add(c)
-	}
+	c := p.chart(id, x)
+	var answer document.Block
 	if x.Code != "" {
-		s.Add(&document.Fields{Items: []document.Field{
+		answer = &document.Fields{Together: true, Items: []document.Field{
 			{Code: x.Code, Label: "For the assessor", Options: []string{"accepted as it is", "replaced"}},
 			{Label: "New point of departure, absorption, target", Lines: 1},
-			{Label: "Reason and source; why open endpoints are settled", Lines: 2}}})
+			{Label: "Reason and source; why open endpoints are settled", Lines: 2}}}
+	}
+	switch {
+	case c != nil && answer != nil:
+		s.Add(&document.Beside{Left: []document.Block{c}, Right: []document.Block{answer}})
+	case c != nil:
+		s.Add(c)
+	case answer != nil:
+		s.Add(answer)
 	}
 	return s
 }
@@ -97,6 +104,8 @@ func (s State) cell() document.Cell {
 		return document.VerdictCell(document.VerdictMet, "value")
 	case ClassOnly:
 		return document.VerdictCell(document.VerdictOpen, "class\u00a0only")
+	case Partly:
+		return document.VerdictCell(document.VerdictOpen, "partly")
 	case Across:
 		return document.TextCell("‡\u00a0read-across")
 	case NotRelevant:
@@ -140,7 +149,7 @@ func (p *Profile) exposureTable(id string, x Page) *document.Table {
 	}
 	if m.None == "" {
 		corrections := p.Line("pod-corr")
-		t.Note(words.Joined(". ", SameDigits(m.Arithmetic(), m.SED.Max), divided(corrections)) + ".")
+		t.Note(words.Joined(". ", SameDigits(m.Margin), divided(corrections)) + ".")
 	}
 	return t
 }
@@ -165,15 +174,19 @@ func figureOr(f float64) document.Cell {
 func (p *Profile) chart(id string, x Page) document.Block {
 	c := &document.HBarLog{ID: id + "-chart", Title: "Margin of " + p.INCI() + " against its target", Unit: "MoS",
 		AtLeast: true}
-	bar := func(label string, mos float64, target formula.Stated, state document.Verdict) {
+	bar := func(label string, mos float64, unverified bool, target formula.Stated, state document.Verdict) {
+		sign := ""
+		if unverified {
+			sign = show.Sign(show.MemoryMark)
+		}
 		c.Rows = append(c.Rows, document.HBar{Label: label, Value: mos, Limit: target.Value,
-			Used: figure(mos), Bound: sections.StatedCell(&target), State: state})
+			Used: figure(mos), Sign: sign, Bound: sections.StatedCell(&target), State: state})
 	}
 	if m := p.Margin; m.None == "" {
-		bar("this product", m.MoS, m.Target, show.MarginState(m.Verdict))
+		bar("this product", m.MoS, len(m.Memory) > 0, m.Target, show.MarginState(m.Verdict))
 	}
 	if a := x.All; a != nil && a.MoS > 0 {
-		bar("all products", a.MoS, a.Target, show.MarginState(a.Verdict))
+		bar("all products", a.MoS, a.All.FromMemory() || len(p.Margin.Memory) > 0, a.Target, show.MarginState(a.Verdict))
 	}
 	if len(c.Rows) == 0 {
 		return nil
@@ -192,9 +205,13 @@ func Verdict(verdict exposure.MarginVerdict) document.Cell {
 	return show.MarginVerdict(verdict)
 }
 
-// SameDigits writes a dose in a line of arithmetic to the digits of the tables.
-func SameDigits(arithmetic string, dose float64) string {
-	return strings.ReplaceAll(arithmetic, formula.FigureText(dose), document.FormatPlain(dose, digits))
+// SameDigits is the arithmetic of a margin with dose and margin to the digits of the tables.
+func SameDigits(m exposure.Margin) string {
+	s := strings.ReplaceAll(m.Arithmetic(), formula.FigureText(m.SED.Max), document.FormatPlain(m.SED.Max, digits))
+	if i := strings.LastIndex(s, " = "); i >= 0 && m.None == "" {
+		return s[:i] + " = " + document.FormatPlain(m.MoS, digits)
+	}
+	return s
 }
 
 // Brief is the name of an endpoint without what follows its first colon.

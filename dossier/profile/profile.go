@@ -24,10 +24,11 @@ const (
 	ClassOnly                // a hazard class alone speaks of it
 	Across                   // borrowed from another substance
 	NotRelevant              // a reason is on file why it does not matter
+	Partly                   // stated of some raw materials and not of others
 )
 
 // Symbol is the sign of a state; see the legend of a pack.
-func (s State) Symbol() string { return [...]string{"□", "○", "▲", "‡", "–"}[s] }
+func (s State) Symbol() string { return [...]string{"□", "○", "▲", "‡", "–", "▲"}[s] }
 
 // Line is one endpoint of one substance.
 type Line struct {

@@ -67,10 +67,15 @@ formula:
         - {ingredient: trace, amount: 1}
 `
 
-func view(t *testing.T, productType string) *show.View {
+// view shows the lotion as a product of a type, with texts of its files changed: old, new, ….
+func view(t *testing.T, productType string, change ...string) *show.View {
 	t.Helper()
-	dir := t.TempDir()
-	for part := range strings.SplitSeq(strings.ReplaceAll(shop, "TYPE", productType), "-- ") {
+	dir, files := t.TempDir(), strings.ReplaceAll(shop, "TYPE", productType)
+	for i := 0; i < len(change); i += 2 {
+		require.Contains(t, files, change[i])
+		files = strings.Replace(files, change[i], change[i+1], 1)
+	}
+	for part := range strings.SplitSeq(files, "-- ") {
 		name, text, ok := strings.Cut(part, " --\n")
 		if !ok {
 			continue

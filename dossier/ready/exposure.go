@@ -109,7 +109,7 @@ var exposureRules = map[string]func(*evidence.Filing) evidence.Answer{
 		}
 		names = append(names, f.Nano()...)
 		if len(names) == 0 {
-			return evidence.ForAssessor("no impurity is stated and nothing is nano")
+			return evidence.ForAssessor("no impurity is stated, and nobody has marked anything as nano")
 		}
 		return evidence.ForAssessor("stated: %s", words.JoinNames(names))
 	},
@@ -127,7 +127,7 @@ var exposureRules = map[string]func(*evidence.Filing) evidence.Answer{
 		if paper, ok := f.Document("user-test", "other"); ok {
 			return evidence.Present("a test on volunteers or another paper is there").At(paper)
 		}
-		return evidence.NotNeeded("no study on volunteers or other assessment is on record")
+		return evidence.Unstated("no study on volunteers or other assessment is on record")
 	},
 }
 

@@ -1,6 +1,9 @@
 package ready
 
 import (
+	"fmt"
+	"slices"
+
 	"gallipot/calc/law"
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/words"
@@ -46,12 +49,21 @@ func batches(f *evidence.Filing) []*workshop.Batch {
 	return list
 }
 
+// noBatch answers where none is made: what is only planned asks for nothing yet, and of what
+// nobody has recorded nothing is known.
+func noBatch(f *evidence.Filing, more string) evidence.Answer {
+	if slices.ContainsFunc(f.W.BatchRecords, func(b *workshop.Batch) bool { return b.Product == f.P.ID }) {
+		return evidence.NotNeeded("a batch is planned and none is made yet%s", more)
+	}
+	return evidence.Unstated("no batch is on record%s", more)
+}
+
 // perBatch wants the same of every batch.
 func perBatch(what string, has func(*workshop.Batch) bool) func(*evidence.Filing) evidence.Answer {
 	return func(f *evidence.Filing) evidence.Answer {
 		batches := batches(f)
 		if len(batches) == 0 {
-			return evidence.NotNeeded("no batch is on record")
+			return noBatch(f, "")
 		}
 		var without []string
 		var x evidence.Answer
@@ -98,7 +110,7 @@ func keptUntil(f *evidence.Filing) evidence.Answer {
 	years := int(law.Fact(f.Law, "file-retention").Float())
 	switch {
 	case len(x.Places) == 0:
-		return evidence.NotNeeded("no batch is on record; %d years run from the day the last one is placed on the market", years)
+		return noBatch(f, fmt.Sprintf("; %d years run from the day the last one is placed on the market", years))
 	case last.IsZero():
 		return evidence.NotNeeded("no batch is released; %d years run from the day the last one is placed on the market", years).At(x.Places...)
 	}

@@ -44,7 +44,7 @@ func TestBatchItems(t *testing.T) {
 		{"no sample", "retained: {units: 1}\n", "", "G4", evidence.ReadyMissing, "not for C1"},
 		{"no lot", ", lot: B1", "", "G5", evidence.ReadyMissing, "not for C1"},
 		{"nobody it went to", "sent: [{to: a shop, date: 2026-06-05, units: 3}]\n", "", "G5", evidence.ReadyMissing, "not for C1"},
-		{"of another product", "product: cream", "product: other", "G2", evidence.ReadyNotNeeded, "no batch"},
+		{"of another product", "product: cream", "product: other", "G2", evidence.ReadyNotStated, "no batch"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			files := workshoptest.FullFiles()

@@ -384,7 +384,7 @@ var purityRules = map[string]func(*evidence.Filing) evidence.Answer{
 			By("the supplier of the pack", words.LaboratoryWord)
 	},
 	"A4d": func(f *evidence.Filing) evidence.Answer {
-		return evidence.NotNeeded("no change of the pack is on record")
+		return evidence.Unstated("no change of the pack is on record")
 	},
 }
 

@@ -88,6 +88,9 @@ func preservativesTable(v *show.View) *document.Table {
 	return t
 }
 
+// bounds are the signs of a comparison as they are printed.
+var bounds = strings.NewReplacer("<=", "≤\u00a0", ">=", "≥\u00a0", "<", "<\u00a0", ">", ">\u00a0")
+
 // lowRiskTable shows the maker's case that germs cannot grow.
 func lowRiskTable(v *show.View) *document.Table {
 	t := &document.Table{ID: "micro-low-risk", Title: "Case for low microbial risk",
@@ -104,9 +107,13 @@ func lowRiskTable(v *show.View) *document.Table {
 	t.Add(document.TextCell("Report"), show.TextOr(c.File))
 	var criteria []string
 	for _, row := range law.LowRiskCriteria(v.A.Options.Law) {
-		criteria = append(criteria, strings.TrimSpace(row.Item+" "+row.Value))
+		item := row.Item
+		if bound := bounds.Replace(row.Value); bound != row.Value { // the others are words of the table
+			item += " " + bound
+		}
+		criteria = append(criteria, item)
 	}
-	t.Note("Criteria of ISO 29621 in the tables: " + strings.Join(criteria, "; ") +
+	t.Note("Criteria of ISO 29621: " + strings.Join(criteria, "; ") +
 		". A pass needs measured values and reasons; the assessor judges.")
 	return t
 }

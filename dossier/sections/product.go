@@ -3,6 +3,7 @@ package sections
 import (
 	"strings"
 
+	"gallipot/calc/law"
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
@@ -26,13 +27,25 @@ func ProductSection(v *show.View) *document.Section {
 	fact("Claims", show.TextOr(claimsText(v)))
 	fact("Packaging", show.TextOr(PackText(v)))
 	fact("Durability as stated", DurabilityCell(v))
-	fact("Made in", show.TextOr(p.MadeIn))
+	fact("Made in", OriginCell(v))
 	t.Group("Maker and responsible persons")
 	fact("Maker", OneLine(show.PartyCell(v.A.Options.Law, v.A.Workshop.Maker)))
 	for _, m := range v.A.Markets {
 		fact("Responsible person, "+string(m), OneLine(v.ResponsibleCell(m)))
 	}
 	return s.Add(t)
+}
+
+// OriginCell is where the product is made, as its label says it.
+func OriginCell(v *show.View) document.Cell {
+	made := v.A.Product.Origin(v.A.Workshop)
+	if c, ok := law.Country(v.A.Options.Law, made); ok {
+		made = show.CountryWords(c)
+	}
+	if made != "" && v.A.Product.MadeIn == "" {
+		made += ", the maker's country"
+	}
+	return show.TextOr(made)
 }
 
 func NetCell(v *show.View) document.Cell {

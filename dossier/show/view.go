@@ -31,6 +31,16 @@ var Marks = []document.Mark{
 		Text: "put in place of another by the assessor, whose name, day and reason stand with the source"},
 }
 
+// Sign is the symbol of a mark, set behind a figure outside a table.
+func Sign(id string) string {
+	for _, m := range Marks {
+		if m.ID == id {
+			return "\u202f" + m.Symbol
+		}
+	}
+	return ""
+}
+
 // View is what the sections are built from: an assessment, narrowed to the
 // variants that are to be shown.
 type View struct {

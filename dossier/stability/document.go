@@ -355,13 +355,13 @@ func countsTable(v *show.View) *document.Table {
 		c := ageing.CheckCount(class, *m.CFUPerG, v.A.Options.Law)
 		t.Add(document.DateCell(m.Dated), show.TextOr(m.Batch), document.NumCell(c.CFUPerG, document.RuleExact),
 			document.NumCell(*c.Limit.Number, document.RuleExact).MarkedIf(c.Limit.FromMemory(),
-				show.MemoryMark), document.TextCell(c.Limit.Condition), MicroCell(c.Verdict))
+				show.MemoryMark), document.TextCell(c.Limit.Condition), microCell(c.Verdict))
 	}
 	return t
 }
 
-// MicroCell is a verdict on a count or a reduction as every document shows it.
-func MicroCell(m ageing.MicroVerdict) document.Cell {
+// microCell is a verdict on a count or a reduction as every document shows it.
+func microCell(m ageing.MicroVerdict) document.Cell {
 	return document.VerdictCell(map[ageing.MicroVerdict]document.Verdict{ageing.MicroPass: document.VerdictMet,
 		ageing.MicroQuery: document.VerdictOpen, ageing.MicroFail: document.VerdictFail}[m], string(m))
 }
@@ -386,7 +386,7 @@ func challengeTable(number int, m *workshop.MicroTest, tables *table.Tables) *do
 		}
 		t.Add(document.TextCell(l.Organism), document.TextCell(l.Criterion.Set), document.IntCell(l.Criterion.Day),
 			reduction, document.TextCell(l.Criterion.Row.Value).MarkedIf(l.Criterion.Row.FromMemory(),
-				show.MemoryMark), MicroCell(l.Verdict), document.TextCell(l.Why), document.TextCell(l.Criterion.Row.Key))
+				show.MemoryMark), microCell(l.Verdict), document.TextCell(l.Why), document.TextCell(l.Criterion.Row.Key))
 	}
 	if len(r.Missing) > 0 {
 		t.Note("No counts are entered for " + words.JoinNames(r.Missing) + ".")

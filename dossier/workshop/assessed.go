@@ -127,6 +127,7 @@ func readAssessment(m *source.Mapping) Recorded {
 	m.At("accepted").EachIn("accepted point", "{finding: …, about: …, says: …, because: …}",
 		func(m *source.Mapping) {
 			m.Need("finding", "finding: the code of the open point")
+			m.Need("because", "because: the assessor's reason")
 			a.Accepted = append(a.Accepted, Accepted{m.At("finding").Text(), m.At("about").Text(),
 				m.At("says").Prose(), m.At("because").Prose(), m.Pos()})
 		})

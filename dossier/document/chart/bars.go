@@ -57,18 +57,18 @@ func axis(h *document.HBarLog, width float64) scale {
 
 // beside returns the figures printed at the bar.
 func beside(h *document.HBarLog, r document.HBar) string {
-	word := " of "
+	word, end := " of ", ""
 	if h.AtLeast {
-		word = ", at least "
+		word, end = " (≥\u00a0", ")"
 	}
 	if !r.Used.IsFigure() {
-		word = ", " + h.BoundText() + " "
+		word, end = ", "+h.BoundText()+" ", ""
 	}
-	s := r.Used.String()
+	s := r.Used.String() + r.Sign
 	if r.Bound.Kind != document.CellBlank {
-		s += word + r.Bound.String()
+		s += word + r.Bound.String() + end
 	}
-	if r.State != document.VerdictNone && r.State != document.VerdictMet {
+	if r.State != document.VerdictNone {
 		s = r.State.Symbol() + "\u00a0" + s
 	}
 	return s
@@ -93,7 +93,9 @@ func drawHBarLog(h *document.HBarLog, c canvas, rows []document.HBar, axis scale
 			free = x + wd/2 + 0.8
 		}
 	}
-	c.Text(axis.x, bottom+8, c.Clean(legendHBarLog(h)), layout.StyleRegular, 7, 92)
+	legend := c.Clean(legendHBarLog(h))
+	c.Text(max(0, min(axis.x, width-layout.TextMM(legend, layout.StyleRegular, 7))), bottom+8, legend,
+		layout.StyleRegular, 7, 92)
 	y := 0.0
 	for _, r := range rows {
 		high := rowHeightHBarLog(h, r, width, c.Clean)
@@ -109,10 +111,10 @@ func legendHBarLog(h *document.HBarLog) string {
 }
 
 func decadeText(v float64) string {
-	if v >= 0.001 && v < 100000 {
+	if v >= 0.001 && v < 10000 {
 		return document.FormatFloat(v, 1)
 	}
-	if v >= 100000 && v < 1e8 { // as in the tables
+	if v >= 10000 && v < 1e8 { // as in the tables
 		return document.FormatPlain(v, 1)
 	}
 	return "10" + document.Superscript(int(math.Round(math.Log10(v))))
@@ -127,7 +129,7 @@ func barHBarLog(h *document.HBarLog, c canvas, r document.HBar, axis scale, y, h
 	}
 	drawWords(c, width*(1-chartFigure), base, width*chartFigure, beside(h, r), style, chartText, false)
 	if r.Value > 0 && Finite(r.Value) {
-		p := patDark
+		p := patGreen
 		switch r.State {
 		case document.VerdictFail:
 			p = patSolid
@@ -140,6 +142,7 @@ func barHBarLog(h *document.HBarLog, c canvas, r document.HBar, axis scale, y, h
 	}
 	if r.Limit > 0 && Finite(r.Limit) {
 		x := axis.at(r.Limit)
+		c.Line(x, y-0.3, x, y+barHeight+1.3, Pen{Width: 1.3, Ink: 255}) // a white edge sets it off
 		c.Line(x, y-0.3, x, y+barHeight+1.3, Pen{Width: 0.7, Ink: 0})
 	}
 }

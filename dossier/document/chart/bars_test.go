@@ -27,7 +27,7 @@ func TestHBarLogDrawsWhatItKnows(t *testing.T) {
 	}}
 	d := drawAll(h)
 	require.Len(t, d.rects, 2, "ground and edge of one bar")
-	for _, want := range []string{"known", "1.0 of 10\u00a0%", "unknown", "▲\u00a0not supplied, limit 10\u00a0%", "■\u00a0not computable"} {
+	for _, want := range []string{"known", "○\u00a01.0 of 10\u00a0%", "unknown", "▲\u00a0not supplied, limit 10\u00a0%", "■\u00a0not computable"} {
 		require.Contains(t, d.texts, want)
 	}
 	require.NotContains(t, legendHBarLog((&document.HBarLog{AtLeast: true})), "the limit")

@@ -27,8 +27,12 @@ type Pen struct {
 
 type Point struct{ X, Y float64 }
 
-// None is the ground of a shape that is not filled.
-const None = -1
+// Grounds that are no grey: of a shape that is not filled, and of a bar that keeps its
+// limit. Neither carries a verdict alone: a sign stands beside.
+const (
+	None  = -1
+	Green = -2
+)
 
 // Drawing is one piece of a chart. It fits a page.
 type Drawing struct {
@@ -83,6 +87,7 @@ const (
 	patDark
 	patDots
 	patternCount
+	patGreen // of a bar, never of a part
 )
 
 // there is a pattern for every part that a chart may have
@@ -93,7 +98,7 @@ func patterned(c canvas, x, y, w, h float64, p pattern) {
 	if w <= 0 || h <= 0 {
 		return
 	}
-	ground := map[pattern]int{patSolid: 70, patGrey: 200, patDark: 130}
+	ground := map[pattern]int{patSolid: 70, patGrey: 200, patDark: 130, patGreen: Green}
 	g, ok := ground[p]
 	if !ok {
 		g = 255

@@ -204,7 +204,7 @@ func skipSpaces(text []glyph, i int) int {
 func MayBreakAfter(text []glyph, i int) bool {
 	r := text[i].r
 	if r == ' ' {
-		return true
+		return !joins(text, i)
 	}
 	if !strings.ContainsRune("/-,;–—_", r) || i == 0 || i+1 >= len(text) {
 		return false
@@ -220,6 +220,32 @@ func MayBreakAfter(text []glyph, i int) bool {
 		return unicode.IsLetter(before) && i > 1 && text[i-2].r != ' ' && text[i-2].r != '-'
 	}
 	return !unicode.IsDigit(before)
+}
+
+// joins says whether the space at i stands inside what is read as one: a figure and its
+// sign ("0.32 %", "40 °C"), or the code of a colour or additive ("CI 77891", "E 171").
+func joins(text []glyph, i int) bool {
+	if i == 0 || i+1 >= len(text) {
+		return false
+	}
+	before, after := text[i-1].r, text[i+1].r
+	if unicode.IsDigit(before) {
+		return after == '%' || after == '°'
+	}
+	start := i
+	for start > 0 && unicode.IsLetter(text[start-1].r) {
+		start--
+	}
+	if !unicode.IsDigit(after) || i-start > 2 {
+		return false
+	}
+	switch before {
+	case 'E':
+		return i-start == 1
+	case 'I':
+		return i-start == 2 && text[start].r == 'C'
+	}
+	return false
 }
 
 // inWord says whether all runes of a stretch are there and none is a space:

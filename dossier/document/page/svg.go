@@ -39,8 +39,11 @@ func attributes(p chart.Pen) string {
 }
 
 func groundHex(ground int) string {
-	if ground == chart.None {
+	switch ground {
+	case chart.None:
 		return "none"
+	case chart.Green:
+		return "#224e3e"
 	}
 	return greyHex(ground)
 }

@@ -43,7 +43,11 @@ func (c pdfCanvas) Rect(x, y, w, h float64, ground int, p chart.Pen) {
 func (c pdfCanvas) style(ground int, p chart.Pen) string {
 	style := ""
 	if ground != chart.None {
-		c.w.P.SetFillColor(ground, ground, ground)
+		ink := Colour{ground, ground, ground}
+		if ground == chart.Green {
+			ink = accent
+		}
+		c.w.P.SetFillColor(ink[0], ink[1], ink[2])
 		style = "F"
 	}
 	if p.Width > 0 {

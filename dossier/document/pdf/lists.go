@@ -105,10 +105,13 @@ func (w *Writer) fields(f *document.Fields) []piece {
 		if w.d.AtHand {
 			label = min(handLabel, w.width/3)
 		}
+		label = min(label, w.width*0.5) // in a column
 		if f.Wide {
 			label = w.width * 0.6
 		}
-		out = append(out, w.field(it, label, f.Wide, i+1 == len(f.Items)))
+		p := w.field(it, label, f.Wide, i+1 == len(f.Items))
+		p.keep = f.Together && i+1 < len(f.Items)
+		out = append(out, p)
 	}
 	return out
 }

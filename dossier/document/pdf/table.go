@@ -157,7 +157,7 @@ func (w *Writer) captionLines(part *tablePart, more string) []textLine {
 	if part.t.Title == "" {
 		return nil
 	}
-	return w.caption(w.tableNo[part.t], "Table", part.t.Title, words.Joined(" ", part.remark, more))
+	return w.caption(w.tableNo[part.t], "Table", part.t.Title, words.Joined("; ", more, part.remark))
 }
 
 func (w *Writer) headHeight(part *tablePart) float64 {
