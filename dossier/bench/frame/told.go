@@ -7,6 +7,7 @@ import (
 
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
+	"gallipot/ingredients"
 	"gallipot/ingredients/finding"
 )
 
@@ -34,7 +35,7 @@ const mostInSentence = 6
 func (n Namer) Tell(f finding.Finding) Told {
 	said := Said(&f)
 	t := Told{Finding: f, Kind: KindOf(f), Against: sentence(said.Against), Why: n.Sentence(said.Why),
-		Fix: n.Sentence(plain(said.Fix))}
+		Fix: n.fix(said.Fix)}
 	line := said.Message
 	switch {
 	case len(said.Items) == 0:
@@ -61,6 +62,16 @@ func (n Namer) Tell(f finding.Finding) Told {
 	return t
 }
 
+// fix is what to do in a sentence. Many findings ask for the same.
+func (n Namer) fix(s string) string {
+	known, is := n.done[s]
+	if !is {
+		known = n.Sentence(plain(s))
+		n.done[s] = known
+	}
+	return known
+}
+
 // Message returns the sentence of a finding alone.
 func (n Namer) Message(f finding.Finding) string { return n.Tell(f).Message }
 
@@ -71,11 +82,11 @@ func (v *Visit) Tell(f finding.Finding) Told {
 
 // TellAll is Tell for several.
 func (v *Visit) TellAll(fs []finding.Finding) []Told {
-	names := NamesOf(v.Workshop())
+	names, at := NamesOf(v.Workshop()), v.filed()
 	list := make([]Told, len(fs))
 	for i, f := range fs {
 		list[i] = names.Tell(f)
-		if link := v.Where(f); link.Href != v.R.URL.EscapedPath() { // not to where one is
+		if link := at.where(&f); link.Href != v.R.URL.EscapedPath() { // not to where one is
 			list[i].Link = link
 		}
 	}
@@ -84,7 +95,39 @@ func (v *Visit) TellAll(fs []finding.Finding) []Told {
 
 // Where leads to the field that settles a finding, or else to the page of the file that it
 // is about. A file without a page is opened as text.
-func (v *Visit) Where(f finding.Finding) Link {
+func (v *Visit) Where(f finding.Finding) Link { return v.filed().where(&f) }
+
+// filed finds what stands in a file of a workshop.
+type filed struct {
+	products map[string]*workshop.Product
+	ids      map[string]string // of sheets
+	sheets   map[string]*ingredients.Sheet
+	batches  map[string]string // codes
+}
+
+// filed are the files of the workshop, gathered once for a visit.
+func (v *Visit) filed() *filed {
+	if v.files != nil {
+		return v.files
+	}
+	w := v.Workshop()
+	v.files = &filed{make(map[string]*workshop.Product, len(w.Products)),
+		make(map[string]string, len(w.Sheets)), w.Sheets, map[string]string{}}
+	for _, p := range slices.Backward(w.Products) { // of two of one file the first counts
+		v.files.products[p.Source.Name] = p
+	}
+	for id := range w.Sheets {
+		if src := w.SheetSource(id); src != nil {
+			v.files.ids[src.Name] = id
+		}
+	}
+	for _, b := range slices.Backward(w.BatchRecords) {
+		v.files.batches[b.Source.Name] = b.Code
+	}
+	return v.files
+}
+
+func (at *filed) where(f *finding.Finding) Link {
 	file, key := f.Pos.File, ""
 	line := f.Pos.Line
 	if f.Settle != nil && f.Settle.File != "" {
@@ -93,24 +136,17 @@ func (v *Visit) Where(f finding.Finding) Link {
 			line = f.Settle.Pos.Line
 		}
 	}
-	w := v.Workshop()
-	for _, p := range w.Products {
-		if p.Source.Name == file && f.Code == "dossier-open" {
+	if p := at.products[file]; p != nil {
+		if f.Code == "dossier-open" {
 			return Link{"/product/" + url.PathEscape(p.ID) + "/pack#parts", "Open the parts of the file"}
 		}
-		if p.Source.Name == file {
-			return productLink(p, key, line)
-		}
+		return productLink(p, key, line)
 	}
-	for id, sheet := range w.Sheets {
-		if src := w.SheetSource(id); src != nil && src.Name == file {
-			return sheetLink(id, sheet.Name, file, key)
-		}
+	if id, is := at.ids[file]; is {
+		return sheetLink(id, at.sheets[id].Name, file, key)
 	}
-	for _, b := range w.BatchRecords {
-		if b.Source.Name == file {
-			return Link{"/batch/" + url.PathEscape(b.Code) + batchAnchor(key), "Open batch " + b.Code}
-		}
+	if code, is := at.batches[file]; is {
+		return Link{"/batch/" + url.PathEscape(code) + batchAnchor(key), "Open batch " + code}
 	}
 	if file == "workshop.yaml" {
 		return workshopLink(key)
