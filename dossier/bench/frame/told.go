@@ -7,7 +7,6 @@ import (
 
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
-	"gallipot/ingredients"
 	"gallipot/ingredients/finding"
 )
 
@@ -86,7 +85,7 @@ func (v *Visit) TellAll(fs []finding.Finding) []Told {
 	list := make([]Told, len(fs))
 	for i, f := range fs {
 		list[i] = names.Tell(f)
-		if link := at.where(&f); link.Href != v.R.URL.EscapedPath() { // not to where one is
+		if link := where(at, &f); link.Href != v.R.URL.EscapedPath() { // not to where one is
 			list[i].Link = link
 		}
 	}
@@ -95,39 +94,17 @@ func (v *Visit) TellAll(fs []finding.Finding) []Told {
 
 // Where leads to the field that settles a finding, or else to the page of the file that it
 // is about. A file without a page is opened as text.
-func (v *Visit) Where(f finding.Finding) Link { return v.filed().where(&f) }
-
-// filed finds what stands in a file of a workshop.
-type filed struct {
-	products map[string]*workshop.Product
-	ids      map[string]string // of sheets
-	sheets   map[string]*ingredients.Sheet
-	batches  map[string]string // codes
-}
+func (v *Visit) Where(f finding.Finding) Link { return where(v.filed(), &f) }
 
 // filed are the files of the workshop, gathered once for a visit.
 func (v *Visit) filed() *filed {
-	if v.files != nil {
-		return v.files
-	}
-	w := v.Workshop()
-	v.files = &filed{make(map[string]*workshop.Product, len(w.Products)),
-		make(map[string]string, len(w.Sheets)), w.Sheets, map[string]string{}}
-	for _, p := range slices.Backward(w.Products) { // of two of one file the first counts
-		v.files.products[p.Source.Name] = p
-	}
-	for id := range w.Sheets {
-		if src := w.SheetSource(id); src != nil {
-			v.files.ids[src.Name] = id
-		}
-	}
-	for _, b := range slices.Backward(w.BatchRecords) {
-		v.files.batches[b.Source.Name] = b.Code
+	if v.files == nil {
+		v.files = filedOf(v.Workshop())
 	}
 	return v.files
 }
 
-func (at *filed) where(f *finding.Finding) Link {
+func where(at *filed, f *finding.Finding) Link {
 	file, key := f.Pos.File, ""
 	line := f.Pos.Line
 	if f.Settle != nil && f.Settle.File != "" {
