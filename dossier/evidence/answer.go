@@ -99,9 +99,9 @@ type Filing struct {
 	Traits  map[string]Traits    // by sheet id
 	Absent  map[string]bool      // papers that are named and not there
 	names   *nameMemory
-	waters  map[string]bool      // see isWater
-	scents  map[string]bool      // materials used as fragrance in a result
-	silent  map[string]bool      // materials that a result misses a declaration of
+	waters  map[string]bool // see isWater
+	scents  map[string]bool // materials used as fragrance in a result
+	silent  map[string]bool // materials that a result misses a declaration of
 	Rules   map[string]func(*Filing) Answer
 	answers map[string]Answer
 	Wording []finding.Finding // on claims; see [filing.claims]
