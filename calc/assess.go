@@ -1,8 +1,6 @@
 package calc
 
 import (
-	"slices"
-
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
@@ -29,8 +27,7 @@ func AssessMarkets(in *formula.Input, markets []rows.Market) []*Result {
 	g := newGroundwork(in, recipe)
 	results := make([]*Result, len(markets))
 	for i, m := range markets {
-		results[i] = g.assess(m)
-		results[i].Findings = Unique(slices.Concat(found, results[i].Findings))
+		results[i] = g.assess(m, found)
 	}
 	return results
 }
@@ -50,7 +47,25 @@ type groundwork struct {
 	margins    []exposure.Margin
 	traces     []exposure.Trace
 
-	ofRecipe, ofExposure, ofMargins, ofTraces []finding.Finding
+	fragrances    []standards.FragranceUse
+	fragranceSums []standards.FragranceSum
+
+	ofRecipe, ofExposure, ofMargins, ofTraces, ofFragrances []finding.Finding
+
+	list     *listing.List // made last; nil: none yet
+	declared []listing.AllergenTotal
+}
+
+// listWith is the ingredient list with the allergens of a market: that of the market before
+// where it declares the same.
+func (g *groundwork) listWith(allergens []listing.AllergenTotal) *listing.List {
+	if g.list == nil || !listing.DeclareAlike(g.declared, allergens) {
+		g.list = listing.Order(g.comps[0], g.in.Materials, allergens, listing.ListRules{
+			SortedFromPct: law.Fact(g.in.Law, "order-threshold").
+				Number, Tail: g.in.Product.TailOrder, Colours: formula.ColourNames{Tables: g.in.Law}})
+		g.declared = allergens
+	}
+	return g.list
 }
 
 func newGroundwork(in *formula.Input, recipe *formula.Recipe) *groundwork {
@@ -69,11 +84,12 @@ func newGroundwork(in *formula.Input, recipe *formula.Recipe) *groundwork {
 	g.margins, g.ofMargins = g.marginer.Margins(g.joined)
 	g.limits = limits.GroundOf(g.in, g.comps)
 	g.traces, g.ofTraces = g.marginer.Traces(g.comps)
+	g.fragrances, g.fragranceSums, g.ofFragrances = standards.Fragrances(g.in, g.comps, g.in.Materials)
 	return g
 }
 
-// assess adds what depends on the market.
-func (g *groundwork) assess(market rows.Market) *Result {
+// assess adds what depends on the market. found is what was found before.
+func (g *groundwork) assess(market rows.Market, found []finding.Finding) *Result {
 	in := g.in
 	if in.Market != market {
 		there := *in
@@ -82,18 +98,18 @@ func (g *groundwork) assess(market rows.Market) *Result {
 	}
 	r := &Result{Recipe: g.recipe, Input: in, Reactions: g.reactions, Compositions: g.comps,
 		Exposure: g.exposure, Inhalation: g.inhalation, Margins: g.margins, SumMargins: g.marginer.Sums, Traces: g.traces}
-	var fs, found []finding.Finding
-	say := func(more []finding.Finding) { fs = append(fs, more...) }
+	const mostLists = 24
+	lists := make([][]finding.Finding, 0, mostLists)
+	say := func(more []finding.Finding) { lists = append(lists, more) }
 
+	say(found)
 	say(g.ofRecipe)
 	r.Allergens, found = listing.Allergens(in, r.Compositions, in.Materials)
 	say(found)
-	r.List = listing.Order(r.Whole(), in.Materials, r.Allergens, listing.ListRules{
-		SortedFromPct: law.Fact(in.Law, "order-threshold").
-			Number, Tail: in.Product.TailOrder, Colours: formula.ColourNames{Tables: in.Law}})
+	r.List = g.listWith(r.Allergens)
 	say(listFindings(in, r))
-	r.Fragrances, r.FragranceSums, found = standards.Fragrances(in, r.Compositions, in.Materials)
-	say(found)
+	r.Fragrances, r.FragranceSums = g.fragrances, g.fragranceSums
+	say(g.ofFragrances)
 	run := g.limits.Run(in)
 	r.Limits, found = run.Limits()
 	say(found)
@@ -114,7 +130,7 @@ func (g *groundwork) assess(market rows.Market) *Result {
 	say(found)
 	say(g.ofTraces)
 	say(r.unverified())
-	r.Findings = fs
+	r.Findings = uniqueOf(lists...)
 	return r
 }
 

@@ -57,12 +57,20 @@ func (r *Result) Worst(s *formula.Substance) (exact.Range, string) {
 }
 
 // Unique sorts findings by severity, place and code, and drops repetitions.
-func Unique(fs []finding.Finding) []finding.Finding {
-	sorted := make([]keyedFinding, len(fs))
-	order := make([]*keyedFinding, len(fs))
-	for i := range fs {
-		sorted[i].Finding = &fs[i]
-		order[i] = &sorted[i]
+func Unique(fs []finding.Finding) []finding.Finding { return uniqueOf(fs) }
+
+// uniqueOf is Unique for lists that follow each other.
+func uniqueOf(lists ...[]finding.Finding) []finding.Finding {
+	n := 0
+	for _, fs := range lists {
+		n += len(fs)
+	}
+	sorted, order := make([]keyedFinding, 0, n), make([]*keyedFinding, 0, n)
+	for _, fs := range lists {
+		for i := range fs {
+			sorted = append(sorted, keyedFinding{Finding: &fs[i]})
+			order = append(order, &sorted[len(sorted)-1])
+		}
 	}
 	slices.SortStableFunc(order, compareFindings)
 	out := make([]finding.Finding, 0, len(order))

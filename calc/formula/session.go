@@ -68,6 +68,18 @@ func (m *Memo[K, V]) Of(key K, compute func() V) V {
 	return v
 }
 
+// OfBytes is Of for a key that was put together, which is kept only where it is new.
+func OfBytes[V any](m *Memo[string, V], key []byte, compute func() V) V {
+	m.mu.RLock()
+	v, ok := m.known[string(key)]
+	m.mu.RUnlock()
+	if ok {
+		m.add()
+		return v
+	}
+	return m.Of(string(key), compute)
+}
+
 // MemoryOf returns the one memory of its type in a session: each subject keeps in
 // a type of its own what it has found in the tables.
 func MemoryOf[T any](s *Session) *T { return memoryOf[T](&s.memories) }

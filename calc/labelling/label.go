@@ -160,7 +160,8 @@ type labelling struct {
 // Source: label-rules.csv, a rule for each item; Regulation (EC) 1223/2009
 // Article 19.
 func MakeLabel(facts *LabelFacts, results ...*calc.Result) *Label {
-	b := &labelling{Label: &Label{}, facts: facts, results: results, in: results[0].Input,
+	const mostItems = 14
+	b := &labelling{Label: &Label{Items: make([]LabelItem, 0, mostItems)}, facts: facts, results: results, in: results[0].Input,
 		law: results[0].Input.Law}
 	for _, r := range results {
 		b.Markets = append(b.Markets, r.Input.Market)
@@ -181,17 +182,50 @@ func MakeLabel(facts *LabelFacts, results ...*calc.Result) *Label {
 
 // add appends an item with its rules.
 func (b *labelling) add(i LabelItem, rules ...string) {
-	for _, id := range rules {
-		i.Rules = append(i.Rules, law.LabelRule(b.law, id))
-	}
+	i.Rules = b.rules(rules)
 	b.Items = append(b.Items, i)
+}
+
+// mostRules is how many rules of one item are looked up once.
+const mostRules = 8
+
+// ruleMemory keeps the rules of items by their keys.
+type ruleMemory struct {
+	formula.Memo[[mostRules]string, []*duties.LabelRule]
+}
+
+// rules are the rules of some keys.
+func (b *labelling) rules(keys []string) []*duties.LabelRule {
+	find := func() (list []*duties.LabelRule) {
+		for _, id := range keys {
+			list = append(list, law.LabelRule(b.law, id))
+		}
+		return list
+	}
+	if len(keys) > mostRules {
+		return find()
+	}
+	var key [mostRules]string
+	copy(key[:], keys)
+	return slices.Clip(formula.MemoryOf[ruleMemory](b.in.Session).Of(key, find))
+}
+
+// sourceMemory keeps what a finding rests on by the rules it names.
+type sourceMemory struct {
+	formula.Memo[*duties.LabelRule, finding.Values]
 }
 
 // say adds a finding whose reason is the first of the rules.
 func (b *labelling) say(f finding.Finding, rules ...string) {
 	var why finding.Values
-	for _, id := range rules {
-		why = append(why, LabelRuleSource(law.LabelRule(b.law, id))...)
+	known := formula.MemoryOf[sourceMemory](b.in.Session)
+	for _, r := range b.rules(rules) {
+		source := known.Of(r, func() finding.Values { return LabelRuleSource(r) })
+		if why == nil {
+			why = slices.Clip(source)
+		} else {
+			why = append(why, source...)
+		}
 	}
 	if f.Subject == "" {
 		f = b.in.OnProduct(f)

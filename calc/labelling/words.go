@@ -3,6 +3,7 @@ package labelling
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
@@ -51,9 +52,21 @@ func (b *labelling) precautions() {
 // plainWords folds a sentence to its words, so that two spellings of one
 // warning are told as one.
 func plainWords(s string) string {
-	return strings.Join(strings.FieldsFunc(strings.ToLower(s), func(r rune) bool {
-		return !(r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r > 127)
-	}), " ")
+	var b strings.Builder
+	b.Grow(len(s))
+	between := false
+	for _, r := range s {
+		if r = unicode.ToLower(r); !(r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r > 127) {
+			between = b.Len() > 0
+			continue
+		}
+		if between {
+			b.WriteByte(' ')
+			between = false
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
 }
 
 // ingredients prints the list. A pack for several markets bears the one list
@@ -143,12 +156,12 @@ func twoNames(results []*calc.Result) []string {
 		if len(named) == 0 {
 			continue
 		}
-		members := listing.AllergenMembers(r.Input, r.Whole())
+		members := listing.MembersOf(r.Input, r.Whole())
 		for _, a := range r.Allergens {
 			if !a.OnLabel() || !named[a.LabelName] {
 				continue
 			}
-			for _, s := range members[a.Row.Key] {
+			for s := range members(a.Row) {
 				alone := slices.ContainsFunc(r.List.Entries, func(e listing.ListEntry) bool {
 					return e.Kind != listing.EntryAllergen && ingredients.HasKey(e.Name, s.NameKey())
 				})
@@ -210,6 +223,9 @@ func commonList(results []*calc.Result) (*listing.List, bool) {
 		if len(r.List.Entries) > len(best.Entries) {
 			best = r.List
 		}
+	}
+	if len(results) == 1 {
+		return best, true
 	}
 	for _, r := range results {
 		if !slices.Equal(withoutAllergens(best), withoutAllergens(r.List)) {

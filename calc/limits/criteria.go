@@ -3,6 +3,7 @@ package limits
 import (
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"gallipot/calc/formula"
@@ -34,6 +35,7 @@ func Criteria(in *formula.Input, comps []*formula.Composition) []criterion {
 
 func (run *Run) criteria(checks []LimitCheck) []criterion {
 	var out []criterion
+	var room [8]string
 	add := func(c criterion) {
 		if !slices.ContainsFunc(out, func(o criterion) bool {
 			return o.Ingredient == c.Ingredient && o.Substance == c.Substance && o.Text == c.Text
@@ -52,9 +54,15 @@ func (run *Run) criteria(checks []LimitCheck) []criterion {
 			if ph := c.Row.PH; ph != nil {
 				add(criterion{Substance: u.Name(), Text: phWords(ph), Row: c.Row})
 			}
-			for _, spec := range run.specOf(c, u) {
-				for _, id := range SortedMaterials(u.S) {
-					k := criterion{Ingredient: id, Substance: u.Name(), Text: specWords(spec), Row: c.Row}
+			specs := run.specOf(c, u)
+			if len(specs) == 0 {
+				continue
+			}
+			ids := appendMaterials(room[:0], u.S)
+			for _, spec := range specs {
+				text := run.Matcher.spec(spec)
+				for _, id := range ids {
+					k := criterion{Ingredient: id, Substance: u.Name(), Text: text, Row: c.Row}
 					if s := run.In.Sheets[id]; s != nil {
 						k.Supplier, k.Paper = formula.SupplierName(s), criterionPaper(s, run.In.Date)
 					}
@@ -73,7 +81,7 @@ func (run *Run) criteria(checks []LimitCheck) []criterion {
 func (run *Run) specOf(c LimitCheck, u *LimitUse) []string {
 	var spec []string
 	if !c.Row.SpecForNano || u.S.Nano {
-		spec = slices.Clone(c.Row.Spec)
+		spec = slices.Clip(c.Row.Spec)
 	}
 	if c.Row.Condition.Mentions("nano") && !u.S.Nano {
 		spec = append(spec, "not a nanomaterial, by a statement of particle sizes")
@@ -86,8 +94,9 @@ func (run *Run) specOf(c LimitCheck, u *LimitUse) []string {
 
 // SortedMaterials names the raw materials that bring a substance in other than
 // as a trace, in the order of the formula.
-func SortedMaterials(s *formula.Substance) []string {
-	var ids []string
+func SortedMaterials(s *formula.Substance) []string { return appendMaterials(nil, s) }
+
+func appendMaterials(ids []string, s *formula.Substance) []string {
 	for _, k := range s.Contributions {
 		if k.Route != formula.ByImpurity && !slices.Contains(ids, k.Ingredient) {
 			ids = append(ids, k.Ingredient)
@@ -190,9 +199,17 @@ func (run *Run) criteriaFindings(checks []LimitCheck) []finding.Finding {
 		}
 		byID[c.Ingredient] = append(byID[c.Ingredient], c)
 	}
+	known := formula.SharedOf[criterionMemory](run.In)
 	for _, id := range ids {
-		if s := run.In.Sheets[id]; s != nil {
+		s := run.In.Sheets[id]
+		switch {
+		case s == nil:
+		case known == nil:
 			fs = append(fs, criterionFinding(run.In, s, byID[id]))
+		default:
+			run.key = run.criteriaKey(run.key[:0], byID[id])
+			fs = append(fs, formula.OfBytes(&known.Memo, run.key,
+				func() finding.Finding { return criterionFinding(run.In, s, byID[id]) }))
 		}
 	}
 	return fs
@@ -204,6 +221,24 @@ func onlyMarket(row *annex.Limit) string {
 		return string(row.Markets[0])
 	}
 	return ""
+}
+
+// criterionMemory keeps what is asked of the supplier of a material by what is asked: most
+// variants of a product ask the same. Nothing of what it keeps is changed.
+type criterionMemory struct {
+	formula.Memo[string, finding.Finding]
+}
+
+// criteriaKey adds all that the finding about a material rests on.
+func (run *Run) criteriaKey(key []byte, list []criterion) []byte {
+	key = append(append(key, list[0].Ingredient...), 0)
+	key = append(append(key, list[0].Paper...), 0)
+	for _, c := range list {
+		key = strconv.AppendInt(key, int64(run.Matcher.order[c.Row]), 36)
+		key = append(append(append(key, 0), c.Substance...), 0)
+		key = append(append(key, c.Text...), 0)
+	}
+	return key
 }
 
 func criterionFinding(in *formula.Input, s *ingredients.Sheet, list []criterion) finding.Finding {

@@ -183,6 +183,7 @@ type Run struct {
 	Uses    []*LimitUse // those that a row names
 	Others  []*LimitUse // those that none names
 	named   []namedUse  // each row with each use it names, in the order of the table
+	key     []byte      // room for a key that is put together
 }
 
 // newRun prepares a variant for one market.

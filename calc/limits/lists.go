@@ -39,7 +39,7 @@ func (run *Run) closedLists(checks []LimitCheck, day exact.Date) []finding.Findi
 		if m == nil || m.Sheet.IsScent() {
 			continue
 		}
-		serves := rolesOfSheet(run.In.Session, m.Sheet).All
+		serves := rolesOfSheet(run.In, m.Sheet).All
 		for _, l := range closedLists {
 			if slices.Contains(serves, l.function) {
 				fs = append(fs, run.closedList(m, l, day)...)

@@ -64,9 +64,9 @@ func rolesOf(in *formula.Input, s *formula.Substance) roles {
 		switch {
 		case k.Route == formula.ByImpurity || sheet == nil: // a trace serves no purpose
 		case k.Route == formula.ByDeclaration || sheet.IsScent():
-			r.add(rolesOfSheet(in.Session, nil))
+			r.add(rolesOfSheet(in, nil))
 		default:
-			r.add(rolesOfSheet(in.Session, sheet))
+			r.add(rolesOfSheet(in, sheet))
 		}
 	}
 	if formula.IsCI(s.INCI) {
@@ -75,10 +75,15 @@ func rolesOf(in *formula.Input, s *formula.Substance) roles {
 	return r
 }
 
-// rolesOfSheet is what the functions of a sheet say of its substances, read once; without
-// a sheet that of what comes in with a scent.
-func rolesOfSheet(s *formula.Session, sheet *ingredients.Sheet) roles {
-	return formula.MemoryOf[roleMemory](s).Of(sheet, func() roles { return sheetRoles(s, sheet) })
+// rolesOfSheet is what the functions of a sheet say of its substances, read once for a
+// product, which may have sheets of its own: soap has one that is made anew with each
+// variant. Without a sheet it is that of what comes in with a scent.
+func rolesOfSheet(in *formula.Input, sheet *ingredients.Sheet) roles {
+	known := formula.SharedOf[roleMemory](in)
+	if known == nil {
+		return sheetRoles(in.Session, sheet)
+	}
+	return known.Of(sheet, func() roles { return sheetRoles(in.Session, sheet) })
 }
 
 func sheetRoles(s *formula.Session, sheet *ingredients.Sheet) roles {

@@ -1,7 +1,11 @@
 package listing
 
 import (
+	"iter"
+	"slices"
+
 	"gallipot/calc/formula"
+	"gallipot/calc/law/annex"
 )
 
 // AllergenMembers returns the substances of a composition that count for each
@@ -41,4 +45,21 @@ func SilentMaterials(in *formula.Input, comps []*formula.Composition) map[string
 		}
 	}
 	return silent
+}
+
+// MembersOf returns a function that goes over the substances of a composition that count
+// for an allergen of the market on the day, in the order of the composition.
+func MembersOf(in *formula.Input, c *formula.Composition) func(row *annex.Allergen) iter.Seq[*formula.Substance] {
+	index := allergenIndexOf(in)
+	return func(row *annex.Allergen) iter.Seq[*formula.Substance] {
+		return func(yield func(*formula.Substance) bool) {
+			for _, s := range c.Substances {
+				claimed := slices.ContainsFunc(index.claimOf(s).rows,
+					func(r *annex.Allergen) bool { return r.Key == row.Key })
+				if claimed && !yield(s) {
+					return
+				}
+			}
+		}
+	}
 }

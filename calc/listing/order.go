@@ -57,8 +57,14 @@ func (e *ListEntry) Of(ingredient string) []int {
 	return nil
 }
 
+// room is where entries that stand for one part alone keep it side by side.
+type room struct {
+	from  []partsOf
+	parts []int
+}
+
 // take notes that the entry stands for a part of a material too.
-func (e *ListEntry) take(ingredient string, part int) {
+func (e *ListEntry) take(ingredient string, part int, in *room) {
 	for i := range e.From {
 		if f := &e.From[i]; f.Ingredient == ingredient {
 			if !slices.Contains(f.Parts, part) {
@@ -67,7 +73,14 @@ func (e *ListEntry) take(ingredient string, part int) {
 			return
 		}
 	}
-	e.From = append(e.From, partsOf{ingredient, []int{part}})
+	in.parts = append(in.parts, part)
+	of := partsOf{ingredient, slices.Clip(in.parts[len(in.parts)-1:])}
+	if e.From != nil {
+		e.From = append(e.From, of)
+		return
+	}
+	in.from = append(in.from, of)
+	e.From = slices.Clip(in.from[len(in.from)-1:])
 }
 
 // entryKey tells entries apart.
@@ -153,7 +166,8 @@ func gather(whole *formula.Composition, materials map[string]*formula.Material,
 		}
 	}
 	index := make(map[entryKey]int, n)
-	entries := make([]ListEntry, 0, n)
+	entries := make([]ListEntry, 0, n+n/2) // allergens come beside them
+	in := &room{make([]partsOf, 0, n), make([]int, 0, n)}
 	for _, share := range whole.Mixture.Shares {
 		m := materials[share.Ingredient]
 		if m == nil {
@@ -170,7 +184,7 @@ func gather(whole *formula.Composition, materials map[string]*formula.Material,
 			}
 			e := &entries[at]
 			e.Pct = e.Pct.Add(p.Pct.Pct(share.Pct))
-			e.take(share.Ingredient, i)
+			e.take(share.Ingredient, i, in)
 		}
 	}
 	return tightenScents(entries, whole, materials)
@@ -223,6 +237,27 @@ func carriesColour(m *formula.Material, p formula.Part, colours colourNames) boo
 		_, is := colours.ColourName(o.INCI, m.Sheet.Functions)
 		return is && o.INCI != p.INCI && !colours.IsSubstrate(o.INCI)
 	})
+}
+
+// DeclareAlike says whether two lists of totals name the same allergens on a label, with the
+// same contents.
+func DeclareAlike(a, b []AllergenTotal) bool {
+	i, j := 0, 0
+	for {
+		for ; i < len(a) && !a[i].OnLabel(); i++ {
+		}
+		for ; j < len(b) && !b[j].OnLabel(); j++ {
+		}
+		if i == len(a) || j == len(b) {
+			return i == len(a) && j == len(b)
+		}
+		x, y := &a[i], &b[j]
+		if x.LabelName != y.LabelName || !x.Whole.Min.Equal(y.Whole.Min) || !x.Whole.Typ.Equal(y.Whole.Typ) ||
+			!x.Whole.Max.Equal(y.Whole.Max) {
+			return false
+		}
+		i, j = i+1, j+1
+	}
 }
 
 // addAllergens adds a name for each allergen to declare that is not in the list

@@ -8,7 +8,6 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/safety"
-	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -114,7 +113,7 @@ func challengeFindings(in *formula.Input, fs *[]finding.Finding) (tested bool) {
 }
 
 func noPreservative(in *formula.Input, w waterContent) finding.Finding {
-	v := formula.With().Those("criteria", lowRiskCriteria(in.Law))
+	v := formula.With().Those("criteria", lowRiskCriteria(in.Session))
 	form := "in-use"
 	if w.wet() {
 		form, v = "", v.Range("water", w.pct, "%", finding.FourDigits).Names("names", w.names)
@@ -148,7 +147,7 @@ func lowRiskWords(row *safety.StabilityItem) string {
 
 func lowRiskFinding(in *formula.Input, w waterContent) finding.Finding {
 	c := in.Product.Evidence.LowRisk
-	v := formula.With().Quote("reason", c.Reason).Those("criteria", lowRiskCriteria(in.Law)).
+	v := formula.With().Quote("reason", c.Reason).Those("criteria", lowRiskCriteria(in.Session)).
 		Flag(in.Type.WaterContact && !w.wet(), "wet-in-use")
 	form := "shown"
 	switch {
@@ -164,13 +163,18 @@ func lowRiskFinding(in *formula.Input, w waterContent) finding.Finding {
 }
 
 // lowRiskCriteria are the criteria of the table.
-func lowRiskCriteria(tables *table.Tables) finding.Values {
-	var items finding.Values
-	for _, row := range law.LowRiskCriteria(tables) {
-		if row.LowRisk == safety.LowRiskRemark {
-			continue
+func lowRiskCriteria(s *formula.Session) finding.Values {
+	return formula.MemoryOf[criteriaMemory](s).Of(struct{}{}, func() (items finding.Values) {
+		for _, row := range law.LowRiskCriteria(s.Law) {
+			if row.LowRisk != safety.LowRiskRemark {
+				items = items.Quote("", lowRiskWords(row))
+			}
 		}
-		items = items.Quote("", lowRiskWords(row))
-	}
-	return items
+		return items
+	})
+}
+
+// criteriaMemory keeps the criteria of the table in words.
+type criteriaMemory struct {
+	formula.Memo[struct{}, finding.Values]
 }

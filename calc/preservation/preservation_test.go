@@ -47,7 +47,7 @@ func TestWhoNeedsAPreservative(t *testing.T) {
 	assert.Equal(t, "it contains 50 % of Aqua but no preservative, so microbes may grow", wordstest.Said(f).Message)
 	assert.Equal(t, "a laboratory or the assessor", wordstest.Said(f).Ask)
 	assert.Contains(t, wordstest.Said(f).Fix, "add a preservative and have it tested (ISO 11930), or enter low_risk with one of: ")
-	for _, x := range preservation.LowRiskCriteria(table.Builtin()) {
+	for _, x := range preservation.LowRiskCriteria(formulatest.Session(table.Builtin())) {
 		assert.Contains(t, wordstest.Said(f).Fix, x.Text)
 	}
 	// plant waters are water: 50 and 20 %
@@ -125,7 +125,7 @@ func TestLowRiskCase(t *testing.T) {
 		assert.Equal(t, c.want, preservation.LowRiskWords(&safety.StabilityItem{Item: c.item, Value: c.value, Unit: c.unit, LowRisk: kinds[c.value]}))
 	}
 	for _, row := range law.LowRiskCriteria(table.Builtin()) {
-		assert.Equal(t, row.Value != "rule", formula.HasValue(preservation.LowRiskCriteria(table.Builtin()), finding.Value{Kind: finding.KindQuote, Text: preservation.LowRiskWords(row)}), row.Item)
+		assert.Equal(t, row.Value != "rule", formula.HasValue(preservation.LowRiskCriteria(formulatest.Session(table.Builtin())), finding.Value{Kind: finding.KindQuote, Text: preservation.LowRiskWords(row)}), row.Item)
 	}
 }
 

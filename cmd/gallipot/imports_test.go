@@ -305,7 +305,7 @@ var arrows = map[string][]string{
 		"ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	"dossier/evidence": {
-		"calc", "calc/law", "calc/law/rows", "calc/law/table", "calc/law/trade", "dossier/assess",
+		"calc", "calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/law/trade", "dossier/assess",
 		"dossier/words", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/figures": {

@@ -2,6 +2,7 @@ package assess
 
 import (
 	"cmp"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -54,6 +55,8 @@ type Assessment struct {
 	Fingerprint string // of the figures without any answer
 	// Answer is the assessor's answer that figures use; nil: none is on record for them.
 	Answer *workshop.Recorded
+
+	shared *shared // what its checks share while they run; nil: they do not
 }
 
 // Result returns the result of a variant in a market, or nil.
@@ -142,10 +145,33 @@ func (a *Assessment) filed() []finding.Finding {
 			fs = append(fs, f)
 		}
 	}
+	a.shared = &shared{of: a, known: map[reflect.Type]any{}}
 	for _, check := range a.Options.Checks {
 		fs = append(fs, check(a)...)
 	}
+	a.shared = nil
 	return fs
+}
+
+// shared is what the checks of one assessment make once. They run one after the other.
+type shared struct {
+	of    *Assessment // a copy of it with other options has nothing of it
+	known map[reflect.Type]any
+}
+
+// Once returns the one value of its type that the checks of an assessment share while they
+// run, made when it is first asked for; outside of them it is made each time.
+func Once[T any](a *Assessment, make func(*Assessment) T) T {
+	if a.shared == nil || a.shared.of != a {
+		return make(a)
+	}
+	key := reflect.TypeFor[T]()
+	v, is := a.shared.known[key]
+	if !is {
+		v = make(a)
+		a.shared.known[key] = v
+	}
+	return v.(T)
 }
 
 // merge joins findings of several variants and markets that have one cause into one
@@ -153,6 +179,10 @@ func (a *Assessment) filed() []finding.Finding {
 // differ the gravest are shown, with the variant they are of.
 func merge(a *Assessment) []finding.Finding {
 	j := joining{variants: len(a.Product.Variants), markets: len(a.Markets)}
+	if len(a.Results) > 0 { // most causes are in each
+		n := 2 * len(a.Results[0].Findings)
+		j.list, j.order, j.at = make([]finding.Finding, 0, n), make([]*joinedAt, 0, n), make(map[string]*joinedAt, n)
+	}
 	for _, r := range a.Results {
 		variant := a.Product.ID + "/" + r.Input.Variant.ID
 		for _, f := range r.Findings {
@@ -211,7 +241,9 @@ func (p *joinedAt) join(have, f finding.Finding, variant string) finding.Finding
 		return have.JoinSources(f)
 	}
 	have = have.JoinSources(f)
-	have.Things = words.UniqueValues(append(have.Things, f.Things...))
+	if len(f.Things) > 0 || len(have.Things) > 0 {
+		have.Things = words.UniqueValues(append(have.Things, f.Things...))
+	}
 	return have
 }
 

@@ -31,25 +31,25 @@ func fingerprint(a *Assessment) string {
 		fmt.Fprintf(h, "%s %x\n", name, sum)
 	}
 	fmt.Fprintf(h, "gallipot figures %s\n", FiguresVersion)
-	for _, t := range a.Options.Law.Version() {
-		fmt.Fprintf(h, "table %s %s\n", t.Name, t.Meaning)
-	}
+	_, _ = io.WriteString(h, a.Options.Session.meanings()) // into a hash
 	part("product", a.Product.Source.Canonical(workshop.BesideFigures...))
 	for _, id := range UsedSheets(a) {
 		if s := a.Workshop.SheetSource(id); s != nil {
 			part("sheet "+id, s.Canonical(ingredients.BesideFigures...))
 		}
 	}
+	var b []byte
 	for _, r := range a.Results {
-		rulesInForce(h, r)
+		b = rulesInForce(b[:0], r)
+		_, _ = h.Write(b)
 	}
 	return hex.EncodeToString(h.Sum(nil))[:12]
 }
 
 // rulesInForce enters the rows that were looked at: a rule that comes into force
 // changes the fingerprint of the products it touches.
-func rulesInForce(w io.Writer, r *calc.Result) {
-	b := append(append(append([]byte(nil), "market "...), r.Input.Market...), '\n')
+func rulesInForce(b []byte, r *calc.Result) []byte {
+	b = append(append(append(b, "market "...), r.Input.Market...), '\n')
 	for _, l := range r.Limits {
 		b = append(append(append(b, "limit "...), l.Row.Key...), '\n')
 	}
@@ -62,7 +62,7 @@ func rulesInForce(w io.Writer, r *calc.Result) {
 		b = appendQuoted(append(b, " also "...), s.Also)
 		b = append(appendQuoted(append(b, " maybe "...), s.Maybe), '\n')
 	}
-	_, _ = w.Write(b) // into a hash
+	return b
 }
 
 func appendQuoted(b []byte, list []string) []byte {

@@ -3,6 +3,7 @@ package assess
 import (
 	"bytes"
 	"maps"
+	"strings"
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law/table"
@@ -21,6 +22,19 @@ type session struct {
 
 	follows int // how many sessions before it had the same memories
 }
+
+// meanings are the meanings of all tables, for fingerprints.
+func (s *session) meanings() string {
+	return formula.MemoryOf[meaningMemory](s.Session).Of(struct{}{}, func() string {
+		var b strings.Builder
+		for _, t := range s.Law.Version() {
+			b.WriteString("table " + t.Name + " " + t.Meaning + "\n")
+		}
+		return b.String()
+	})
+}
+
+type meaningMemory struct{ formula.Memo[struct{}, string] }
 
 // mostFollow is how many changes of a workshop share what was found in the tables: what
 // is remembered of names that are long gone is let go then.

@@ -98,11 +98,10 @@ type Filing struct {
 	Sheets  []*ingredients.Sheet // in use, by id
 	Traits  map[string]Traits    // by sheet id
 	Absent  map[string]bool      // papers that are named and not there
-	counted map[string]bool      // constituents for which microbial counts are asked
-	keys    map[string]string    // see nameKey
-	waters  map[string]bool      // see isWater
-	scents  map[string]bool      // materials used as fragrance in a result
-	silent  map[string]bool      // materials that a result misses a declaration of
+	names   *nameMemory
+	waters  map[string]bool // see isWater
+	scents  map[string]bool // materials used as fragrance in a result
+	silent  map[string]bool // materials that a result misses a declaration of
 	Rules   map[string]func(*Filing) Answer
 	answers map[string]Answer
 	Wording []finding.Finding // on claims; see [filing.claims]
@@ -148,4 +147,7 @@ func (x Asked) Party() finding.Party {
 }
 
 // ReportDays is how many days a report may take, as the table has it.
-func (f *Filing) ReportDays() int { return law.DossierItem(f.Law, "X9").Days }
+func (f *Filing) ReportDays() int { return ReportDays(f.Law) }
+
+// ReportDays is [Filing.ReportDays] for whoever has the tables alone.
+func ReportDays(tables *table.Tables) int { return law.DossierItem(tables, "X9").Days }

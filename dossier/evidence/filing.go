@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"gallipot/calc"
+	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/dossier/assess"
@@ -16,10 +17,9 @@ import (
 
 func New(a *assess.Assessment) *Filing {
 	f := &Filing{A: a, P: a.Product, W: a.Workshop, Law: a.Options.Law, Sheets: a.UsedSheets(),
-		keys: map[string]string{}, waters: map[string]bool{}, scents: map[string]bool{}, silent: map[string]bool{},
+		names: formula.MemoryOf[nameMemory](a.Options.Session.Session), waters: map[string]bool{}, scents: map[string]bool{}, silent: map[string]bool{},
 		Traits: map[string]Traits{}, Absent: map[string]bool{}, answers: map[string]Answer{}}
 	f.Kind, _ = law.ProductType(f.Law, a.Product.Type)
-	f.counted = f.countedMaterials()
 	for _, r := range a.Results {
 		for _, use := range r.Fragrances {
 			f.scents[use.Ingredient] = true

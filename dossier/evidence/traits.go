@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/ingredients"
@@ -33,14 +34,15 @@ func (f *Filing) traitsOf(s *ingredients.Sheet) Traits {
 	beside, wet := 0, false
 	for _, c := range s.Composition.Constituents {
 		t.Nano = t.Nano || c.Nano
-		t.Colourant = t.Colourant || isCINumber(c.INCI)
-		if f.nameKey(c.INCI) == "aqua" {
+		of := f.named(c.INCI)
+		t.Colourant = t.Colourant || of.colour
+		if of.key == "aqua" {
 			wet = true
 			continue
 		}
 		beside++
-		t.AtRisk = t.AtRisk || f.carriesMicrobes(c.INCI)
-		t.Natural = t.Natural || f.isNatural(c.INCI)
+		t.AtRisk = t.AtRisk || of.microbes
+		t.Natural = t.Natural || of.natural
 	}
 	t.Water = wet && beside == 0
 	t.AtRisk = t.AtRisk || t.Water
@@ -72,19 +74,35 @@ func (f *Filing) isNatural(inci string) bool {
 // carriesMicrobes says whether counts are asked for with a constituent: where
 // the table of common raw materials lists them among what to ask the supplier
 // for, or where its name is of a group at risk.
-func (f *Filing) carriesMicrobes(inci string) bool {
-	return f.counted[f.nameKey(inci)] || f.Law.Words(rows.WordsMicrobes).In(inci) &&
+func (f *Filing) carriesMicrobes(key, inci string) bool {
+	counted := f.names.counted.Of(struct{}{}, f.countedMaterials)
+	return counted[key] || f.Law.Words(rows.WordsMicrobes).In(inci) &&
 		!f.Law.Words(rows.WordsMicrobesUnless).In(inci)
+}
+
+// nameTraits is what the name of a constituent says.
+type nameTraits struct {
+	key                       string // of the name after the dictionary
+	colour, microbes, natural bool
+}
+
+// nameMemory keeps it for a session.
+type nameMemory struct {
+	names   formula.Memo[string, nameTraits]
+	counted formula.Memo[struct{}, map[string]bool] // constituents for which microbial counts are asked
+}
+
+// named reads the name of a constituent.
+func (f *Filing) named(inci string) nameTraits {
+	return f.names.names.Of(inci, func() nameTraits {
+		key := f.nameKey(inci)
+		return nameTraits{key, isCINumber(inci), f.carriesMicrobes(key, inci), f.isNatural(inci)}
+	})
 }
 
 // nameKey folds a name after the dictionary.
 func (f *Filing) nameKey(inci string) string {
-	key, known := f.keys[inci]
-	if !known {
-		key = ingredients.NameKey(f.Law.Dictionary().Canonical(inci))
-		f.keys[inci] = key
-	}
-	return key
+	return ingredients.NameKey(f.Law.Dictionary().Canonical(inci))
 }
 
 // countedMaterials are the main constituents of the common raw materials for

@@ -10,6 +10,7 @@ import (
 	"gallipot/calc/law/duties"
 	"gallipot/calc/law/rows"
 	"gallipot/dossier/assess"
+	"gallipot/dossier/document/layout"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
@@ -36,6 +37,16 @@ type ProductLabel struct {
 	Variant *formula.Variant
 	Results []*calc.Result
 	A       *assess.Assessment
+
+	known *known // what it shares with other labels of the product; nil: nothing
+}
+
+// known is what the labels of a product have in common while one after the other is looked
+// at: most of their paragraphs are the same.
+type known struct {
+	texts    map[string]string // as cleaned for the fonts
+	widths   map[para]float64
+	measured map[textKey]*layout.Measured
 }
 
 // Labels makes the labels of a product, or of one of its variants: one for each
@@ -49,11 +60,11 @@ func Labels(a *assess.Assessment, variant string, opt LabelOptions) []*ProductLa
 		}
 		facts := labelFacts(a, x, opt)
 		if opt.Together {
-			out = append(out, &ProductLabel{labelling.MakeLabel(facts, results...), x, results, a})
+			out = append(out, &ProductLabel{labelling.MakeLabel(facts, results...), x, results, a, nil})
 			continue
 		}
 		for _, r := range results {
-			out = append(out, &ProductLabel{labelling.MakeLabel(facts, r), x, []*calc.Result{r}, a})
+			out = append(out, &ProductLabel{labelling.MakeLabel(facts, r), x, []*calc.Result{r}, a, nil})
 		}
 	}
 	return out
@@ -113,7 +124,9 @@ func Findings(a *assess.Assessment) []finding.Finding {
 	for _, r := range a.Results {
 		variants[r.Input.Variant.ID] = true
 	}
+	shared := &known{map[string]string{}, map[para]float64{}, map[textKey]*layout.Measured{}}
 	for _, l := range Labels(a, "", LabelOptions{}) {
+		l.known = shared
 		for _, f := range append(slices.Clone(l.Findings), l.FitFindings(false)...) {
 			if f.Code == "label-list-incomplete" {
 				continue

@@ -42,13 +42,21 @@ const (
 
 // Matter gathers what the label says, cleaned for the fonts.
 func (l *ProductLabel) Matter(c *layout.Cleaner) matter {
-	m := matter{widths: map[para]float64{}, texts: map[textKey]*layout.Measured{}}
+	k := l.known
+	if k == nil {
+		k = &known{map[string]string{}, map[para]float64{}, map[textKey]*layout.Measured{}}
+	}
+	m := matter{widths: k.widths, texts: k.measured}
 	text := func(s string) string {
-		s = strings.Join(strings.Fields(c.Clean(s)), " ")
-		if !strings.Contains(s, "CI ") {
-			return s
+		t, done := k.texts[s]
+		if !done {
+			t = strings.Join(strings.Fields(c.Clean(s)), " ")
+			if strings.Contains(t, "CI ") {
+				t = colourIndex.ReplaceAllString(t, "CI\u00a0$1")
+			}
+			k.texts[s] = t
 		}
-		return colourIndex.ReplaceAllString(s, "CI\u00a0$1")
+		return t
 	}
 	add := func(i labelling.LabelItem) {
 		m.Paras = append(m.Paras, para{i.Kind, text(i.Lead), text(i.Text), i.Underlined})

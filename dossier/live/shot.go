@@ -2,6 +2,7 @@ package live
 
 import (
 	"maps"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -29,6 +30,15 @@ type Shot struct {
 	assessed map[string]*once
 	checked  map[string]*checked // by the file of the product
 	check    sync.Mutex          // one check at a time; the next one finds its outcome
+	outcome  *outcome            // of the check; nil: none yet
+}
+
+// outcome is what a check of all products found.
+type outcome struct {
+	as      []*assess.Assessment
+	batches []finding.Finding
+	merged  sync.Once
+	all     []finding.Finding // of all products, joined
 }
 
 // once is a product that is computed when it is first asked for.
@@ -71,8 +81,25 @@ func (s *Shot) Assess(p *workshop.Product) *assess.Assessment {
 // Check returns the findings of all products that can be computed, and those of batches.
 // Results are let go, as those of dossier.CheckAll.
 func (s *Shot) Check() ([]*assess.Assessment, []finding.Finding) {
+	o := s.found()
+	return slices.Clip(o.as), slices.Clip(o.batches)
+}
+
+// Points returns the findings of all products joined, with all that was found on reading,
+// and those of batches.
+func (s *Shot) Points() (all, batches []finding.Finding) {
+	o := s.found()
+	o.merged.Do(func() { o.all = assess.MergeFindings(s.Workshop, o.as, true) })
+	return slices.Clip(o.all), slices.Clip(o.batches)
+}
+
+// found checks all products once.
+func (s *Shot) found() *outcome {
 	s.check.Lock()
 	defer s.check.Unlock()
+	if s.outcome != nil {
+		return s.outcome
+	}
 	products := s.Workshop.Computable(s.Workshop.Products)
 	s.mu.Lock()
 	known := maps.Clone(s.checked)
@@ -98,7 +125,8 @@ func (s *Shot) Check() ([]*assess.Assessment, []finding.Finding) {
 		as[i] = known[p.Source.Name].a
 		batches = append(batches, known[p.Source.Name].batches...)
 	}
-	return as, calc.Unique(batches)
+	s.outcome = &outcome{as: as, batches: calc.Unique(batches)}
+	return s.outcome
 }
 
 // Trial computes a product from other bytes than those in its file. Nothing is written.

@@ -3,6 +3,7 @@ package ready
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"gallipot/calc/law"
 	"gallipot/dossier/assess"
@@ -25,6 +26,9 @@ type ReadinessItem struct {
 	Seen    bool // whether the row was read in its source
 }
 
+// rulesOfDossier are the rules by the id of their row.
+var rulesOfDossier = sync.OnceValue(dossierRules)
+
 // dossierRules holds one rule for each row of dossier-contents.csv, by its id. A
 // test fails for a row without one.
 func dossierRules() map[string]func(*evidence.Filing) evidence.Answer {
@@ -44,8 +48,8 @@ func dossierRules() map[string]func(*evidence.Filing) evidence.Answer {
 
 // Questioned returns what is on file with a rule for each item of the dossier.
 func Questioned(a *assess.Assessment) *evidence.Filing {
-	f := evidence.New(a)
-	f.Rules = dossierRules()
+	f := assess.Once(a, evidence.New)
+	f.Rules = rulesOfDossier()
 	return f
 }
 

@@ -81,7 +81,7 @@ func supported(f *evidence.Filing) (ageing.ShelfLife, []*workshop.StabilityTest)
 
 // supportedLife is what the storage tests of the product speak for.
 func supportedLife(a *assess.Assessment) ageing.ShelfLife {
-	life, _ := supported(evidence.New(a))
+	life, _ := supported(assess.Once(a, evidence.New))
 	return life
 }
 

@@ -157,9 +157,6 @@ func openLines(r *ageing.ChallengeResult) finding.Values {
 	return words.UniqueValues(list)
 }
 
-// reportDays is how many days a report of a serious effect may take.
-func reportDays(a *assess.Assessment) int { return evidence.New(a).ReportDays() }
-
 // effectFindings look at the log of undesirable effects.
 //
 // Findings: stop "serious-effect-unreported" with the duty and its time limit;
@@ -167,7 +164,7 @@ func reportDays(a *assess.Assessment) int { return evidence.New(a).ReportDays() 
 // is kept and has no such batch.
 func effectFindings(a *assess.Assessment) (fs []finding.Finding) {
 	p := a.Product
-	duty, days := law.DossierItem(a.Options.Law, "X8"), reportDays(a)
+	duty, days := law.DossierItem(a.Options.Law, "X8"), evidence.ReportDays(a.Options.Law)
 	for _, c := range p.Complaints {
 		limit := c.Dated.AddDays(days)
 		v := workshop.With().Day("effect", c.Dated)

@@ -1,13 +1,14 @@
 package finding
 
 import (
+	"slices"
 	"strconv"
 
 	"gallipot/ingredients/exact"
 )
 
 // valueKind is what a value of a finding is.
-type valueKind int
+type valueKind uint8
 
 // The kinds of value. None of them is a sentence: sentences stand in the table of
 // wordings and are made when a finding is printed.
@@ -25,18 +26,19 @@ const (
 // Value is one thing that a finding says, under the name that the wording uses.
 type Value struct {
 	Name string
-	Kind valueKind
 	Text string    // of a name or a quotation; the key of a term; a number as its own rule prints it
 	ID   string    // of a name: what the maker's files call it
 	Low  exact.Num // of a number: unrounded
 	High exact.Num // the same as Low where it is no range
 	Unit string
+	Pos  exact.Pos
+	List Values
+
+	Date  exact.Date
+	Count int
 	// Round says how a number is printed; see Rounding.
 	Round Rounding
-	Date  exact.Date
-	Pos   exact.Pos
-	Count int
-	List  Values
+	Kind  valueKind
 	// Source marks what a finding rests on and is not what it says: two findings
 	// that differ in nothing else are one, with the sources of both.
 	Source bool
@@ -45,7 +47,7 @@ type Value struct {
 // Rounding says how a number is printed: 0 as it is, n above 0 to n significant
 // digits, n below 0 to -n significant digits and never upwards, from 100 on to
 // n - 100 decimals.
-type Rounding int
+type Rounding int16
 
 // The roundings in use. What is printed as allowed must be allowed: it is rounded
 // down.
@@ -83,9 +85,19 @@ type Values []Value
 // With begins a list of values.
 func With() Values { return nil }
 
+// mostHave is how many values most lists have: room for them is made at once.
+const mostHave = 3
+
+func (v Values) add(x Value) Values {
+	if cap(v) == 0 {
+		v = make(Values, 0, mostHave)
+	}
+	return append(v, x)
+}
+
 // Num adds a number with its unit.
 func (v Values) Num(name string, n exact.Num, unit string, r Rounding) Values {
-	return append(v, Value{Name: name, Kind: KindNumber, Low: n, High: n, Unit: unit, Round: r})
+	return v.add(Value{Name: name, Kind: KindNumber, Low: n, High: n, Unit: unit, Round: r})
 }
 
 // MaybeNum adds a number where there is one.
@@ -98,7 +110,7 @@ func (v Values) MaybeNum(name string, n *exact.Num, unit string, r Rounding) Val
 
 // Range adds the ends of a range; one number where they are the same.
 func (v Values) Range(name string, x exact.Range, unit string, r Rounding) Values {
-	return append(v, Value{Name: name, Kind: KindNumber, Low: x.Min, High: x.Max, Unit: unit, Round: r})
+	return v.add(Value{Name: name, Kind: KindNumber, Low: x.Min, High: x.Max, Unit: unit, Round: r})
 }
 
 // Figure adds a number that a rule of its own rounds, as printed.
@@ -106,7 +118,7 @@ func (v Values) Figure(name, shown, unit string) Values {
 	if shown == "" {
 		return v
 	}
-	return append(v, Value{Name: name, Kind: KindNumber, Text: shown, Unit: unit})
+	return v.add(Value{Name: name, Kind: KindNumber, Text: shown, Unit: unit})
 }
 
 // Name adds a name.
@@ -114,13 +126,13 @@ func (v Values) Name(name, text string) Values {
 	if text == "" {
 		return v
 	}
-	return append(v, Value{Name: name, Kind: KindName, Text: text})
+	return v.add(Value{Name: name, Kind: KindName, Text: text})
 }
 
 // Is adds a value that is made already.
 func (v Values) Is(name string, x Value) Values {
 	x.Name = name
-	return append(v, x)
+	return v.add(x)
 }
 
 // Flag adds a term without values where it holds.
@@ -133,7 +145,7 @@ func (v Values) Flag(holds bool, key string) Values {
 
 // Names adds a list of names.
 func (v Values) Names(name string, texts []string) Values {
-	var list Values
+	list := make(Values, 0, len(texts))
 	for _, t := range texts {
 		list = list.Name("", t)
 	}
@@ -145,12 +157,12 @@ func (v Values) Quote(name, text string) Values {
 	if text == "" {
 		return v
 	}
-	return append(v, Value{Name: name, Kind: KindQuote, Text: text})
+	return v.add(Value{Name: name, Kind: KindQuote, Text: text})
 }
 
 // Quotes adds a list of quotations.
 func (v Values) Quotes(name string, texts []string) Values {
-	var list Values
+	list := make(Values, 0, len(texts))
 	for _, t := range texts {
 		list = list.Quote("", t)
 	}
@@ -162,7 +174,7 @@ func (v Values) Day(name string, d exact.Date) Values {
 	if d.IsZero() {
 		return v
 	}
-	return append(v, Value{Name: name, Kind: KindDate, Date: d})
+	return v.add(Value{Name: name, Kind: KindDate, Date: d})
 }
 
 // At adds a place in a file.
@@ -170,12 +182,12 @@ func (v Values) At(name string, pos exact.Pos) Values {
 	if pos.IsZero() {
 		return v
 	}
-	return append(v, Value{Name: name, Kind: KindPlace, Pos: pos})
+	return v.add(Value{Name: name, Kind: KindPlace, Pos: pos})
 }
 
 // Count adds how many there are of something.
 func (v Values) Count(name string, n int) Values {
-	return append(v, Value{Name: name, Kind: KindCount, Count: n})
+	return v.add(Value{Name: name, Kind: KindCount, Count: n})
 }
 
 // Term adds a key of the vocabulary with the values that its words name.
@@ -183,7 +195,7 @@ func (v Values) Term(name, key string, of Values) Values {
 	if key == "" {
 		return v
 	}
-	return append(v, Value{Name: name, Kind: KindTerm, Text: key, List: of})
+	return v.add(Value{Name: name, Kind: KindTerm, Text: key, List: of})
 }
 
 // Those adds a list of values.
@@ -191,7 +203,7 @@ func (v Values) Those(name string, list Values) Values {
 	if len(list) == 0 {
 		return v
 	}
-	return append(v, Value{Name: name, Kind: KindList, List: list})
+	return v.add(Value{Name: name, Kind: KindList, List: list})
 }
 
 // Source adds what a finding rests on; see Value.Source. Several of one name are a
@@ -200,7 +212,7 @@ func (v Values) Source(name string, list Values) Values {
 	if len(list) == 0 {
 		return v
 	}
-	return append(v, Value{Name: name, Kind: KindList, List: list, Source: true})
+	return v.add(Value{Name: name, Kind: KindList, List: list, Source: true})
 }
 
 // Set returns the values with those of the same names put in their place.
@@ -325,17 +337,26 @@ func (v Values) Has(x *Value) bool {
 
 // joinSources adds to the sources of v those of w that v does not have.
 func (v Values) joinSources(w Values) Values {
-	out := append(Values(nil), v...)
+	out, own := v, false
 	for i := range out {
-		other, ok := w.Get(out[i].Name)
-		if !out[i].Source || !ok {
+		if !out[i].Source {
 			continue
 		}
-		list := append(Values(nil), out[i].List...)
-		for _, x := range other.List {
-			if !list.Has(&x) {
-				list = append(list, x)
+		at := slices.IndexFunc(w, func(x Value) bool { return x.Name == v[i].Name })
+		if at < 0 {
+			continue
+		}
+		list := slices.Clip(out[i].List)
+		for j := range w[at].List {
+			if x := &w[at].List[j]; !list.Has(x) {
+				list = append(list, *x)
 			}
+		}
+		if len(list) == len(out[i].List) {
+			continue // it has them all
+		}
+		if !own {
+			out, own = slices.Clone(v), true
 		}
 		out[i].List = list
 	}

@@ -3,8 +3,8 @@ package frame
 import (
 	"html/template"
 	"regexp"
-	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"gallipot/calc/formula"
 	"gallipot/dossier/workshop"
@@ -15,8 +15,9 @@ import (
 type Namer struct {
 	names map[string]string // for sentences
 	all   map[string]string
-	ids   *regexp.Regexp
+	most  int               // the length of the longest id in names
 	files map[string]string // what a file of the workshop is called in a sentence
+	done  map[string]string // what to do, as it was worded already
 }
 
 // file finds the files that the maker's values stand in.
@@ -24,8 +25,7 @@ var file = regexp.MustCompile(`\b(?:ingredients|products)/[a-z0-9-]+\.ya?ml\b`)
 
 // NamesOf returns the namer of a workshop.
 func NamesOf(w *workshop.Workshop) Namer {
-	n := Namer{names: map[string]string{}, all: map[string]string{}, files: map[string]string{}}
-	var ids []string
+	n := Namer{names: map[string]string{}, all: map[string]string{}, files: map[string]string{}, done: map[string]string{}}
 	for id, sheet := range w.Sheets {
 		if sheet.Name != "" {
 			n.all[id] = sheet.Name
@@ -34,8 +34,7 @@ func NamesOf(w *workshop.Workshop) Namer {
 			}
 		}
 		if strings.ContainsAny(id, "-0123456789") && sheet.Name != "" { // a plain word may mean itself
-			n.names[id] = sheet.Name
-			ids = append(ids, regexp.QuoteMeta(id))
+			n.names[id], n.most = sheet.Name, max(n.most, len(id))
 		}
 	}
 	for _, p := range w.Products {
@@ -43,13 +42,8 @@ func NamesOf(w *workshop.Workshop) Namer {
 			n.files[p.Source.Name] = "the file of " + p.Name
 		}
 		if strings.Contains(p.ID, "-") {
-			n.names[p.ID] = p.Name
-			ids = append(ids, regexp.QuoteMeta(p.ID))
+			n.names[p.ID], n.most = p.Name, max(n.most, len(p.ID))
 		}
-	}
-	if len(ids) > 0 {
-		slices.SortFunc(ids, func(a, b string) int { return len(b) - len(a) })
-		n.ids = regexp.MustCompile(`(^|[\s(,:“"])(` + strings.Join(ids, "|") + `)($|[\s),.;:”"'’\]])`)
 	}
 	return n
 }
@@ -59,21 +53,74 @@ func (n Namer) Sentence(s string) string { return sentence(n.Short(s)) }
 
 // Short returns a text with names in place of ids and of the files of sheets and products.
 func (n Namer) Short(s string) string {
-	s = file.ReplaceAllStringFunc(s, func(name string) string {
-		if words := n.files[name]; words != "" {
-			return words
+	if strings.Contains(s, "ingredients/") || strings.Contains(s, "products/") {
+		s = file.ReplaceAllStringFunc(s, func(name string) string {
+			if words := n.files[name]; words != "" {
+				return words
+			}
+			return name
+		})
+	}
+	named, some := n.named(s)
+	if some {
+		named, _ = n.named(named) // two ids that share the space between them
+	}
+	return named
+}
+
+// What an id stands between, where no text begins or ends.
+const (
+	beforeID = " \t\n\f\r(,:“\""
+	afterID  = " \t\n\f\r),.;:”\"'’]"
+)
+
+// named writes names in place of ids, the longest id at each place, and says whether there
+// was one. What stands behind an id is not looked at again.
+func (n Namer) named(s string) (string, bool) {
+	var b strings.Builder
+	done := 0
+	for i := 0; i < len(s); {
+		r, width := utf8.DecodeRuneInString(s[i:])
+		from, to := i, 0
+		if i == 0 {
+			to = n.idAt(s, 0)
 		}
-		return name
-	})
-	if n.ids != nil {
-		for range 2 { // two ids that share the space between them
-			s = n.ids.ReplaceAllStringFunc(s, func(hit string) string {
-				m := n.ids.FindStringSubmatch(hit)
-				return m[1] + n.names[m[2]] + m[3]
-			})
+		if to == 0 && strings.ContainsRune(beforeID, r) {
+			from = i + width
+			to = n.idAt(s, from)
+		}
+		if to == 0 {
+			i += width
+			continue
+		}
+		b.WriteString(s[done:from])
+		b.WriteString(n.names[s[from:to]])
+		done, i = to, to
+		if to < len(s) {
+			_, width := utf8.DecodeRuneInString(s[to:])
+			i += width
 		}
 	}
-	return s
+	if done == 0 {
+		return s, false
+	}
+	b.WriteString(s[done:])
+	return b.String(), true
+}
+
+// idAt is where the longest id ends that begins at a place, 0 where none does.
+func (n Namer) idAt(s string, from int) int {
+	for to := min(len(s), from+n.most); to > from; to-- {
+		if to < len(s) {
+			if r, _ := utf8.DecodeRuneInString(s[to:]); !strings.ContainsRune(afterID, r) {
+				continue
+			}
+		}
+		if _, is := n.names[s[from:to]]; is {
+			return to
+		}
+	}
+	return 0
 }
 
 // Name returns the name of a material, or its id where it has none.

@@ -34,7 +34,7 @@ const mostInSentence = 6
 func (n Namer) Tell(f finding.Finding) Told {
 	said := Said(&f)
 	t := Told{Finding: f, Kind: KindOf(f), Against: sentence(said.Against), Why: n.Sentence(said.Why),
-		Fix: n.Sentence(plain(said.Fix))}
+		Fix: n.fix(said.Fix)}
 	line := said.Message
 	switch {
 	case len(said.Items) == 0:
@@ -61,6 +61,16 @@ func (n Namer) Tell(f finding.Finding) Told {
 	return t
 }
 
+// fix is what to do in a sentence. Many findings ask for the same.
+func (n Namer) fix(s string) string {
+	known, is := n.done[s]
+	if !is {
+		known = n.Sentence(plain(s))
+		n.done[s] = known
+	}
+	return known
+}
+
 // Message returns the sentence of a finding alone.
 func (n Namer) Message(f finding.Finding) string { return n.Tell(f).Message }
 
@@ -71,11 +81,11 @@ func (v *Visit) Tell(f finding.Finding) Told {
 
 // TellAll is Tell for several.
 func (v *Visit) TellAll(fs []finding.Finding) []Told {
-	names := NamesOf(v.Workshop())
+	names, at := NamesOf(v.Workshop()), v.filed()
 	list := make([]Told, len(fs))
 	for i, f := range fs {
 		list[i] = names.Tell(f)
-		if link := v.Where(f); link.Href != v.R.URL.EscapedPath() { // not to where one is
+		if link := where(at, &f); link.Href != v.R.URL.EscapedPath() { // not to where one is
 			list[i].Link = link
 		}
 	}
@@ -84,7 +94,17 @@ func (v *Visit) TellAll(fs []finding.Finding) []Told {
 
 // Where leads to the field that settles a finding, or else to the page of the file that it
 // is about. A file without a page is opened as text.
-func (v *Visit) Where(f finding.Finding) Link {
+func (v *Visit) Where(f finding.Finding) Link { return where(v.filed(), &f) }
+
+// filed are the files of the workshop, gathered once for a visit.
+func (v *Visit) filed() *filed {
+	if v.files == nil {
+		v.files = filedOf(v.Workshop())
+	}
+	return v.files
+}
+
+func where(at *filed, f *finding.Finding) Link {
 	file, key := f.Pos.File, ""
 	line := f.Pos.Line
 	if f.Settle != nil && f.Settle.File != "" {
@@ -93,24 +113,17 @@ func (v *Visit) Where(f finding.Finding) Link {
 			line = f.Settle.Pos.Line
 		}
 	}
-	w := v.Workshop()
-	for _, p := range w.Products {
-		if p.Source.Name == file && f.Code == "dossier-open" {
+	if p := at.products[file]; p != nil {
+		if f.Code == "dossier-open" {
 			return Link{"/product/" + url.PathEscape(p.ID) + "/pack#parts", "Open the parts of the file"}
 		}
-		if p.Source.Name == file {
-			return productLink(p, key, line)
-		}
+		return productLink(p, key, line)
 	}
-	for id, sheet := range w.Sheets {
-		if src := w.SheetSource(id); src != nil && src.Name == file {
-			return sheetLink(id, sheet.Name, file, key)
-		}
+	if id, is := at.ids[file]; is {
+		return sheetLink(id, at.sheets[id].Name, file, key)
 	}
-	for _, b := range w.BatchRecords {
-		if b.Source.Name == file {
-			return Link{"/batch/" + url.PathEscape(b.Code) + batchAnchor(key), "Open batch " + b.Code}
-		}
+	if code, is := at.batches[file]; is {
+		return Link{"/batch/" + url.PathEscape(code) + batchAnchor(key), "Open batch " + code}
 	}
 	if file == "workshop.yaml" {
 		return workshopLink(key)

@@ -34,6 +34,8 @@ type Visit struct {
 	Store *history.Store
 	// Shot is the workshop at the moment of the request; nil before one is open.
 	Shot *live.Shot
+
+	files *filed // of its workshop; nil: not gathered yet
 }
 
 // Workshop returns the workshop as read.

@@ -10,7 +10,6 @@ import (
 	"slices"
 	"strings"
 
-	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/document"
 	"gallipot/dossier/edit"
@@ -150,9 +149,9 @@ func or(s, other string) string {
 
 // findings are those about the file of the sheet, with all products.
 func findings(v *frame.Visit, file string) []finding.Finding {
-	as, _ := v.Shot.Check()
+	all, _ := v.Shot.Points()
 	var fs []finding.Finding
-	for _, f := range assess.MergeFindings(v.Workshop(), as, true) {
+	for _, f := range all {
 		if f.Pos.File == file {
 			fs = append(fs, f)
 		}

@@ -16,7 +16,6 @@ import (
 	"strings"
 
 	"gallipot/calc/law/annex"
-	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit/history"
 	"gallipot/ingredients/exact"
@@ -105,9 +104,9 @@ func show(v *frame.Visit, t typed) error {
 				Why: x.cells["source"]})
 		}
 	}
-	as, _ := v.Shot.Check()
+	all, _ := v.Shot.Points()
 	var points []finding.Finding
-	for _, f := range assess.MergeFindings(w, as, true) {
+	for _, f := range all {
 		if strings.HasPrefix(f.Pos.File, "limits/") {
 			points = append(points, f)
 		}

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
@@ -21,8 +20,11 @@ type materialRow struct {
 
 func materials(v *frame.Visit) error {
 	w := v.Workshop()
-	as, _ := v.Shot.Check()
-	all := assess.MergeFindings(w, as, true)
+	all, _ := v.Shot.Points()
+	byFile := map[string][]finding.Finding{}
+	for _, f := range all {
+		byFile[f.Pos.File] = append(byFile[f.Pos.File], f)
+	}
 	used := map[string][]string{}
 	for _, p := range w.Products {
 		for _, id := range frame.Uses(p) {
@@ -34,13 +36,9 @@ func materials(v *frame.Visit) error {
 		sheet := w.Sheets[id]
 		r := materialRow{ID: id, Name: sheet.Name, Supplier: sheet.Supplier.Name,
 			Functions: strings.Join(sheet.Functions, ", "), Products: used[id], Papers: len(sheet.Documents)}
-		var fs []finding.Finding
-		for _, f := range all {
-			if src := w.SheetSource(id); src != nil && f.Pos.File == src.Name {
-				fs = append(fs, f)
-			}
+		if src := w.SheetSource(id); src != nil {
+			r.Counts = finding.Count(byFile[src.Name])
 		}
-		r.Counts = finding.Count(fs)
 		list = append(list, r)
 	}
 	slices.SortFunc(list, func(a, b materialRow) int {

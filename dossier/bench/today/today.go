@@ -43,8 +43,9 @@ type row struct {
 
 func show(v *frame.Visit) error {
 	w := v.Workshop()
-	as, ofBatches := v.Shot.Check()
-	all := append(assess.MergeFindings(w, as, true), ofBatches...)
+	as, _ := v.Shot.Check()
+	all, ofBatches := v.Shot.Points()
+	all = append(all, ofBatches...)
 	data := struct {
 		Steps    []frame.Told
 		Rows     []row
@@ -164,8 +165,8 @@ func stopped(a *assess.Assessment) string {
 }
 
 func points(v *frame.Visit) error {
-	as, ofBatches := v.Shot.Check()
-	all := append(assess.MergeFindings(v.Workshop(), as, true), ofBatches...)
+	all, ofBatches := v.Shot.Points()
+	all = append(all, ofBatches...)
 	return v.Show(frame.Page{Title: fmt.Sprintf("All %d points", len(all)), Place: "today",
 		Crumb: &frame.Link{Href: "/today", Text: "Today"},
 		Facts: frame.CountsHTML(finding.Count(all)), Template: "points", Data: v.TellAll(all)})

@@ -99,9 +99,8 @@ func fitsLine(runs []Run, width float64, measure measurer) bool {
 
 // glyph is one rune, the run it belongs to and its place in the text of that run.
 type glyph struct {
-	r        rune
-	of       int
-	from, to int // bytes
+	r            rune
+	of, from, to int32 // the run, and bytes of its text
 }
 
 func Flatten(runs []Run) []glyph {
@@ -114,7 +113,7 @@ func Flatten(runs []Run) []glyph {
 		text := runs[i].Text
 		for from := 0; from < len(text); {
 			r, size := utf8.DecodeRuneInString(text[from:])
-			out = append(out, glyph{r, i, from, from + size})
+			out = append(out, glyph{r, int32(i), int32(from), int32(from + size)})
 			from += size
 		}
 	}
