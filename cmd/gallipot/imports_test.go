@@ -157,7 +157,7 @@ var arrows = map[string][]string{
 		"dossier/document", "dossier/document/chart", "dossier/document/layout", "dossier/document/pdf",
 		"dossier/words", "ingredients/exact", "ingredients/finding",
 	},
-	"dossier/transcribe/properties": {
+	"dossier/transcribe/properties": {"ingredients/exact",
 		"dossier/transcribe/cells", "dossier/transcribe/declaration", "dossier/transcribe/desk",
 		"dossier/transcribe/figure", "dossier/transcribe/lexicon", "dossier/transcribe/pieces",
 		"dossier/transcribe/reading",
@@ -499,7 +499,7 @@ var arrows = map[string][]string{
 		"dossier/transcribe/paper", "ingredients/exact", "templates",
 	},
 	// floor 27
-	"cmd/gallipot": {
+	"cmd/gallipot": {"dossier/transcribe/phrases",
 		"calc/formula", "calc/law/rows", "calc/law/table", "dossier", "dossier/answer", "dossier/assess",
 		"dossier/batch", "dossier/bench", "dossier/calendar", "dossier/cost", "dossier/decide",
 		"dossier/document", "dossier/document/pdf", "dossier/document/plain", "dossier/document/sheet",
