@@ -223,7 +223,7 @@ func TestReplyAcceptedPoints(t *testing.T) {
 		return n
 	}
 	t.Run("without a reason it stays open and is asked about", func(t *testing.T) {
-		question := rowOf(t, s, "Q", "Mica, CI 77491")
+		question := rowOf(t, s, "Q", "No margin of safety was computed")
 		silent := s.read(answertest.Fill(t, s.form, with(with(signature(), code, answertest.Cells{3: "accepted"}),
 			question, answertest.Cells{3: "accepted"})))
 		assert.Empty(t, silent.Reading.Record.Accepted)
