@@ -21,6 +21,7 @@ import (
 	"gallipot/dossier/document/documenttest"
 	"gallipot/dossier/store"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
 	"gallipot/testdata"
@@ -350,6 +351,36 @@ func TestReplyRefused(t *testing.T) {
 	})
 }
 
+// TestReplySettlesByAFigure puts five times the vitamin E into the cream, whose margin is
+// then 6.44 below a target of 10 (TestMarginIsAsked computes it by hand). Twice the point of
+// departure makes 12.88; people's own target of 10 has to be given with it. The point is
+// settled by these figures, and says by whom.
+func TestReplySettlesByAFigure(t *testing.T) {
+	s := sent(t, "body-cream")
+	s.edit("{ingredient: tocopherol-70, amount: 0.3}", "{ingredient: tocopherol-70, amount: 1.5}")
+	form, err := makePartB(s.now())
+	require.NoError(t, err)
+	s.form = form
+	about := func(a *assess.Assessment, code string) (said []string) {
+		for _, f := range a.Findings {
+			if f.Code == code && f.Subject == "Tocopherol" {
+				x := words.Say(&f, words.Assessor)
+				said = append(said, x.Text())
+			}
+		}
+		return said
+	}
+	require.Len(t, about(s.now(), "mos-below-target"), 1)
+	code := rowOf(t, s, "S", "Tocopherol ")
+	s.record(s.read(answertest.Fill(t, s.form, with(signature(), code,
+		answertest.Cells{3: "18 NOAEL oral", 5: "10", 6: "longer study of people (invented)"}))))
+	after := s.now()
+	assert.InDelta(t, 12.88, margin(t, after, "Tocopherol").MoS, 0.01)
+	assert.Empty(t, about(after, "mos-below-target"))
+	by := strings.Join(about(after, "assessors-value"), "; ")
+	assert.Contains(t, by, "Dr Morag Fenwick (invented)")
+}
+
 // A stop has no place to accept it, and writing over its words is refused.
 func TestReplyStop(t *testing.T) {
 	s := sent(t, "salt-scrub")
@@ -413,19 +444,57 @@ func TestReplyThroughWordProcessor(t *testing.T) {
 		require.NoError(t, err)
 		return saved
 	}
+	value, question := rowOf(t, s, "S", "Phenoxyethanol "), rowOf(t, s, "Q", "Mica, CI 77491")
+	point := rowOf(t, s, "O", "The supplier or the assessor No toxicological value")
+	answers := func() map[string]answertest.Cells {
+		a := with(signature(), value, answertest.Cells{3: "178.5 NOAEL dermal", 4: "40 %", 5: "100",
+			6: "half of the study's level,\nfor its short recovery group"})
+		return with(with(a, question, answertest.Cells{3: "accepted", 4: "coarse and coated"}), point,
+			answertest.Cells{3: "accepted", 4: "food ingredients and salts"})
+	}
 	check := func(t *testing.T, data []byte) {
 		r := s.read(data)
 		require.Empty(t, r.Reading.Refused)
+		require.Len(t, r.Reading.Record.Values, 1)
+		j := r.Reading.Record.Values[0]
+		assert.Equal(t, []string{"Phenoxyethanol", "178.5", "NOAEL", "dermal", "40", "100"},
+			[]string{j.INCI, j.PoD.Exact(), j.PoDType, j.Route, j.AbsorptionPct.Exact(), j.Target.Exact()})
+		assert.Equal(t, "half of the study's level, for its short recovery group", j.Reason)
+		because := map[string]string{}
+		for _, x := range r.Reading.Record.Accepted {
+			because[x.Finding] = x.Because
+		}
+		assert.Equal(t, map[string]string{"insoluble-particles": "coarse and coated",
+			"no-point-of-departure": "food ingredients and salts"}, because)
+		assert.Equal(t, "coarse and coated", r.Reading.Record.Replies[0].Words)
 		assert.Equal(t, "safe under the conditions written", r.Reading.Record.Conclusion)
 		assert.Equal(t, "at most 0.9 % of the preservative\nin the jar as tested", r.Reading.Record.Conditions)
 		assert.Len(t, r.Reading.Record.Variants, 2)
 		assert.Empty(t, r.Reading.Record.Lacks())
 		assert.Empty(t, r.Reading.Notes)
 	}
-	filled := answertest.Fill(t, s.form, signature())
+	filled := answertest.Fill(t, s.form, answers())
 	t.Run("filled, saved", func(t *testing.T) { check(t, convert(t, filled, "docx", "docx")) })
 	t.Run("opened, saved, filled, saved", func(t *testing.T) {
-		check(t, convert(t, answertest.Fill(t, convert(t, s.form, "docx", "docx"), signature()), "docx", "docx"))
+		check(t, convert(t, answertest.Fill(t, convert(t, s.form, "docx", "docx"), answers()), "docx", "docx"))
+	})
+	t.Run("an issued figure changed, saved: refused, and said where", func(t *testing.T) {
+		altered := answertest.Body(t, filled, func(x string) string { return strings.Replace(x, "target 25", "target 10", 1) })
+		r := s.read(convert(t, altered, "docx", "docx"))
+		require.Len(t, r.Reading.Refused, 1)
+		assert.Equal(t, "altered", r.Reading.Refused[0].Code)
+		assert.Equal(t, value, r.Reading.Refused[0].Row)
+		assert.Contains(t, r.Reading.Refused[0].Error(), "target 10")
+		assert.Empty(t, r.Files, "nothing is written")
+	})
+	t.Run("saved and read for other figures: refused", func(t *testing.T) {
+		saved := convert(t, filled, "docx", "docx")
+		other := sent(t, "heath-wash")
+		other.edit("{ingredient: glycerin, amount: 4}", "{ingredient: glycerin, amount: 4.001}")
+		r := other.read(saved)
+		require.Len(t, r.Reading.Refused, 1)
+		assert.Equal(t, "other-figures", r.Reading.Refused[0].Code)
+		assert.Empty(t, r.Files, "nothing is written")
 	})
 	t.Run("by way of an open document", func(t *testing.T) {
 		check(t, convert(t, convert(t, filled, "docx",

@@ -298,8 +298,11 @@ func (c *comparison) limit(a, b *keptLimit) {
 		c.say("limits", "%s is gone; it was %s", name(a), a.Verdict)
 	case a.Verdict != b.Verdict || figure(a) != figure(b):
 		from, to := apart(a.ContentMax, b.ContentMax)
-		c.say("limits", "%s: %s → %s (up to %s %% → %s %%, %s → %s)", name(b), a.Verdict, b.Verdict, from, to,
-			figure(a), figure(b))
+		limit := figure(b)
+		if figure(a) != limit {
+			limit = figure(a) + " → " + limit
+		}
+		c.say("limits", "%s: %s → %s (up to %s %% → %s %%, %s)", name(b), a.Verdict, b.Verdict, from, to, limit)
 	}
 }
 
@@ -322,7 +325,7 @@ func marginWords(m *keptMargin) string {
 	if m.MoS == nil {
 		return "no margin of safety"
 	}
-	return "a margin of safety of " + document.FormatFloat(*m.MoS, 3) + ", " + m.Verdict
+	return "a margin of safety of " + document.FormatPlain(*m.MoS, 3) + ", " + m.Verdict
 }
 
 func documentKey(d documentJSON) string {

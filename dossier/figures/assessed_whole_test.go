@@ -88,7 +88,7 @@ func TestChangedSinceAssessment(t *testing.T) {
 	}
 	// 90 % of 1 % and of 1.2 %; the limit of annex V/29 is 1 %
 	assert.Contains(t, texts, "composition: Phenoxyethanol: 0.9 % → 1.08 %")
-	assert.Contains(t, texts, "limits: Phenoxyethanol, V/29: kept → exceeded (up to 0.9 % → 1.08 %, limit 1 % → limit 1 %)")
+	assert.Contains(t, texts, "limits: Phenoxyethanol, V/29: kept → exceeded (up to 0.9 % → 1.08 %, limit 1 %)")
 	assert.Contains(t, wordstest.Said(*f).Message, words.Count(len(texts), "thing has", "things have"))
 
 	// one market alone: the other is not told as gone

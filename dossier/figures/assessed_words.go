@@ -96,7 +96,7 @@ func floatChange(a, b *float64, unit string) string {
 		if f == nil {
 			return "none"
 		}
-		return document.FormatFloat(*f, digits) + unit
+		return document.FormatPlain(*f, digits) + unit
 	}
 	for digits := 3; digits < 15; digits++ {
 		if x, y := text(a, digits), text(b, digits); x != y {

@@ -264,6 +264,10 @@ func (r request) bare() bool {
 	return r.topic != "" && (r.Want == name || r.Want == currentPaper+name)
 }
 
+// isRow says whether something is called by its row in a table of the program, which its
+// reader cannot look up: the pack marks such figures.
+func isRow(item string) bool { return strings.Contains(item, ".csv ") }
+
 // assessorProduct gathers what the assessor is asked about a product.
 func assessorProduct(a *assess.Assessment) (toDecide, bool) {
 	p := toDecide{Name: a.Product.Name, Revision: "revision " + words.Itoa(a.Product.Revision),
@@ -273,9 +277,18 @@ func assessorProduct(a *assess.Assessment) (toDecide, bool) {
 			continue
 		}
 		said := words.Say(&x, words.Assessor)
-		text := words.UpperFirst(said.Line())
-		if len(x.Variants) > 0 {
-			text += " (" + words.JoinNames(x.Variants) + ")"
+		said.Items = slices.DeleteFunc(said.Items, isRow)
+		text := said.Line()
+		if said.Subject == p.Name {
+			text = said.Text() // it stands under its name
+		}
+		text = words.UpperFirst(text)
+		var variants []string
+		for _, name := range x.Variants {
+			variants = append(variants, strings.TrimPrefix(name, a.Product.ID+"/"))
+		}
+		if len(variants) > 0 {
+			text += " (" + words.JoinNames(variants) + ")"
 		}
 		if said.Fix != "" {
 			text += "; " + said.Fix

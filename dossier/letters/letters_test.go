@@ -129,7 +129,9 @@ func TestNotes(t *testing.T) {
 		questions += strings.Join(p.Questions, "\n") + "\n"
 	}
 	assert.Contains(t, questions, "for the figures 0000000000000000", "fault 21")
-	assert.NotContains(t, questions, "To be done")
+	for _, never := range []string{"To be done", ".csv", "let the assessor", "heath-wash/", "Heath Wash: "} {
+		assert.NotContains(t, questions, never)
+	}
 }
 
 // TestMarginIsAsked puts five times the vitamin E into the cream. By hand: at most 12 % of

@@ -78,7 +78,7 @@ func marginPages(v *show.View, c *cited) *document.Section {
 			sections.StatedCell(&a.All), figure(a.SED), figure(a.PoDSys), figure(a.MoS).MarkedIf(a.All.FromMemory() ||
 				unread[a.INCI], show.MemoryMark), sections.StatedCell(&a.Target), profile.Verdict(a.Verdict))
 	}
-	t.Note("PoD is a no-effect level (NOAEL) unless the study says otherwise; divisors behind it. ‡ read-across, surrogate or metabolite. Each study in full, other values known and the arithmetic of each margin: spreadsheet, sheet Margins.")
+	t.Note("PoD is a no-effect level (NOAEL) unless the study says otherwise; divisors behind it. ‡ read-across, surrogate or metabolite. No route, no length: the source states none; the route is taken as oral. Each study in full, other values known and the arithmetic of each margin: spreadsheet, sheet Margins.")
 	return s.Add(t, all)
 }
 
@@ -145,7 +145,7 @@ func noMarginPages(v *show.View) *document.Section {
 // studyShort are the short forms of what studies are described by.
 var studyShort = strings.NewReplacer("oral: feed", "feed", "oral: gavage", "gavage", "oral: unspecified",
 	"oral", "oral gavage", "gavage", "oral diet", "diet", "oral: ", "",
-	" days", "\u00a0d", " weeks", "\u00a0w", " years", "\u00a0y", "route not stated", "oral?", "duration not stated", "no length")
+	" days", "\u00a0d", " weeks", "\u00a0w", " years", "\u00a0y", "route not stated", "no route", "duration not stated", "no length")
 
 func screeningCell(s *exposure.Screening) document.Cell {
 	if s == nil {

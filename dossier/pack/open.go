@@ -13,9 +13,12 @@ import (
 
 // openPoints shows where everything stands and what is open at suppliers and maker,
 // a row each.
-func openPoints(v *show.View, parts []*document.Section) *document.Section {
+func openPoints(v *show.View, parts []*document.Section, volume string) *document.Section {
 	s := &document.Section{ID: "open", Title: "Contents and open points"}
 	s.Add(contentsStrip(parts))
+	if volume != "" {
+		s.Add(&document.Paragraph{Small: true, Spans: []document.Span{{Text: "Beside this document: " + volume}}})
+	}
 	s.Add(&document.Paragraph{Small: true,
 		Spans: []document.Span{{Text: "○ kept, present, above    ▲ open: someone must act    ■ missing, against a law, exceeded    □ not stated: nobody has said it    – not relevant, with the reason    †\u00a0unverified: verify before use    [E12] document 12 of D.3"}}})
 	s.Add(&document.Paragraph{Small: true,

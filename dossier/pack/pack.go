@@ -3,6 +3,7 @@ package pack
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
@@ -24,20 +25,20 @@ func Build(a *assess.Assessment) *document.Document {
 	d := v.Document("Information for the safety assessment")
 	d.Dense, d.NoContents = true, true
 	d.Cover = cover(v)
-	c := newCited(v)
+	c, of := newCited(v), sync.OnceValue(func() profiles { return profilesOf(v) })
 	var live, more, answers []*document.Section
 	parallel.All(
 		func() { answers = answerSections(a) },
 		func() { live = recalc.Build(a) },
 		func() { more = rest(v) },
 		func() {
-			d.Sections = sideBySide(func() *document.Section { return partA(v, c) },
+			d.Sections = sideBySide(func() *document.Section { return partA(v, c, of()) },
 				func() *document.Section { return partB(v) },
 				func() *document.Section { return restOfFile(v) })
 		},
 	)
 	d.Sections = append(d.Sections, annexes(v, c)) // it lists the sources that the parts cite
-	d.Sections = append([]*document.Section{summarySection(v, d.Sections)}, d.Sections...)
+	d.Sections = append([]*document.Section{summarySection(v, d.Sections, of())}, d.Sections...)
 	d.Workbook = append(append(live, more...), answers...)
 	if len(live) > 0 {
 		d.ChangedAt, d.Records = recalc.ChangedAt, []string{"Sources", "Answers"}

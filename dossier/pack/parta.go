@@ -10,8 +10,7 @@ import (
 )
 
 // partA follows Annex I Part A of Regulation (EC) 1223/2009, section by section.
-func partA(v *show.View, c *cited) *document.Section {
-	p := profilesOf(v)
+func partA(v *show.View, c *cited, p profiles) *document.Section {
 	a := &document.Section{ID: "part-a", Number: "A", Title: "Part A: safety information", Quiet: true}
 	part := func(number, id, title string, build ...func() *document.Section) {
 		s := a.AddSection(id, title)
@@ -65,7 +64,7 @@ func restOfFile(v *show.View) *document.Section {
 		making.Add(document.Para("No method of manufacture is stated in the product file."))
 	}
 	making.Add(sections.ProductPapers(v, "c-gmp", "Statement of good manufacturing practice", "gmp",
-		"No statement is entered. The maker declares that making follows good manufacturing practice (ISO 22716) and keeps the declaration with the file."))
+		"No statement is entered: the maker has to declare that making follows good manufacturing practice (ISO 22716), and to keep the declaration with the file."))
 	claims := s.AddSection("c-claims", "Proof of the effect claimed")
 	t := &document.Table{ID: "claims-table", Title: "Claims as worded", SheetName: "Product",
 		Empty: "The product file makes no claim.", Columns: []document.Column{{Head: "No.",

@@ -32,6 +32,15 @@ func profilesOf(v *show.View) profiles {
 	return p
 }
 
+// volume names the document of the profiles that do not stand in the pack; "" where all do.
+func (p *profiles) volume(v *show.View) string {
+	if len(p.rest) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("profiles of %s in the same form, %s-profiles.pdf.",
+		words.Count(len(p.rest), "further substance", "further substances"), v.A.Product.ID)
+}
+
 // askedFor are the substances that the last answer on record replaced figures of or spoke
 // of.
 func askedFor(v *show.View) (names []string) {
@@ -55,9 +64,8 @@ func askedFor(v *show.View) (names []string) {
 func profilePages(v *show.View, p profiles, c *cited) *document.Section {
 	s := &document.Section{ID: "profiles", Title: "Profiles"}
 	s.Intro = "Whole profiles of the lowest margins, of preservatives and UV filters, and of what the assessor asked for."
-	if len(p.rest) > 0 {
-		s.Intro += fmt.Sprintf(" %s further in the same form: %s-profiles.pdf.",
-			words.UpperFirst(words.Itoa(len(p.rest))), v.A.Product.ID)
+	if volume := p.volume(v); volume != "" {
+		s.Intro += " " + words.UpperFirst(volume)
 	}
 	if len(p.in) == 0 {
 		return s.Add(document.Para("No substance is above the threshold."))

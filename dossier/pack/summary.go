@@ -22,9 +22,9 @@ import (
 
 // summarySection stands before the report: what the product is and what the law says
 // of it, what has to be decided, what is open and where everything stands.
-func summarySection(v *show.View, parts []*document.Section) *document.Section {
+func summarySection(v *show.View, parts []*document.Section, p profiles) *document.Section {
 	s := &document.Section{ID: "summary", Number: "S", Title: "Summary", Quiet: true}
-	s.Subsections = []*document.Section{productAndLaw(v), decisions(v), openPoints(v, parts)}
+	s.Subsections = []*document.Section{productAndLaw(v), decisions(v), openPoints(v, parts, p.volume(v))}
 	return s
 }
 

@@ -329,6 +329,9 @@ func seriousEffects(f *evidence.Filing) (open []workshop.Complaint, all int) {
 
 func reportTimeAnswer(f *evidence.Filing) evidence.Answer {
 	open, all := seriousEffects(f)
+	if all == 0 && f.P.ComplaintsPos.IsZero() {
+		return evidence.Unstated("nothing is said about undesirable effects")
+	}
 	if all == 0 {
 		return evidence.NotNeeded("no serious undesirable effect is on record")
 	}

@@ -2,6 +2,7 @@ package recalc_test
 
 import (
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -83,28 +84,82 @@ func TestLimitFlags(t *testing.T) {
 	assert.InDelta(t, 18670/60.0*0.016/100*0.5*1000, ug, 1e-9)
 	assert.Equal(t, "▲ above", verdict)
 	for _, b := range books {
-		for _, on := range []string{"Limits", "Margins", "Headroom", "Substances"} {
+		for _, on := range []string{"Limits", "Margins", "Headroom", "Substances", "Exposure", "Contributions"} {
 			head := b.sheets[on][3][0]
 			assert.Equal(t, b != kept, strings.HasPrefix(head, "■ inputs were changed"), "%s: %s", b.name, head)
-			gone, figures := 0, 0
+			gone := 0
 			for _, row := range b.sheets[on] {
 				for _, cell := range row {
 					if cell == "changed" {
 						gone++
-					} else if _, err := strconv.ParseFloat(cell, 64); err == nil && cell != "9" { // the category is a word
-						figures++
 					}
 				}
 			}
 			if b == kept {
 				assert.Zero(t, gone, "%s: %s", b.name, on)
-				assert.NotZero(t, figures, "%s: %s", b.name, on)
 			} else {
 				assert.NotZero(t, gone, "%s: %s", b.name, on)
-				assert.Zero(t, figures, "%s: %s still shows figures of the pack", b.name, on)
+				requireNothingStale(t, on, b.sheets[on])
 			}
 		}
 	}
+}
+
+// declaredColumn has what the supplier's document says, which no input changes.
+const declaredColumn = 5
+
+// sumRE is a result inside a line of arithmetic.
+var sumRE = regexp.MustCompile(`= [0-9]`)
+
+// requireNothingStale fails for each figure, and each line of arithmetic with its result,
+// on a sheet that does not follow. Constants of substances, accepted counts and readings
+// follow from no input, and the category of a fragrance is a word.
+func requireNothingStale(t *testing.T, on string, rows [][]string) {
+	t.Helper()
+	for i, row := range rows {
+		for j, cell := range row {
+			_, err := strconv.ParseFloat(cell, 64)
+			constant := on == "Raw materials" || on == "Tests" || cell == "9" ||
+				on == "Contributions" && j == declaredColumn
+			if err == nil && !constant || sumRE.MatchString(cell) && !strings.Contains(cell, "Q10") {
+				t.Errorf("%s row %d, column %d still shows %s", on, i+1, j+1, cell)
+			}
+		}
+	}
+}
+
+// TestNothingStaleOfASoap: what the lye makes of the fats is computed by the program alone,
+// so that its headroom and every other figure of it give way once an input is changed. What
+// remains says nothing of contents: records of tests and papers, and Part B.
+func TestNothingStaleOfASoap(t *testing.T) {
+	s := newChanceShop(7)
+	s.product(2)
+	s.soap()
+	a := assessMap(t, s.files)
+	data := xlsxOf(t, pack.Build(a))
+	name := "Exposure_retention"
+	kept := &officeBook{name: "kept", data: data}
+	changed := &officeBook{name: "changed", data: typeInto(t, data, map[storedCell]string{namedCells(t, data)[name]: "0.5"})}
+	recalculate(t, []*officeBook{kept, changed})
+	for on, rows := range changed.sheets {
+		if strings.HasPrefix(on, "Recalc") || on == "Contents" || on == "Sources" || on == "Answers" {
+			continue
+		}
+		assert.True(t, strings.HasPrefix(rows[3][0], "■ inputs were changed"), "%s: %s", on, rows[3][0])
+		assert.False(t, strings.HasPrefix(kept.sheets[on][3][0], "■"), on)
+		requireNothingStale(t, on, rows)
+	}
+	head := changed.sheets["Headroom"]
+	require.NotEmpty(t, head)
+	gone := 0
+	for _, row := range head {
+		for _, cell := range row {
+			if cell == "changed" {
+				gone++
+			}
+		}
+	}
+	assert.Greater(t, gone, 10, "figures of the headroom that give way")
 }
 
 // Citral is limited to 0.60 % in category 4 (IFRA Standard, 49th Amendment): 12 % of an oil

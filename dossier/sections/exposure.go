@@ -43,7 +43,7 @@ func ExposureSection(v *show.View) *document.Section {
 			e.ChildFactor},
 	} {
 		if f.figure != nil {
-			t.Add(document.TextCell(f.name), StatedCell(f.figure), document.TextCell(f.unit),
+			t.Add(document.TextCell(f.name), StatedCell(f.figure).InFull(), document.TextCell(f.unit),
 				document.TextCell(f.figure.Cite()))
 		}
 	}

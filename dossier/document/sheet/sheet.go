@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -79,15 +80,29 @@ func (s *xlsxSheet) guarded(c document.Cell, number, words string) string {
 		return ""
 	case number != "":
 		return "IF(" + s.changed + "=0," + strings.ToUpper(number) + `,"` + changedCell + `")`
-	case c.Kind == document.CellVerdict && len(words) <= longestLiteral:
-		return "IF(" + s.changed + `=0,"` + strings.ReplaceAll(sheetText(words), `"`, `""`) + `","` + changedCell + `")`
+	case c.Kind == document.CellVerdict, c.Kind == document.CellText && resultRE.MatchString(words):
+		return "IF(" + s.changed + "=0," + literal(sheetText(words)) + `,"` + changedCell + `")`
 	}
 	return ""
 }
 
-// longestLiteral is how many characters a text inside a formula may have.
+// resultRE is a result inside words, such as that of a line of arithmetic.
+var resultRE = regexp.MustCompile(`= [-−<≤]?[0-9]|[0-9][ \x{a0}]%[ \x{a0}]of the product`)
+
+// literal is a text inside a formula, in parts of a length that spreadsheet programs take.
+func literal(s string) string {
+	var parts []string
+	for rs := []rune(s); len(rs) > 0; {
+		n := min(len(rs), longestLiteral)
+		parts = append(parts, `"`+strings.ReplaceAll(string(rs[:n]), `"`, `""`)+`"`)
+		rs = rs[n:]
+	}
+	return strings.Join(parts, "&")
+}
+
+// longestLiteral is how many characters a text inside a formula may have, quotes doubled.
 // Source: common practice, no source; spreadsheet programs allow 255.
-const longestLiteral = 250
+const longestLiteral = 120
 
 // stateRow is the row between the way back and the first table.
 const stateRow = firstTableRow - 1
