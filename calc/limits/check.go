@@ -232,8 +232,11 @@ func ownTerms(terms []Term) []Term {
 }
 
 func NamesOf(uses []*LimitUse) []string {
-	if len(uses) == 0 {
+	switch len(uses) {
+	case 0:
 		return nil
+	case 1:
+		return uses[0].names
 	}
 	names := make([]string, 0, len(uses))
 	for _, u := range uses {
