@@ -252,6 +252,13 @@ func leastFormaldehyde(c *formula.Composition) exact.Num {
 	return exact.Num{}
 }
 
+func (u *LimitUse) Name() string {
+	if u.S.Nano {
+		return u.S.INCI + " (nano)"
+	}
+	return u.S.INCI
+}
+
 // IsTrace says whether a substance is in the product as an impurity alone.
 func (u *LimitUse) IsTrace() bool {
 	return !slices.ContainsFunc(u.S.Contributions,
