@@ -208,7 +208,7 @@ func (c *Composition) addDeclared(share Share, m *Material, inMaterial map[strin
 
 func (c *Composition) addOneDeclared(share Share, m *Material, inMaterial map[string]exact.Range,
 	d ingredients.DeclaredAllergen, n Name, content exact.Range) {
-	s := c.substance(SubstanceKey(n.INCI, n.nano), n.INCI, n.cas, "", n.nano)
+	s := c.substance(n.merge, n.INCI, n.cas, "", n.nano)
 	s.add(n.OtherNames)
 	pct := content.Pct(share.Pct)
 	if listed, ok := inMaterial[s.MergeKey]; ok {
@@ -232,7 +232,7 @@ func Exceeding(r, over exact.Range) exact.Range {
 func (c *Composition) addImpurities(share Share, m *Material) {
 	for i, t := range m.Sheet.Impurities {
 		for j, n := range m.impurities[i] {
-			s := c.substance(SubstanceKey(n.INCI, n.nano), n.INCI, n.cas, "", n.nano)
+			s := c.substance(n.merge, n.INCI, n.cas, "", n.nano)
 			s.add(n.OtherNames)
 			content := shareOf(t.Amount.Range, j, len(m.impurities[i]))
 			pct := content.Pct(share.Pct)

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients/finding"
 )
 
@@ -15,13 +16,13 @@ func (b *labelling) useFindings() {
 	for _, c := range b.in.Product.Claims {
 		texts = append(texts, LabelWords{Text: c.Text, Pos: c.Pos})
 	}
-	said := map[bool]string{}
+	said := false
 	for _, t := range texts {
-		p := b.law.UsePhrase(t.Text)
-		if p == nil || p.RinseOff == b.in.Type.RinseOff || said[p.RinseOff] != "" {
+		p := b.phrase(t.Text)
+		if p == nil || p.RinseOff == b.in.Type.RinseOff || said {
 			continue
 		}
-		said[p.RinseOff] = p.Phrase
+		said = true // of two phrases that contradict the type both say the same
 		pos := t.Pos
 		if pos.Line == 0 {
 			pos = b.facts.Pos
@@ -31,6 +32,20 @@ func (b *labelling) useFindings() {
 			Name("type", b.in.Product.Type).Term("says", useTerm(p.RinseOff), nil).
 			Term("kind", useTerm(b.in.Type.RinseOff), nil)), "L60")
 	}
+}
+
+// phraseMemory keeps what texts of a product say of its use.
+type phraseMemory struct {
+	formula.Memo[string, *trade.UsePhrase]
+}
+
+// phrase is the phrase of the table in a text of the product.
+func (b *labelling) phrase(text string) *trade.UsePhrase {
+	known := formula.SharedOf[phraseMemory](b.in)
+	if known == nil {
+		return b.law.UsePhrase(text)
+	}
+	return known.Of(text, func() *trade.UsePhrase { return b.law.UsePhrase(text) })
 }
 
 // useTerm names the term for what is rinsed off or stays on.

@@ -147,21 +147,19 @@ func subjectsOf(results []*calc.Result, codes ...string) []string {
 func twoNames(results []*calc.Result) []string {
 	var both []string
 	for _, r := range results {
-		named := map[string]bool{}
-		for _, e := range r.List.Entries {
-			if e.Kind == listing.EntryAllergen {
-				named[e.Name] = true
-			}
-		}
-		if len(named) == 0 {
-			continue
-		}
-		members := listing.MembersOf(r.Input, r.Whole())
-		for _, a := range r.Allergens {
-			if !a.OnLabel() || !named[a.LabelName] {
+		counts := listing.CountsFor(r.Input)
+		for i := range r.Allergens {
+			a := &r.Allergens[i]
+			named := a.OnLabel() && slices.ContainsFunc(r.List.Entries, func(e listing.ListEntry) bool {
+				return e.Kind == listing.EntryAllergen && e.Name == a.LabelName
+			})
+			if !named {
 				continue
 			}
-			for s := range members(a.Row) {
+			for _, s := range r.Whole().Substances {
+				if !counts(s, a.Row) {
+					continue
+				}
 				alone := slices.ContainsFunc(r.List.Entries, func(e listing.ListEntry) bool {
 					return e.Kind != listing.EntryAllergen && ingredients.HasKey(e.Name, s.NameKey())
 				})

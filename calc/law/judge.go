@@ -109,16 +109,19 @@ func JudgeCondition(c condition.Condition, s Situation) Answer {
 		return itDoesNot
 	}
 	s = s.Complete()
-	clauses := make([]Answer, len(c.Clauses))
-	for i, cl := range c.Clauses {
-		terms := make([]Answer, len(cl.Terms))
-		for j, t := range cl.Terms {
-			terms[j] = judge(t, s)
+	var room [4]Answer // most conditions are short
+	var more [12]Answer
+	clauses := room[:0]
+	for _, cl := range c.Clauses {
+		terms := more[:0]
+		for _, t := range cl.Terms {
+			terms = append(terms, judge(t, s))
 		}
-		clauses[i] = anyOf(terms)
+		a := anyOf(terms)
 		if cl.Except {
-			clauses[i] = clauses[i].Not()
+			a = a.Not()
 		}
+		clauses = append(clauses, a)
 	}
 	return allOf(clauses)
 }

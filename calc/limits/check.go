@@ -133,13 +133,6 @@ func (run *Run) show(c *LimitCheck, uses []*LimitUse) {
 	c.HighestPct, c.noRoom = nil, true
 }
 
-func (u *LimitUse) Name() string {
-	if u.S.Nano {
-		return u.S.INCI + " (nano)"
-	}
-	return u.S.INCI
-}
-
 func (run *Run) termOf(row *annex.Limit, u *LimitUse, sure bool) Term {
 	f, remark, whole := run.Matcher.factor(row, u.S.INCI)
 	return Term{U: u, Factor: f, remark: remark, whole: whole, Sure: sure, Own: true}
@@ -232,8 +225,11 @@ func ownTerms(terms []Term) []Term {
 }
 
 func NamesOf(uses []*LimitUse) []string {
-	if len(uses) == 0 {
+	switch len(uses) {
+	case 0:
 		return nil
+	case 1:
+		return uses[0].names
 	}
 	names := make([]string, 0, len(uses))
 	for _, u := range uses {

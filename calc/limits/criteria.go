@@ -60,7 +60,7 @@ func (run *Run) criteria(checks []LimitCheck) []criterion {
 			}
 			ids := appendMaterials(room[:0], u.S)
 			for _, spec := range specs {
-				text := run.Matcher.spec(spec)
+				text := specOnce(run.In.Session, spec)
 				for _, id := range ids {
 					k := criterion{Ingredient: id, Substance: u.Name(), Text: text, Row: c.Row}
 					if s := run.In.Sheets[id]; s != nil {
@@ -130,6 +130,13 @@ var specUnits = map[string]string{
 // specNames complete names that the table shortens.
 var specNames = map[string]string{
 	"peroxide": "peroxide value", "secondary_amine_raw": "secondary amine in the raw material", "purity": "purity", "nitrosamine": "nitrosamine content",
+}
+
+// specMemory keeps the criteria of the table in words.
+type specMemory struct{ formula.Memo[string, string] }
+
+func specOnce(s *formula.Session, spec string) string {
+	return formula.MemoryOf[specMemory](s).Of(spec, func() string { return specWords(spec) })
 }
 
 // specWords turns a criterion such as "peroxide_mmol_l<10 (of the substance)"

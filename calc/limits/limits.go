@@ -112,6 +112,7 @@ const (
 type LimitUse struct {
 	S        *formula.Substance // of the whole product
 	key      string
+	names    []string // Name alone
 	Roles    roles
 	certain  *law.Situation       // with the functions it certainly has
 	wide     *law.Situation       // with those its sheets list besides
@@ -143,6 +144,7 @@ func GroundOf(in *formula.Input, comps []*formula.Composition) *Ground {
 	const mostSituations = 16 // made at once
 	var situations []law.Situation
 	everywhere := make([]*formula.Substance, len(comps)*len(comps[0].Substances))
+	names := make([]string, 0, len(comps[0].Substances))
 	for _, s := range comps[0].Substances {
 		if s.Undeclared || s.Total.IsZero() {
 			continue
@@ -150,6 +152,8 @@ func GroundOf(in *formula.Input, comps []*formula.Composition) *Ground {
 		known := g.matcher.known(s)
 		u := LimitUse{S: s, key: s.Key(), Roles: rolesOf(in, s), formald: formald, matcher: g.matcher,
 			Matches: known.matches, elements: known.elements}
+		names = append(names, u.Name())
+		u.names = slices.Clip(names[len(names)-1:])
 		u.PerComp, everywhere = everywhere[:len(comps):len(comps)], everywhere[len(comps):]
 		for i, c := range comps {
 			u.PerComp[i] = c.ByKey[u.key]
@@ -246,6 +250,13 @@ func leastFormaldehyde(c *formula.Composition) exact.Num {
 		return s.Total.Min
 	}
 	return exact.Num{}
+}
+
+func (u *LimitUse) Name() string {
+	if u.S.Nano {
+		return u.S.INCI + " (nano)"
+	}
+	return u.S.INCI
 }
 
 // IsTrace says whether a substance is in the product as an impurity alone.

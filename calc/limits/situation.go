@@ -8,6 +8,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
@@ -196,6 +197,24 @@ func claimsOf(tables *table.Tables, claims []formula.Claim) []string {
 // baseSituation is what the product type and the product file say of every use
 // in the product. The product file adds to the type; it takes nothing away.
 func baseSituation(in *formula.Input) law.Situation {
+	known := formula.SharedOf[baseMemory](in)
+	if known == nil {
+		return productSituation(in)
+	}
+	return known.Of(baseKey{in.Product, in.Type}, func() law.Situation { return productSituation(in) })
+}
+
+// baseMemory keeps what product and product type say, for all variants.
+type baseMemory struct {
+	formula.Memo[baseKey, law.Situation]
+}
+
+type baseKey struct {
+	product *formula.Product
+	kind    *trade.ProductType
+}
+
+func productSituation(in *formula.Input) law.Situation {
 	s := law.SituationOf(in.Type)
 	s.Areas = append(s.Areas, in.Product.BodyAreas...)
 	for _, c := range claimsOf(in.Law, in.Product.Claims) {

@@ -11,7 +11,6 @@ type whereMemory struct {
 	rows    formula.Memo[*annex.Limit, string]
 	clauses formula.Memo[clauseKey, string]
 	kept    formula.Memo[keptKey, string]
-	specs   formula.Memo[string, string]
 }
 
 type clauseKey struct {
@@ -43,9 +42,4 @@ func (m *matcher) whereClause(row *annex.Limit, i int) string {
 		return words()
 	}
 	return m.words().clauses.Of(clauseKey{row, i}, words)
-}
-
-// spec is a criterion of a row in words, made once for each.
-func (m *matcher) spec(text string) string {
-	return m.words().specs.Of(text, func() string { return specWords(text) })
 }

@@ -1,7 +1,6 @@
 package listing
 
 import (
-	"iter"
 	"slices"
 
 	"gallipot/calc/formula"
@@ -47,19 +46,12 @@ func SilentMaterials(in *formula.Input, comps []*formula.Composition) map[string
 	return silent
 }
 
-// MembersOf returns a function that goes over the substances of a composition that count
-// for an allergen of the market on the day, in the order of the composition.
-func MembersOf(in *formula.Input, c *formula.Composition) func(row *annex.Allergen) iter.Seq[*formula.Substance] {
+// CountsFor returns a function that says whether a substance counts for an allergen of the
+// market on the day.
+func CountsFor(in *formula.Input) func(s *formula.Substance, row *annex.Allergen) bool {
 	index := allergenIndexOf(in)
-	return func(row *annex.Allergen) iter.Seq[*formula.Substance] {
-		return func(yield func(*formula.Substance) bool) {
-			for _, s := range c.Substances {
-				claimed := slices.ContainsFunc(index.claimOf(s).rows,
-					func(r *annex.Allergen) bool { return r.Key == row.Key })
-				if claimed && !yield(s) {
-					return
-				}
-			}
-		}
+	return func(s *formula.Substance, row *annex.Allergen) bool {
+		return slices.ContainsFunc(index.claimOf(s).rows,
+			func(r *annex.Allergen) bool { return r.Key == row.Key })
 	}
 }

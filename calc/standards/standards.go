@@ -70,9 +70,9 @@ type StandardCheck struct {
 // Source: ifra-standards.csv.
 func StandardsOfLimitRun(run *limits.Run) ([]StandardCheck, []finding.Finding) {
 	held := standardMembers(run)
-	checks := make([]StandardCheck, 0, len(held.order)+1)
-	for _, name := range held.order {
-		checks = append(checks, standardCheck(run, name, held))
+	checks := make([]StandardCheck, 0, len(held)+1)
+	for i := range held {
+		checks = append(checks, standardCheck(run, &held[i], held))
 	}
 	if sum, ok := phototoxicSum(run, checks, held); ok {
 		checks = append(checks, sum)
@@ -80,24 +80,38 @@ func StandardsOfLimitRun(run *limits.Run) ([]StandardCheck, []finding.Finding) {
 	return checks, standardFindings(run, checks)
 }
 
-// standardSet holds the substances of the product under each Standard.
-type standardSet struct {
-	order []string
-	rows  map[string][]*trade.FragranceStandard
-	uses  map[string][]*limits.LimitUse
+// heldStandard is a Standard with the substances of the product under it.
+type heldStandard struct {
+	name string
+	rows []*trade.FragranceStandard
+	uses []*limits.LimitUse
+}
+
+// standardSet holds the Standards of a product, in the order of the table.
+type standardSet []heldStandard
+
+// of are the substances under a Standard.
+func (set standardSet) of(name string) []*limits.LimitUse {
+	for i := range set {
+		if set[i].name == name {
+			return set[i].uses
+		}
+	}
+	return nil
 }
 
 // standardMembers finds the Standards of all substances that serve as fragrance or are
 // an impurity of what does.
-func standardMembers(run *limits.Run) *standardSet {
-	set := &standardSet{rows: map[string][]*trade.FragranceStandard{}, uses: map[string][]*limits.LimitUse{}}
+func standardMembers(run *limits.Run) standardSet {
+	type pair struct {
+		name  string
+		place int
+		u     *limits.LimitUse
+	}
+	pairs := make([]pair, 0, 2*len(run.Uses))
 	add := func(name string, u *limits.LimitUse) {
-		if set.rows[name] == nil {
-			set.rows[name] = run.Matcher.Standards[name].Rows
-			set.order = append(set.order, name)
-		}
-		if !slices.Contains(set.uses[name], u) {
-			set.uses[name] = append(set.uses[name], u)
+		if !slices.ContainsFunc(pairs, func(p pair) bool { return p.u == u && p.name == name }) {
+			pairs = append(pairs, pair{name, run.Matcher.Standards[name].Place, u})
 		}
 	}
 	for u := range run.Every() {
@@ -113,8 +127,17 @@ func standardMembers(run *limits.Run) *standardSet {
 			}
 		}
 	}
-	slices.SortFunc(set.order,
-		func(a, b string) int { return run.Matcher.Standards[a].Place - run.Matcher.Standards[b].Place })
+	slices.SortStableFunc(pairs, func(a, b pair) int { return a.place - b.place })
+	uses := make([]*limits.LimitUse, len(pairs))
+	set := make(standardSet, 0, len(pairs))
+	for i, p := range pairs {
+		uses[i] = p.u
+		if n := len(set); n > 0 && set[n-1].name == p.name {
+			set[n-1].uses = uses[i-len(set[n-1].uses) : i+1 : i+1]
+			continue
+		}
+		set = append(set, heldStandard{p.name, run.Matcher.Standards[p.name].Rows, uses[i : i+1 : i+1]})
+	}
 	return set
 }
 
@@ -170,15 +193,14 @@ func preparationNamed(tables *table.Tables, names []string, inci string) []strin
 }
 
 // standardCheck settles one Standard.
-func standardCheck(run *limits.Run, name string, set *standardSet) StandardCheck {
-	c := StandardCheck{Standard: name, Category: run.In.Type.FragranceCategory}
-	uses := slices.Clip(set.uses[name])
-	if other := set.uses[set.rows[name][0].Together]; other != nil {
+func standardCheck(run *limits.Run, held *heldStandard, set standardSet) StandardCheck {
+	c := StandardCheck{Standard: held.name, Category: run.In.Type.FragranceCategory}
+	uses, rows := held.uses, held.rows
+	if other := set.of(rows[0].Together); other != nil {
 		uses = append(uses, other...)
 	}
 	c.Substances = limits.NamesOf(uses)
 	weighOfLimitRun(run, &c, uses)
-	rows := set.rows[name]
 	c.Row = rows[0]
 	at := slices.IndexFunc(rows, func(r *trade.FragranceStandard) bool { return r.Covers(c.Category) })
 	if at < 0 {
@@ -207,7 +229,8 @@ func standardCheck(run *limits.Run, name string, set *standardSet) StandardCheck
 
 // weighOfLimitRun fills in the highest disclosed content.
 func weighOfLimitRun(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse) {
-	terms := make([]limits.Term, 0, len(uses))
+	var room [4]limits.Term
+	terms := room[:0]
 	for _, u := range uses {
 		terms = append(terms, limits.Term{U: u, Factor: exact.Int(1), Sure: true})
 	}
@@ -298,7 +321,7 @@ func expressed(run *limits.Run, uses []*limits.LimitUse) (free, known bool) {
 }
 
 // phototoxicSum adds use ÷ limit of the phototoxic oils in each mixture.
-func phototoxicSum(run *limits.Run, checks []StandardCheck, set *standardSet) (StandardCheck, bool) {
+func phototoxicSum(run *limits.Run, checks []StandardCheck, set standardSet) (StandardCheck, bool) {
 	sum := StandardCheck{Standard: "phototoxic oils together", Category: run.In.Type.FragranceCategory}
 	var most exact.Num
 	var oils []StandardCheck
@@ -316,7 +339,7 @@ func phototoxicSum(run *limits.Run, checks []StandardCheck, set *standardSet) (S
 	for i, comp := range run.Comps {
 		var ratio exact.Num
 		for _, c := range oils {
-			for _, u := range set.uses[c.Standard] {
+			for _, u := range set.of(c.Standard) {
 				if s := u.PerComp[i]; s != nil {
 					ratio = ratio.Add(s.Total.Max.Quo(*c.LimitPct))
 				}

@@ -260,7 +260,7 @@ var arrows = map[string][]string{
 	},
 	"calc/labelling": {
 		"calc", "calc/formula", "calc/law", "calc/law/annex", "calc/law/duties", "calc/law/rows",
-		"calc/law/table", "calc/limits", "calc/listing", "ingredients", "ingredients/exact",
+		"calc/law/table", "calc/law/trade", "calc/limits", "calc/listing", "ingredients", "ingredients/exact",
 		"ingredients/finding",
 	},
 	"calc/masses": {
