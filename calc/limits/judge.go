@@ -114,18 +114,18 @@ func (u *LimitUse) beside(row *annex.Limit) string {
 // chosen for.
 func (u *LimitUse) mayBeScent(row *annex.Limit) bool {
 	ofScent := slices.ContainsFunc(row.Condition.Clauses, func(c condition.Clause) bool {
-		return !c.Except && slices.Contains(c.Terms, condition.Term{Kind: "function", Value: FnFragrance})
+		return !c.Except && slices.Contains(c.Terms, condition.Term{Kind: "function", Value: fnFragrance})
 	})
 	if !row.Prohibited() || !ofScent || !u.botanical || u.IsTrace() {
 		return false
 	}
 	s := *u.certain
-	s.Functions, s.FunctionsKnown = []string{FnFragrance}, true
+	s.Functions, s.FunctionsKnown = []string{fnFragrance}, true
 	return u.reading(row, s).Verdict == law.Holds
 }
 
 func (u *LimitUse) onlyFragrance() bool {
-	return u.Roles.Known && len(u.Roles.All) == 1 && u.Roles.All[0] == FnFragrance
+	return u.Roles.Known && len(u.Roles.All) == 1 && u.Roles.All[0] == fnFragrance
 }
 
 // reading judges a row in one reading of the functions. A figure for released

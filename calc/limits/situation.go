@@ -15,7 +15,7 @@ import (
 // Functions of a substance in a product, in the words of the limit conditions.
 const (
 	fnPreservative = "preservative"
-	FnFragrance    = "fragrance"
+	fnFragrance    = "fragrance"
 	fnColorant     = "colorant"
 	fnUVFilter     = "uv-filter"
 	fnOther        = "other"
@@ -31,7 +31,7 @@ func functionOf(s *formula.Session, wording string) (string, bool) {
 			return ""
 		}
 		turns := f.Turn("limits")
-		for _, function := range []string{"peroxide-stabiliser", fnPreservative, fnUVFilter, fnColorant, FnFragrance,
+		for _, function := range []string{"peroxide-stabiliser", fnPreservative, fnUVFilter, fnColorant, fnFragrance,
 			"ph-adjuster", "rust-inhibitor", "denaturant"} {
 			if slices.Contains(turns, function) {
 				return function
@@ -83,7 +83,7 @@ func rolesOfSheet(s *formula.Session, sheet *ingredients.Sheet) roles {
 
 func sheetRoles(s *formula.Session, sheet *ingredients.Sheet) roles {
 	if sheet == nil {
-		return roles{[]string{FnFragrance}, []string{FnFragrance}, true}
+		return roles{[]string{fnFragrance}, []string{fnFragrance}, true}
 	}
 	r := roles{Known: len(sheet.Functions) > 0}
 	for i, wording := range sheet.Functions {
@@ -126,11 +126,11 @@ type roleMemory struct {
 // OfFragrance says whether a substance may serve as fragrance, or is an impurity of a
 // material that may: a fragrance Standard counts what comes in with such materials.
 func (u *LimitUse) OfFragrance(in *formula.Input) bool {
-	return slices.Contains(u.Roles.All, FnFragrance) ||
+	return slices.Contains(u.Roles.All, fnFragrance) ||
 		slices.ContainsFunc(u.S.Contributions, func(k formula.Contribution) bool {
 			sheet := in.Sheets[k.Ingredient]
 			return k.Route == formula.ByImpurity && sheet != nil &&
-				(sheet.IsScent() || slices.Contains(rolesOfSheet(in.Session, sheet).All, FnFragrance))
+				(sheet.IsScent() || slices.Contains(rolesOfSheet(in.Session, sheet).All, fnFragrance))
 		})
 }
 

@@ -25,9 +25,9 @@ func TestFunctionsOfMaterialsAreUnderstood(t *testing.T) {
 
 func TestFunctionOf(t *testing.T) {
 	for wording, want := range map[string]string{
-		"preservative": fnPreservative, "Preserving": fnPreservative, "UV FILTER": fnUVFilter, "colour": fnColorant, "PERFUMING": FnFragrance,
+		"preservative": fnPreservative, "Preserving": fnPreservative, "UV FILTER": fnUVFilter, "colour": fnColorant, "PERFUMING": fnFragrance,
 		"pH adjuster": "ph-adjuster", "buffering": "ph-adjuster", "denaturant": "denaturant", "antioxidant": fnOther, "cleansing": fnOther,
-		"ANTIMICROBIAL": fnOther, "essential oil": FnFragrance, "carrier oil": fnOther, "peroxide stabiliser": "peroxide-stabiliser",
+		"ANTIMICROBIAL": fnOther, "essential oil": fnFragrance, "carrier oil": fnOther, "peroxide stabiliser": "peroxide-stabiliser",
 	} {
 		got, ok := functionOf(formulatest.Session(table.Builtin()), wording)
 		assert.True(t, ok, wording)
@@ -70,9 +70,9 @@ func TestRolesByHand(t *testing.T) {
 	}
 	scent := formulatest.ScentSheet("fo")
 	scent.Functions = []string{"preservative"}
-	assert.Equal(t, roles{Main: []string{FnFragrance}, All: []string{FnFragrance}, Known: true}, of(scent, formula.ByComposition))
+	assert.Equal(t, roles{Main: []string{fnFragrance}, All: []string{fnFragrance}, Known: true}, of(scent, formula.ByComposition))
 	oil := formulatest.Material(t, "oil", "skin conditioning", "Exemplum", "100")
-	assert.Equal(t, roles{Main: []string{FnFragrance}, All: []string{FnFragrance}, Known: true}, of(oil, formula.ByDeclaration))
+	assert.Equal(t, roles{Main: []string{fnFragrance}, All: []string{fnFragrance}, Known: true}, of(oil, formula.ByDeclaration))
 	assert.Equal(t, roles{Known: true}, of(oil, formula.ByImpurity))
 	odd := of(formulatest.Material(t, "odd", "exemplary;preservative", "Exemplum", "100"), formula.ByComposition)
 	assert.False(t, odd.Known)
