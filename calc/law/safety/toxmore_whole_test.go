@@ -81,3 +81,24 @@ func TestToxReadings(t *testing.T) {
 		}
 	}
 }
+
+// TestToxValueReadings compares values of tox-values.csv with the authority's reference
+// points, read a second time under the authority's own names of substances. Expected
+// values: tox_value_readings.csv.
+func TestToxValueReadings(t *testing.T) {
+	of := map[string]*safety.Tox{}
+	for _, x := range table.Builtin().Tox {
+		if x.Typed == nil {
+			of[x.Substance] = x
+		}
+	}
+	for _, c := range published.Rows(t, "tox_value_readings.csv") {
+		want, err := strconv.ParseFloat(c["value_mg_per_kg_bw_d"], 64)
+		require.NoError(t, err)
+		x := of[c["substance"]]
+		require.NotNil(t, x, c["substance"])
+		require.Contains(t, x.Source, c["opinion"], c["substance"])
+		require.Equal(t, c["pod_type"], x.PoDType, c["substance"])
+		require.InDelta(t, want, x.PoD.Value, 0, "%s, read as %s", c["substance"], c["read_as"])
+	}
+}

@@ -96,6 +96,7 @@ func TestVersion(t *testing.T) {
 	for _, i := range v {
 		require.Len(t, i.SHA256, 64, i.Name)
 		require.Equal(t, i.Rows, i.Seen+i.Memory, i.Name)
+		require.Less(t, i.Newest, "2030", "%s: the number of a record is no year", i.Name)
 	}
 	i := slices.IndexFunc(v, func(i table.TableInfo) bool { return i.Name == "limits.csv" })
 	// counts as printed in the notes to limits.csv, State: 25 November 2026

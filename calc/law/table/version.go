@@ -11,7 +11,11 @@ import (
 	"gallipot/calc/law/rows"
 )
 
-var sourceDate = regexp.MustCompile(`\b(?:19\d\d|20[0-4]\d)(?:-\d\d-\d\d)?\b`)
+var (
+	sourceDate = regexp.MustCompile(`\b(?:19\d\d|20[0-4]\d)(?:-\d\d-\d\d)?\b`)
+	// recordID is the number of a record in a data set, which may look like a year.
+	recordID = regexp.MustCompile(`\bID \d+`)
+)
 
 // tablesState is the row that says of which day the tables are; it means nothing
 // for any product.
@@ -32,7 +36,7 @@ func (i *TableInfo) count(r *rows.Row) {
 // newest settles Newest from the sources of a table's rows.
 func (i *TableInfo) newest(rows []*rows.Row) {
 	for _, r := range rows {
-		for _, text := range sourceDate.FindAllString(r.Source, -1) {
+		for _, text := range sourceDate.FindAllString(recordID.ReplaceAllString(r.Source, ""), -1) {
 			if i.Newest < text {
 				i.Newest, i.NewestSource = text, r.Source
 			}
