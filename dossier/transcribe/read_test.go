@@ -52,7 +52,7 @@ func TestPapers(t *testing.T) {
 			require.NoError(t, err)
 			_, silent := score.Questions(got, codes)
 			require.Empty(t, silent, "questions that are not put")
-			banned, err := score.Table(papers, "forbidden.csv", filepath.Base(stem))
+			banned, err := score.Table(filepath.Dir(stem), "forbidden.csv", filepath.Base(stem))
 			require.NoError(t, err)
 			require.Empty(t, score.Forbidden(got, banned))
 		})
