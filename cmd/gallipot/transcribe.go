@@ -222,7 +222,7 @@ func (c *command) filePapers(papers []readPaper, t transcribeFlags) error {
 			if err := c.againstPrevious(w, f, say); err != nil {
 				return err
 			}
-			if err := c.takeOver(w, f, t); err != nil {
+			if err := c.takeOver(w, f, t, say); err != nil {
 				return err
 			}
 			if t.write { // the next one sees what this one has written
@@ -267,7 +267,7 @@ func (c *command) againstPrevious(w *workshop.Workshop, f *filing.Filing, say to
 
 // takeOver says what a paper changes in the products, and writes it where that is
 // asked.
-func (c *command) takeOver(w *workshop.Workshop, f *filing.Filing, t transcribeFlags) error {
+func (c *command) takeOver(w *workshop.Workshop, f *filing.Filing, t transcribeFlags, say told.Printer) error {
 	if f.Sheet == "" {
 		return nil
 	}
@@ -292,7 +292,7 @@ func (c *command) takeOver(w *workshop.Workshop, f *filing.Filing, t transcribeF
 	if err != nil {
 		return err
 	}
-	if err := c.effectsOfAll(w, f, sheet, t); err != nil {
+	if err := c.effectsOfAll(w, f, sheet, t, say); err != nil {
 		return err
 	}
 	if len(files) == 0 {

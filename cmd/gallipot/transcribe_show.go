@@ -5,13 +5,12 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/store"
 	"gallipot/dossier/transcribe/filing"
-	"gallipot/dossier/transcribe/phrases"
+	"gallipot/dossier/transcribe/told"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
@@ -19,7 +18,8 @@ import (
 
 // effectsOfAll says, before anything is written, what changes when the values are taken too
 // that differ from those of the sheet.
-func (c *command) effectsOfAll(w *workshop.Workshop, f *filing.Filing, sheet []byte, t transcribeFlags) error {
+func (c *command) effectsOfAll(w *workshop.Workshop, f *filing.Filing, sheet []byte, t transcribeFlags,
+	say told.Printer) error {
 	left := f.Left(t.take)
 	if t.write || len(left) == 0 {
 		return nil
@@ -28,11 +28,11 @@ func (c *command) effectsOfAll(w *workshop.Workshop, f *filing.Filing, sheet []b
 	if err != nil {
 		return err
 	}
-	fmt.Fprintln(c.ui.Out, phrases.Told().Say("effects-all", "fields", strings.Join(left, ", ")))
+	say.TakenToo(left)
 	if err := c.effects(w, f, files); err != nil {
 		return err
 	}
-	fmt.Fprintln(c.ui.Out, phrases.Told().Say("effects-some"))
+	say.Alone()
 	return nil
 }
 

@@ -32,10 +32,32 @@ func (s *walk) finish() {
 		d.Kind = "composition"
 	}
 	s.passedOver()
+	s.undecided()
 	if a := s.Out.Allergens; a != nil {
 		a.DetectLimit, a.ZeroMeans = s.Limit, s.Zero
 		if len(a.Rows) == 0 && a.Calculated && !s.HasKind("allergen-declaration") {
 			s.Out.Allergens = nil
+		}
+	}
+}
+
+// undecided says of each row whose figure is not decided that it is asked about, also to
+// those who look at its status alone.
+func (s *walk) undecided() {
+	for i := range s.Out.Composition {
+		if c := &s.Out.Composition[i]; c.Ask != "" && c.Status == "" {
+			c.Status = "ask"
+		}
+	}
+	if s.Out.Allergens == nil {
+		return
+	}
+	for i := range s.Out.Allergens.Rows {
+		switch a := &s.Out.Allergens.Rows[i]; a.Status {
+		case "value", "range", "below", "printed-zero":
+			if a.Ask != "" {
+				a.Status = "ask"
+			}
 		}
 	}
 }

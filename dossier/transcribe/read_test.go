@@ -48,11 +48,11 @@ func TestPapers(t *testing.T) {
 			}
 			_, off := score.Facts(want, got)
 			require.Empty(t, off)
-			codes, err := score.Table(papers, "questions.csv", filepath.Base(stem))
+			codes, err := score.Table(filepath.Dir(stem), "questions.csv", filepath.Base(stem))
 			require.NoError(t, err)
 			_, silent := score.Questions(got, codes)
 			require.Empty(t, silent, "questions that are not put")
-			banned, err := score.Table(papers, "forbidden.csv", filepath.Base(stem))
+			banned, err := score.Table(filepath.Dir(stem), "forbidden.csv", filepath.Base(stem))
 			require.NoError(t, err)
 			require.Empty(t, score.Forbidden(got, banned))
 		})

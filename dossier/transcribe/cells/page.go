@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 )
 
@@ -176,7 +177,8 @@ func (r *reader) belongsOver(l paper.Line, below []paper.Line) bool {
 		if r.heading(c.Text) != "" && r.exactRole(c.Text) == "" {
 			return false
 		}
-		if len(strings.Fields(c.Text)) > 10 || r.roleOf(c.Text) == "" && len(strings.Fields(c.Text)) > 3 {
+		if words := len(lexicon.Fold(c.Text)) - len(strings.ReplaceAll(lexicon.Fold(c.Text), " ", "")) + 1; words > 10 ||
+			r.roleOf(c.Text) == "" && !startsNumbers(c.Text) && words > 3 {
 			return false
 		}
 		over := 0
@@ -191,6 +193,10 @@ func (r *reader) belongsOver(l paper.Line, below []paper.Line) bool {
 	}
 	return true
 }
+
+// startsNumbers says whether a piece of a head goes on behind a stroke: "CAS-Nr. / EG-Nr. /"
+// over "REACH-Nr.".
+func startsNumbers(t string) bool { return strings.HasSuffix(strings.TrimSpace(t), "/") }
 
 // headish says whether a line may belong to a head: no numbers of substances, no
 // values, no sentence.
@@ -214,10 +220,15 @@ func (r *reader) headish(l paper.Line) bool {
 // under a piece of the head and is a head or a unit itself.
 func (r *reader) goesUnder(head []paper.Line, l paper.Line) bool {
 	for _, c := range l.Cells {
+		open := false // a head above it that breaks off: "Spez. Konz.-"
 		under := slices.ContainsFunc(head, func(h paper.Line) bool {
-			return slices.ContainsFunc(h.Cells, func(k paper.Cell) bool { return k.X0 < c.X1 && c.X0 < k.X1 })
+			return slices.ContainsFunc(h.Cells, func(k paper.Cell) bool {
+				over := k.X0 < c.X1 && c.X0 < k.X1
+				open = open || over && (strings.HasSuffix(k.Text, "-") || strings.HasSuffix(k.Text, "/"))
+				return over
+			})
 		})
-		if !under || r.roleOf(c.Text) == "" && !headTail(c.Text) {
+		if !under || r.roleOf(c.Text) == "" && !headTail(c.Text) && !open {
 			return false
 		}
 	}

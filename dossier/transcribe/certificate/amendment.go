@@ -10,7 +10,7 @@ import (
 )
 
 // word before them apart.
-var amendmentNumber = lexicon.Pattern(`\b(\d{2})(?:\s*(?:<<ordinal>>|\.))?$`)
+var amendmentNumber = lexicon.Pattern(`(?i)\b(\d{2})(?:\s*(?:<<ordinal>>|\.))?$`)
 
 var ifraNumber = regexp.MustCompile(`(?i)\bIFRA[ -]*(\d{2})\b`)
 
@@ -18,7 +18,7 @@ var leadingTwo = lexicon.Pattern(`^\W*(?:<<number sign>>)?\W*(\d{2})\b`)
 
 // amendment finds the amendment that a certificate follows.
 func (s *Reader) amendment() (int, reading.Place, bool) {
-	for _, it := range s.Items {
+	for n, it := range s.Items {
 		if it.Row == nil || it.Row.Quote > 0 {
 			continue
 		}
@@ -29,6 +29,9 @@ func (s *Reader) amendment() (int, reading.Place, bool) {
 					continue
 				}
 				before := strings.TrimRight(c.Text[:w.Start], " .-")
+				if before == "" && i == 0 && n > 0 && s.Items[n-1].Row != nil { // "50th" at the end of the line above
+					before = strings.TrimRight(s.Items[n-1].Row.Text(), " .-")
+				}
 				if m := amendmentNumber().FindStringSubmatch(before); m != nil && plausibleAmendment(m[1]) {
 					return pieces.Whole(m[1]), s.Place(it.Row.Place, c), true
 				}

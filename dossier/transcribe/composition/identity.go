@@ -44,7 +44,8 @@ func (s *Reader) Identity(t *cells.Table, row cells.Row, c *reading.Constituent,
 		case "cas", "ec", "casec", "reach", "index", "name", "inci", "":
 			cas, ec, wrong, rest := pieces.Numbers(cell)
 			c.CAS, c.EC, bad = append(c.CAS, cas...), append(c.EC, ec...), append(bad, wrong...)
-			if col.Role != "name" && col.Role != "inci" {
+			if own := col.Role == "casec" && !t.Has("name") && !t.Has("inci"); !own && col.Role != "name" &&
+				col.Role != "inci" {
 				continue
 			}
 			name := pieces.OneLine(cell)

@@ -3,6 +3,7 @@ package composition
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
@@ -51,7 +52,12 @@ func (s *Reader) NamesAbove() {
 
 // isNameAlone says whether a text may be a name: letters, no content and no label.
 func isNameAlone(text string) bool {
-	return !strings.ContainsAny(text, "%:<>≤≥") && strings.ContainsFunc(text,
-		func(r rune) bool { return r >= 'a' && r <= 'z' }) &&
-		!pieces.HasCAS(text)
+	letters := 0
+	for _, r := range text {
+		if unicode.IsLetter(r) {
+			letters++
+		}
+	}
+	cas, ec, bad, _ := pieces.Numbers(text)
+	return !strings.ContainsAny(text, "%:<>≤≥") && letters >= 3 && len(cas)+len(ec)+len(bad) == 0
 }

@@ -1,6 +1,8 @@
 package composition
 
 import (
+	"strings"
+
 	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/desk"
 	"gallipot/dossier/transcribe/figure"
@@ -16,13 +18,42 @@ func (s *Reader) CompositionTable(t *cells.Table) {
 			numbered[i] = true
 		}
 	}
-	for _, row := range t.Rows {
+	for i, row := range t.Rows {
+		if i > 0 && s.numbersOn(t, row) {
+			continue
+		}
 		c, ok := s.constituentRow(t, row, numbered)
 		if !ok {
 			continue
 		}
 		s.Out.Composition = append(s.Out.Composition, c)
 	}
+}
+
+// numbersOn gives the EC numbers of a row that holds nothing else to the constituent before
+// it: a block of several lines for each.
+func (s *Reader) numbersOn(t *cells.Table, row cells.Row) bool {
+	n := len(s.Out.Composition)
+	if n == 0 {
+		return false
+	}
+	var ec []string
+	for i, c := range row.Cells {
+		if t.Columns[i].Role == "class" {
+			continue
+		}
+		cas, found, bad, rest := pieces.Numbers(c.Text)
+		if len(cas)+len(bad) > 0 || strings.Trim(pieces.WithoutNumberWords(rest+" "), " :.,;") != "" {
+			return false
+		}
+		ec = append(ec, found...)
+	}
+	last := &s.Out.Composition[n-1]
+	if len(ec) == 0 || len(last.EC) > 0 {
+		return false
+	}
+	last.EC = append(last.EC, ec...)
+	return true
 }
 
 // constituentRow reads one row; ok is false for totals, subheads and what is not

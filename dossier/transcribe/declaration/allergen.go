@@ -67,6 +67,10 @@ func (s *Reader) AllergenStatus(a *reading.Allergen, f figure.Figure, sh desk.Sh
 		}
 	case figure.Trace:
 		a.Status, a.Low, a.LowIn = "trace", &zero, true
+		if a.High == nil && s.TraceLimit != "" {
+			limit := s.TraceLimit
+			a.High, a.HighIn = &limit, false
+		}
 		if a.High == nil {
 			s.Ask("trace", a.Place, "name", a.Name)
 		}

@@ -21,17 +21,18 @@ type Desk struct {
 	Items   []cells.Item
 	Figures figure.Reader
 
-	Texts     []string               // every row of text and table, in order
-	Labels    []Label                // labels of the paper with their values, in order
-	LabelsOf  map[*cells.Row][]Label // the same by row
-	Unit      lexicon.Unit           // the one unit that the paper names for its figures
-	Limit     string                 // limit of detection, in per cent
-	LimitSaid bool                   // a limit of detection is spoken of and could not be read
-	Zero      string                 // what a printed 0 stays below, in per cent
-	Topic     string                 // subject of the last heading
-	Typical   string                 // kind of figures that the last heading announces
-	Doubtful  map[int]bool           // pages whose text is not trusted
-	Footnotes bool                   // marks of footnotes stand behind names or figures
+	Texts      []string               // every row of text and table, in order
+	Labels     []Label                // labels of the paper with their values, in order
+	LabelsOf   map[*cells.Row][]Label // the same by row
+	Unit       lexicon.Unit           // the one unit that the paper names for its figures
+	Limit      string                 // limit of detection, in per cent
+	TraceLimit string                 // below what a printed "traces" stays, in per cent
+	LimitSaid  bool                   // a limit of detection is spoken of and could not be read
+	Zero       string                 // what a printed 0 stays below, in per cent
+	Topic      string                 // subject of the last heading
+	Typical    string                 // kind of figures that the last heading announces
+	Doubtful   map[int]bool           // pages whose text is not trusted
+	Footnotes  bool                   // marks of footnotes stand behind names or figures
 }
 
 // Place turns a place of the grid into one of the reading.

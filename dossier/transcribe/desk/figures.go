@@ -83,6 +83,9 @@ var presentAt = lexicon.Pattern(`(?i)^\s*(?:<<copula>>)(?:\s+<<present>>)?\s+(?:
 
 // FiguresBehind reads n figures parted by strokes right behind a name.
 func (s *Desk) FiguresBehind(t string, n int) []figure.Figure {
+	if len(t) > 1 && t[0] == '-' && t[1] >= '0' && t[1] <= '9' {
+		return nil // part of a code: "FE-22"
+	}
 	t = strings.TrimLeft(t, " ")
 	if f, ok := s.Figures.Parse(strings.Trim(strings.TrimLeft(t, ":= "), " ,;."), lexicon.Unit{}); ok &&
 		f.Status != figure.NotStated && n == 1 {

@@ -19,6 +19,12 @@ type Label struct {
 	Nth              int // row of the paper, from 0
 }
 
+// Alone says whether a label of several words, such as "product code", gives nothing but a
+// value.
+func (l Label) Alone(value string) bool {
+	return strings.Contains(l.word, " ") && strings.Trim(l.Value, " .,;") == value
+}
+
 // LabelsIn finds the labels of a text and what stands behind each up to the next.
 func (s *Desk) LabelsIn(t string) []Label {
 	ws := pieces.Words(t)

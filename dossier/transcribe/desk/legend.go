@@ -19,14 +19,20 @@ var signMeans = regexp.MustCompile(`(?:^|[\s;,.(])(\pL[\pL.]{0,5})\s?[=:]\s?([^;
 func (s *Desk) limitOfSign(t string) {
 	for _, m := range signMeans.FindAllStringSubmatch(t, -1) {
 		f, ok := s.Figures.Parse(m[1], lexicon.Unit{})
-		if !ok || f.Status != figure.NotDetected {
+		if !ok || f.Status != figure.NotDetected && f.Status != figure.Trace {
 			continue
 		}
 		for _, g := range s.FiguresIn(m[2]) {
-			if pct, ok := figure.Percent(g.High, g.Unit); ok && g.Open == "" && g.High != "" {
+			pct, ok := figure.Percent(g.High, g.Unit)
+			switch {
+			case !ok || g.Open != "" || g.High == "":
+				continue
+			case f.Status == figure.Trace:
+				s.TraceLimit = pct
+			default:
 				s.Limit = pct
-				break
 			}
+			break
 		}
 	}
 }

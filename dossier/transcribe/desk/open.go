@@ -14,6 +14,9 @@ import (
 // Open takes a paper and learns what holds for all of it before its rows are read.
 func Open(f *paper.File, words *lexicon.Lexicon) *Desk {
 	s := &Desk{File: f, Words: words, Items: cells.Read(f, words), Doubtful: map[int]bool{}}
+	if f.Form == paper.PDF || f.Form == paper.Text || f.Form == paper.Mail {
+		s.Items = joinSentences(s.Items)
+	}
 	s.Out = reading.New(f.Name, f.SHA256, string(f.Form))
 	for _, p := range f.Pages {
 		if p.Trust != "" {
@@ -80,6 +83,9 @@ func (s *Desk) kinds() {
 			found = append(found, e.Key)
 		}
 	}
+	if !slices.Contains(found, "sds") && s.hasSections() {
+		found = append(found, "sds")
+	}
 	if s.File.Form == paper.Mail {
 		s.Out.Document.Kind = "mail"
 		s.Out.Document.Kinds = append([]string{"mail"}, found...)
@@ -93,6 +99,21 @@ func (s *Desk) kinds() {
 		}
 	}
 	s.Out.Document.Kinds = found
+}
+
+// sectionNumber is the heading of a section of a safety data sheet.
+var sectionNumber = lexicon.Pattern(`(?i)^\s*(?:<<section>>)\s*(\d{1,2})\b`)
+
+// hasSections says whether a paper has the numbered sections of a safety data sheet, which
+// may do without its title.
+func (s *Desk) hasSections() bool {
+	seen := map[string]bool{}
+	for _, t := range s.Texts {
+		if m := sectionNumber().FindStringSubmatch(t); m != nil {
+			seen[m[1]] = true
+		}
+	}
+	return len(seen) > 1 && seen["3"]
 }
 
 // titleRows is how many rows from the top of a paper may hold its title.

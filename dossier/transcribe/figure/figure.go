@@ -224,7 +224,7 @@ type bound struct {
 	hasUnit     bool
 }
 
-var formulaLetter = regexp.MustCompile(`^\s*(<=|>=|=<|=>|<|>|≤|≥)\s*(?:[xXcC]|conc\.?)\s*(<=|=<|<|≤)\s*`)
+var formulaLetter = regexp.MustCompile(`^\s*(<=|>=|=<|=>|<|>|≤|≥)\s*(?:[xXcC]|conc\.?)\s*%?\s*(<=|=<|<|≤)\s*`)
 
 // expression reads number, bound or range at the start of a text.
 func (r Reader) expression(f *Figure, s string, unit lexicon.Unit) (rest string, ok bool) {
@@ -243,6 +243,10 @@ func (r Reader) expression(f *Figure, s string, unit lexicon.Unit) (rest string,
 	case formulaLetter.MatchString(s) && first.sign == "": // 1 <= x < 5
 		m := formulaLetter.FindStringSubmatch(s)
 		after := s[len(formulaLetter.FindString(s)):]
+		if strings.Contains(m[0], "%") {
+			unit = r.percent()
+			first.unit = unit
+		}
 		if second, s, two = r.bound(f, after, unit, false); !two {
 			return start, false
 		}

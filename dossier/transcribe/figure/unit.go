@@ -14,6 +14,12 @@ func (r Reader) unitOnly(s string) (lexicon.Unit, bool) {
 	return u, n > 0 && strings.TrimSpace(s[n:]) == ""
 }
 
+// percent is the unit of a share as it stands in "1 <= x % < 5".
+func (r Reader) percent() lexicon.Unit {
+	u, _ := r.unitAt("%")
+	return u
+}
+
 // unitAt finds a unit at the start of a text and how long it is.
 func (r Reader) unitAt(s string) (lexicon.Unit, int) {
 	for _, fold := range []bool{false, true} {

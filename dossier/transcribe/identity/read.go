@@ -44,7 +44,7 @@ func (s *facts) facts() {
 			}
 		case "code":
 			if c := codeIn(v, l.Sign); d.Code == nil && c != "" &&
-				(l.Sign || len(c) >= 4 && (l.Nth < 12 || s.Is("mail") || s.headOrFoot(l))) {
+				(l.Sign || len(c) >= 4 && (l.Nth < 12 || s.Is("mail") || s.headOrFoot(l) || l.Alone(c))) {
 				d.Code = s.fact(l, c)
 			}
 		case "batch":

@@ -26,8 +26,9 @@ func (s *facts) companyWords(t string) bool {
 			for j := range k {
 				parts[j] = ws[i+j].Folded
 			}
-			if _, ok := s.Words.Exact("company", strings.Join(parts, " ")); ok &&
-				t[w.Start:w.End] != strings.ToLower(t[w.Start:w.End]) {
+			word := strings.Join(parts, " ")
+			if _, ok := s.Words.Exact("company", word); ok && (s.Words.Is("company", "small", word) ||
+				t[w.Start:w.End] != strings.ToLower(t[w.Start:w.End])) {
 				return true
 			}
 		}

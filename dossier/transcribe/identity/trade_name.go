@@ -1,6 +1,7 @@
 package identity
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -60,7 +61,33 @@ func (s *facts) tradeNameByPlace(labels []desk.Label) {
 			return
 		}
 	}
+	if s.nameBehindCode() {
+		return
+	}
 	s.nameByPosition()
+}
+
+// codeAndName is a line such as "LA-405 - Rosemary oil" in the head of a paper.
+var codeAndName = regexp.MustCompile(`^(\S*\d\S*) [-–—] (\S.*)$`)
+
+// nameBehindCode takes a name that stands behind its code in the head of the paper.
+func (s *facts) nameBehindCode() bool {
+	d := &s.Out.Document
+	for _, row := range s.TopRows(8) {
+		m := codeAndName.FindStringSubmatch(strings.TrimSpace(row.Cells[0].Text))
+		if m == nil || codeIn(m[1], true) != m[1] || !s.plainTitle(m[2]) || len(s.dates.find(m[1])) > 0 ||
+			d.Code != nil && d.Code.Value != m[1] || len(m[1]) < 4 {
+			continue
+		}
+		at := s.Place(row.Place, row.Cells[0])
+		how := reading.How{Rules: []string{"from-position"}}
+		d.TradeName = &reading.Fact{Printed: m[2], Value: m[2], Place: at, How: how}
+		if d.Code == nil {
+			d.Code = &reading.Fact{Printed: m[1], Value: m[1], Place: at, How: how}
+		}
+		return true
+	}
+	return false
 }
 
 // nameBehindTitle takes what follows the title of the paper behind a colon or dash.

@@ -98,7 +98,7 @@ func readPage(f *File, box *sandbox, doc handle, i int, lim Limits) Page {
 	page.Width, page.Height = p.width, p.height
 	objects := p.objects()
 	page.Rules = objects.rules
-	glyphs, unmapped, off := p.glyphs(f, i+1, lim)
+	glyphs, unmapped, off := p.glyphs(f, i+1, lim, objects)
 	if off > 0 {
 		f.caution("off-page", i+1, "", fmt.Sprint(off))
 	}
@@ -116,7 +116,7 @@ func trustOf(letters, unmapped int, o pageObjects, area float64) Trust {
 	switch {
 	case letters == 0 && o.picture > 0:
 		return Picture
-	case letters > 0 && o.invisible > 0 && o.invisible*2 >= o.texts:
+	case letters > 0 && o.layer(area):
 		return Invisible
 	case unmapped > 0 && unmapped*20 >= letters:
 		return Unmapped
@@ -142,7 +142,7 @@ func (p *pdfPage) upright(x, y float64) (float64, float64) {
 }
 
 // glyphs reads the letters of a page. Blanks are left out: gaps tell them.
-func (p *pdfPage) glyphs(f *File, number int, lim Limits) (out []glyph, unmapped, off int) {
+func (p *pdfPage) glyphs(f *File, number int, lim Limits, o pageObjects) (out []glyph, unmapped, off int) {
 	var ok bool
 	if p.text, ok = p.call("FPDFText_LoadPage", p.page); !ok || p.text == 0 {
 		f.caution("page-broken", number, "", "")
@@ -172,7 +172,37 @@ func (p *pdfPage) glyphs(f *File, number int, lim Limits) (out []glyph, unmapped
 		}
 		out = append(out, g)
 	}
+	if o.invisible > 0 && !o.layer(p.width*p.height) {
+		var unseen []rune
+		if out, unseen = p.seen(out); len(unseen) > 0 {
+			f.caution("hidden-text", number, "", string(unseen))
+		}
+	}
 	return out, p.unmapped(out), off
+}
+
+// mostUnseen is how many letters that nobody sees are told.
+const mostUnseen = 200
+
+// seen takes out the letters that nobody sees: among others that are seen they are no part
+// of the paper as it is printed. It gives those too, with a blank for each gap.
+func (p *pdfPage) seen(letters []glyph) (kept []glyph, unseen []rune) {
+	last := -1
+	for _, g := range letters {
+		obj, ok := p.call("FPDFText_GetTextObject", p.text, uint64(g.at))
+		if !ok || obj == 0 || p.number("FPDFTextObj_GetTextRenderMode", obj) != renderInvisible {
+			kept = append(kept, g)
+			continue
+		}
+		if len(unseen) >= mostUnseen {
+			continue
+		}
+		if last >= 0 && g.at != last+1 {
+			unseen = append(unseen, ' ')
+		}
+		unseen, last = append(unseen, g.r), g.at
+	}
+	return kept, unseen
 }
 
 // everyLetter is up to how many letters of a page each is asked whether its font says

@@ -11,6 +11,12 @@ type pageObjects struct {
 	texts, invisible int     // those looked at, and those of them that nobody sees
 }
 
+// layer says whether a page has an invisible layer of text: half of its text or more is not
+// meant to be seen, or some of it under a picture of the page.
+func (o pageObjects) layer(area float64) bool {
+	return o.invisible > 0 && (o.invisible*2 >= o.texts || o.picture > 0.5*area)
+}
+
 // everyPiece is up to how many pieces of text of a page each is asked whether it is meant
 // to be seen, and from then on every fourth: some programs set each letter as a piece of
 // its own, and it is the share of the page that counts.

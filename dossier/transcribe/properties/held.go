@@ -7,7 +7,6 @@ import (
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
-	"gallipot/ingredients/exact"
 )
 
 // HoldToLimits holds each result of a lot to what the paper itself wants of it. A result
@@ -102,16 +101,13 @@ func resultOf(p reading.Property) (f figure.Figure, ok bool) {
 
 // compared holds a result to limits, each in its own unit.
 func compared(got figure.Figure, unit lexicon.Unit, wanted figure.Figure) string {
-	share := func(v string, u lexicon.Unit) (exact.Num, bool) {
-		if v == "" {
-			return exact.Num{}, false
+	share := func(v string, u lexicon.Unit) (string, bool) {
+		if v == "" || u.Divisor == 0 {
+			return v, v != ""
 		}
-		if u.Divisor != 0 {
-			pct, ok := figure.Percent(v, u)
-			return figure.Sum(pct), ok
-		}
-		return figure.Sum(v), true
+		return figure.Percent(v, u)
 	}
+	less := func(a, b string) bool { return figure.Sum(a).Less(figure.Sum(b)) }
 	if wanted.Unit.Name != unit.Name && (wanted.Unit.Divisor == 0 || unit.Divisor == 0) {
 		return "result-unlike"
 	}
@@ -123,12 +119,12 @@ func compared(got figure.Figure, unit lexicon.Unit, wanted figure.Figure) string
 	least, mustReach := share(wanted.Low, wanted.Unit)
 	most, mustKeep := share(wanted.High, wanted.Unit)
 	mustReach = mustReach && wanted.Status != figure.Below
+	below := got.Status == figure.Below && !got.HighIn // the high bound itself is none of it
 	switch {
-	case mustKeep && hasLow && (most.Less(low) || !wanted.HighIn && !low.Less(most)),
-		mustReach && hasHigh && (high.Less(least) || !wanted.LowIn && !least.Less(high) || got.Status == figure.Below &&
-			!got.HighIn && !least.Less(high)):
+	case mustKeep && hasLow && (less(most, low) || !wanted.HighIn && !less(low, most)),
+		mustReach && hasHigh && (less(high, least) || (!wanted.LowIn || below) && !less(least, high)):
 		return "result-outside"
-	case mustKeep && (!hasHigh || most.Less(high)), mustReach && (!hasLow || low.Less(least)):
+	case mustKeep && (!hasHigh || less(most, high)), mustReach && (!hasLow || less(low, least)):
 		return "result-unshown"
 	}
 	return ""

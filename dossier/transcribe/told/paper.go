@@ -73,6 +73,14 @@ func (p Printer) Paper(f *filing.Filing) {
 	}
 }
 
+// TakenToo heads what changes when values that differ are taken too.
+func (p Printer) TakenToo(fields []string) {
+	fmt.Fprintln(p.Out, phrases.Told().Say("effects-all", "fields", strings.Join(fields, ", ")))
+}
+
+// Alone heads what changes without them.
+func (p Printer) Alone() { fmt.Fprintln(p.Out, phrases.Told().Say("effects-some")) }
+
 // reading prints what a paper says where there is no sheet to compare it with.
 func (p Printer) reading(r *reading.Reading) {
 	var rows [][]string
