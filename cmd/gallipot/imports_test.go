@@ -268,9 +268,9 @@ var arrows = map[string][]string{
 		"calc/limits", "calc/listing", "calc/soap", "calc/standards", "ingredients/exact",
 		"ingredients/finding",
 	},
-	"dossier/labelsize": {"calc/labelling", "ingredients/exact", "ingredients/source"},
+	"dossier/label/labelsize": {"calc/labelling", "ingredients/exact", "ingredients/source"},
 	// floor 14
-	"dossier/workshop": {"dossier/labelsize",
+	"dossier/workshop": {"dossier/label/labelsize",
 		"calc/ageing", "calc/formula", "calc/labelling", "calc/law", "calc/law/annex", "calc/law/rows",
 		"calc/law/table", "calc/masses", "dossier/batchcode", "dossier/parallel", "dossier/photo",
 		"dossier/store", "dossier/words", "ingredients", "ingredients/exact", "ingredients/finding",
@@ -322,7 +322,7 @@ var arrows = map[string][]string{
 		"dossier/transcribe/filing", "dossier/transcribe/phrases", "dossier/transcribe/reading",
 	},
 	// floor 17
-	"dossier/label": {"ingredients/source", "dossier/labelsize",
+	"dossier/label": {"ingredients/source", "dossier/label/labelsize",
 		"calc", "calc/formula", "calc/labelling", "calc/law", "calc/law/duties", "calc/law/rows",
 		"dossier/assess", "dossier/document", "dossier/document/layout", "dossier/document/pdf",
 		"dossier/show", "dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
@@ -399,7 +399,7 @@ var arrows = map[string][]string{
 		"dossier/sections", "dossier/show", "dossier/words", "ingredients", "ingredients/exact",
 	},
 	// floor 21
-	"dossier/pack": {"dossier/labelsize",
+	"dossier/pack": {"dossier/label/labelsize",
 		"calc", "calc/ageing", "calc/exposure", "calc/formula", "calc/law", "calc/law/rows",
 		"calc/law/safety", "calc/law/tox", "calc/limits", "calc/listing", "dossier/answer",
 		"dossier/assess", "dossier/document", "dossier/evidence", "dossier/figures", "dossier/label",

@@ -248,7 +248,7 @@ func placed(b *workshop.Batch) (out bool, last exact.Date) {
 func (g *gathering) lots() {
 	books := stock.Of(g.w, g.day)
 	for _, e := range books.Entries {
-		if e.Left.IsZero() {
+		if e.IsUsedUp() {
 			continue
 		}
 		l, left := e.Lot, e.Left.Exact()+" "+e.Lot.Unit()+" left"

@@ -10,7 +10,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/duties"
 	"gallipot/dossier/document/layout"
-	"gallipot/dossier/labelsize"
+	"gallipot/dossier/label/labelsize"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"

@@ -9,7 +9,7 @@ import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/layout"
 	"gallipot/dossier/document/pdf"
-	"gallipot/dossier/labelsize"
+	"gallipot/dossier/label/labelsize"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"

@@ -22,7 +22,7 @@ import (
 	"gallipot/dossier/document/documenttest"
 	"gallipot/dossier/document/layout"
 	"gallipot/dossier/label"
-	"gallipot/dossier/labelsize"
+	"gallipot/dossier/label/labelsize"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"

@@ -3,7 +3,7 @@ package label
 import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/layout"
-	"gallipot/dossier/labelsize"
+	"gallipot/dossier/label/labelsize"
 )
 
 // Drawing is the label as other documents show it, without the marks of a proof.

@@ -6,7 +6,7 @@ import (
 
 	"gallipot/calc/labelling"
 	"gallipot/dossier/document/layout"
-	"gallipot/dossier/labelsize"
+	"gallipot/dossier/label/labelsize"
 )
 
 // outline is shape and size of a label, in mm.

@@ -3,7 +3,7 @@ package label
 import (
 	"gallipot/calc/labelling"
 	"gallipot/dossier/document/layout"
-	"gallipot/dossier/labelsize"
+	"gallipot/dossier/label/labelsize"
 )
 
 // Whether a label fits is asked for many sizes and ways of setting it, and of most labels

@@ -10,7 +10,7 @@ import (
 
 	"gallipot/calc/labelling"
 	"gallipot/dossier/document/layout"
-	"gallipot/dossier/labelsize"
+	"gallipot/dossier/label/labelsize"
 	"gallipot/testdata"
 )
 

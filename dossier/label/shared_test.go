@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/dossier/document/layout"
-	"gallipot/dossier/labelsize"
+	"gallipot/dossier/label/labelsize"
 	"gallipot/testdata/testrun"
 )
 

@@ -8,7 +8,7 @@ import (
 
 	"gallipot/dossier/document/layout"
 	"gallipot/dossier/document/pdf"
-	"gallipot/dossier/labelsize"
+	"gallipot/dossier/label/labelsize"
 )
 
 // grid is how labels stand on a sheet, in mm.

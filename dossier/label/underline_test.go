@@ -8,7 +8,7 @@ import (
 
 	"gallipot/calc/labelling"
 	"gallipot/dossier/document/layout"
-	"gallipot/dossier/labelsize"
+	"gallipot/dossier/label/labelsize"
 )
 
 // TestUnderlinedAddress: every line of the address has a line below it, as long as

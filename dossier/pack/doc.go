@@ -1,5 +1,6 @@
 // Package pack builds the assessor's pack: pages that hold what a judgement rests on, and
-// a workbook that holds the rest. Start at [Build].
+// a workbook that holds the rest. Start at [Build]; a new section begins in dossier/sections, and
+// its cut for the pages stands here.
 //
 // # Decisions
 //

@@ -3,7 +3,7 @@ package pack
 import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/label"
-	"gallipot/dossier/labelsize"
+	"gallipot/dossier/label/labelsize"
 	"gallipot/dossier/photo"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"

@@ -3,7 +3,7 @@ package workshop
 import (
 	"gallipot/calc/ageing"
 	"gallipot/calc/formula"
-	"gallipot/dossier/labelsize"
+	"gallipot/dossier/label/labelsize"
 	"gallipot/dossier/photo"
 	"gallipot/dossier/words"
 	"gallipot/ingredients"

@@ -94,7 +94,7 @@ func barred(w *workshop.Workshop, ingredient, code string, day exact.Date) strin
 			books.Name(e.Lot), frame.NamesOf(w).Name(ingredient))
 	case hold != nil && hold.Reason != "":
 		return fmt.Sprintf("Lot %s is on hold: %s. Take another lot.", code, hold.Reason)
-	case e.Left.IsZero():
+	case e.IsUsedUp():
 		return fmt.Sprintf("Lot %s is used up by the books. Take another lot, or count it on Stock if some is there.",
 			code)
 	case !state.MayUse() && !e.Lot.BestBefore.IsZero() && e.Lot.BestBefore.Before(day):
