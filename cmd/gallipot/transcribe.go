@@ -192,6 +192,10 @@ func (c *command) filePapers(papers []readPaper, t transcribeFlags) error {
 	if w == nil || err != nil {
 		return err
 	}
+	stands, err := c.standing(w)
+	if err != nil {
+		return err
+	}
 	say := told.Printer{Out: c.ui.Out, Shown: terminal.Shown}
 	var filings []*filing.Filing
 	var lines []told.Line
@@ -218,11 +222,14 @@ func (c *command) filePapers(papers []readPaper, t transcribeFlags) error {
 			if err := c.againstPrevious(w, f, say); err != nil {
 				return err
 			}
-			if err := c.takeOver(w, f, t, say); err != nil {
+			if err := c.takeOver(stands, f, t, say); err != nil {
 				return err
 			}
 			if t.write { // the next one sees what this one has written
 				if w, err = c.openWithStubs(); w == nil || err != nil {
+					return err
+				}
+				if stands, err = c.standing(w); err != nil {
 					return err
 				}
 			}
@@ -263,7 +270,7 @@ func (c *command) againstPrevious(w *workshop.Workshop, f *filing.Filing, say to
 
 // takeOver says what a paper changes in the products, and writes it where that is
 // asked.
-func (c *command) takeOver(w *workshop.Workshop, f *filing.Filing, t transcribeFlags, say told.Printer) error {
+func (c *command) takeOver(s *standing, f *filing.Filing, t transcribeFlags, say told.Printer) error {
 	if f.Sheet == "" {
 		return nil
 	}
@@ -288,14 +295,14 @@ func (c *command) takeOver(w *workshop.Workshop, f *filing.Filing, t transcribeF
 	if err != nil {
 		return err
 	}
-	if err := c.effectsOfAll(w, f, sheet, t, say); err != nil {
+	if err := c.effectsOfAll(s, f, sheet, t, say); err != nil {
 		return err
 	}
 	if len(files) == 0 {
 		fmt.Fprintln(c.ui.Out, "nothing to write")
 		return nil
 	}
-	if err := c.effects(w, f, files); err != nil {
+	if err := c.effects(s, f, files); err != nil {
 		return err
 	}
 	if !t.write {

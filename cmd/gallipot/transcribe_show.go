@@ -18,7 +18,7 @@ import (
 
 // effectsOfAll says, before anything is written, what changes when the values are taken too
 // that differ from those of the sheet.
-func (c *command) effectsOfAll(w *workshop.Workshop, f *filing.Filing, sheet []byte, t transcribeFlags,
+func (c *command) effectsOfAll(s *standing, f *filing.Filing, sheet []byte, t transcribeFlags,
 	say told.Printer) error {
 	left := f.Left(t.take)
 	if t.write || len(left) == 0 {
@@ -29,28 +29,54 @@ func (c *command) effectsOfAll(w *workshop.Workshop, f *filing.Filing, sheet []b
 		return err
 	}
 	say.TakenToo(left)
-	if err := c.effects(w, f, files); err != nil {
+	if err := c.effects(s, f, files); err != nil {
 		return err
 	}
 	say.Alone()
 	return nil
 }
 
+// standing is a workshop as it stands: each of its products computed once, however many
+// papers are held to it.
+type standing struct {
+	w        *workshop.Workshop
+	opt      assess.Options
+	findings map[string][]finding.Finding
+	uses     map[string]map[string]bool // product → sheets
+}
+
+func (c *command) standing(w *workshop.Workshop) (*standing, error) {
+	opt, err := c.options()
+	return &standing{w: w, opt: opt, findings: map[string][]finding.Finding{},
+		uses: map[string]map[string]bool{}}, err
+}
+
+// of computes a product.
+func (s *standing) of(p *workshop.Product) (findings []finding.Finding, uses map[string]bool) {
+	if s.uses[p.ID] == nil {
+		a := dossier.Assess(s.w, p, s.opt)
+		s.findings[p.ID], s.uses[p.ID] = a.Findings, map[string]bool{}
+		for _, sheet := range a.UsedSheets() {
+			s.uses[p.ID][sheet.ID] = true
+		}
+	}
+	return s.findings[p.ID], s.uses[p.ID]
+}
+
 // effects says what changes in the findings of the products that use the sheet when
 // the paper is taken over.
-func (c *command) effects(w *workshop.Workshop, f *filing.Filing, files []filing.File) error {
-	opt, err := c.options()
-	if err != nil {
-		return err
-	}
+func (c *command) effects(s *standing, f *filing.Filing, files []filing.File) error {
 	var using []*workshop.Product
-	for _, p := range w.Products {
-		if usesSheet(w, p, f.Sheet, opt) {
+	for _, p := range s.w.Products {
+		if _, uses := s.of(p); uses[f.Sheet] {
 			using = append(using, p)
 		}
 	}
-	after, _ := workshop.LoadFS(c.workshop, filing.Overlay{Base: os.DirFS(c.workshop), Files: files}, opt.Law)
-	if after == nil || len(using) == 0 {
+	if len(using) == 0 {
+		return nil
+	}
+	after, _ := workshop.LoadFS(c.workshop, filing.Overlay{Base: os.DirFS(c.workshop), Files: files}, s.opt.Law)
+	if after == nil {
 		return nil
 	}
 	for _, p := range using {
@@ -59,8 +85,9 @@ func (c *command) effects(w *workshop.Workshop, f *filing.Filing, files []filing
 			fmt.Fprintf(c.ui.Out, "in %s: it could not be computed with this paper\n", p.ID)
 			continue
 		}
-		gone, come := filing.Apart(dossier.Assess(w, p, opt).Findings,
-			dossier.Assess(after, after.Products[i], opt).Findings, func(f finding.Finding) string {
+		before, _ := s.of(p)
+		gone, come := filing.Apart(before, dossier.Assess(after, after.Products[i], s.opt).Findings,
+			func(f finding.Finding) string {
 				said := words.Say(&f, words.Terminal)
 				return fmt.Sprintf("%s[%s] %s", f.Severity, f.Code, said.Line())
 			})
@@ -75,15 +102,6 @@ func (c *command) effects(w *workshop.Workshop, f *filing.Filing, files []filing
 		}
 	}
 	return nil
-}
-
-func usesSheet(w *workshop.Workshop, p *workshop.Product, id string, opt assess.Options) bool {
-	for _, s := range dossier.Assess(w, p, opt).UsedSheets() {
-		if s.ID == id {
-			return true
-		}
-	}
-	return false
 }
 
 // writePaper writes the sheet and the paper, both or neither.
