@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gallipot/calc/law/table"
+	"gallipot/dossier/assess"
 	"gallipot/dossier/parallel"
 	"gallipot/dossier/store"
 	"gallipot/dossier/terminal"
@@ -192,10 +193,11 @@ func (c *command) filePapers(papers []readPaper, t transcribeFlags) error {
 	if w == nil || err != nil {
 		return err
 	}
-	stands, err := c.standing(w)
+	opt, err := c.options()
 	if err != nil {
 		return err
 	}
+	stands := &standing{w, opt, map[string]*assess.Assessment{}}
 	say := told.Printer{Out: c.ui.Out, Shown: terminal.Shown}
 	var filings []*filing.Filing
 	var lines []told.Line
@@ -229,9 +231,7 @@ func (c *command) filePapers(papers []readPaper, t transcribeFlags) error {
 				if w, err = c.openWithStubs(); w == nil || err != nil {
 					return err
 				}
-				if stands, err = c.standing(w); err != nil {
-					return err
-				}
+				stands = &standing{w, opt, map[string]*assess.Assessment{}}
 			}
 		}
 	}

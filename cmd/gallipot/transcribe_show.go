@@ -41,52 +41,43 @@ func (c *command) effectsOfAll(s *standing, f *filing.Filing, sheet []byte, t tr
 type standing struct {
 	w        *workshop.Workshop
 	opt      assess.Options
-	findings map[string][]finding.Finding
-	uses     map[string]map[string]bool // product → sheets
+	computed map[string]*assess.Assessment
 }
 
-func (c *command) standing(w *workshop.Workshop) (*standing, error) {
-	opt, err := c.options()
-	return &standing{w: w, opt: opt, findings: map[string][]finding.Finding{},
-		uses: map[string]map[string]bool{}}, err
-}
-
-// of computes a product.
-func (s *standing) of(p *workshop.Product) (findings []finding.Finding, uses map[string]bool) {
-	if s.uses[p.ID] == nil {
-		a := dossier.Assess(s.w, p, s.opt)
-		s.findings[p.ID], s.uses[p.ID] = a.Findings, map[string]bool{}
-		for _, sheet := range a.UsedSheets() {
-			s.uses[p.ID][sheet.ID] = true
+// using gives the products that use a sheet.
+func (s *standing) using(sheet string) (out []*workshop.Product) {
+	for _, p := range s.w.Products {
+		if s.computed[p.ID] == nil {
+			s.computed[p.ID] = dossier.Assess(s.w, p, s.opt)
+		}
+		for _, used := range s.computed[p.ID].UsedSheets() {
+			if used.ID == sheet {
+				out = append(out, p)
+				break
+			}
 		}
 	}
-	return s.findings[p.ID], s.uses[p.ID]
+	return out
 }
 
 // effects says what changes in the findings of the products that use the sheet when
 // the paper is taken over.
 func (c *command) effects(s *standing, f *filing.Filing, files []filing.File) error {
-	var using []*workshop.Product
-	for _, p := range s.w.Products {
-		if _, uses := s.of(p); uses[f.Sheet] {
-			using = append(using, p)
-		}
-	}
+	using := s.using(f.Sheet)
 	if len(using) == 0 {
 		return nil
 	}
 	after, _ := workshop.LoadFS(c.workshop, filing.Overlay{Base: os.DirFS(c.workshop), Files: files}, s.opt.Law)
-	if after == nil {
-		return nil
-	}
 	for _, p := range using {
+		if after == nil {
+			break
+		}
 		i := slices.IndexFunc(after.Products, func(q *workshop.Product) bool { return q.ID == p.ID })
 		if i < 0 {
 			fmt.Fprintf(c.ui.Out, "in %s: it could not be computed with this paper\n", p.ID)
 			continue
 		}
-		before, _ := s.of(p)
-		gone, come := filing.Apart(before, dossier.Assess(after, after.Products[i], s.opt).Findings,
+		gone, come := filing.Apart(s.computed[p.ID].Findings, dossier.Assess(after, after.Products[i], s.opt).Findings,
 			func(f finding.Finding) string {
 				said := words.Say(&f, words.Terminal)
 				return fmt.Sprintf("%s[%s] %s", f.Severity, f.Code, said.Line())
