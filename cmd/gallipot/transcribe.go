@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gallipot/calc/law/table"
+	"gallipot/dossier/assess"
 	"gallipot/dossier/parallel"
 	"gallipot/dossier/store"
 	"gallipot/dossier/terminal"
@@ -196,6 +197,11 @@ func (c *command) filePapers(papers []readPaper, t transcribeFlags) error {
 	if w == nil || err != nil {
 		return err
 	}
+	opt, err := c.options()
+	if err != nil {
+		return err
+	}
+	stands := &standing{w, opt, map[string]*assess.Assessment{}}
 	say := told.Printer{Out: c.ui.Out, Shown: terminal.Shown}
 	var filings []*filing.Filing
 	var lines []told.Line
@@ -222,13 +228,14 @@ func (c *command) filePapers(papers []readPaper, t transcribeFlags) error {
 			if err := c.againstPrevious(w, f, say); err != nil {
 				return err
 			}
-			if err := c.takeOver(w, f, t, say); err != nil {
+			if err := c.takeOver(stands, f, t, say); err != nil {
 				return err
 			}
 			if t.write { // the next one sees what this one has written
 				if w, err = c.openWithStubs(); w == nil || err != nil {
 					return err
 				}
+				stands = &standing{w, opt, map[string]*assess.Assessment{}}
 			}
 		}
 	}
@@ -267,7 +274,7 @@ func (c *command) againstPrevious(w *workshop.Workshop, f *filing.Filing, say to
 
 // takeOver says what a paper changes in the products, and writes it where that is
 // asked.
-func (c *command) takeOver(w *workshop.Workshop, f *filing.Filing, t transcribeFlags, say told.Printer) error {
+func (c *command) takeOver(s *standing, f *filing.Filing, t transcribeFlags, say told.Printer) error {
 	if f.Sheet == "" {
 		return nil
 	}
@@ -292,14 +299,14 @@ func (c *command) takeOver(w *workshop.Workshop, f *filing.Filing, t transcribeF
 	if err != nil {
 		return err
 	}
-	if err := c.effectsOfAll(w, f, sheet, t, say); err != nil {
+	if err := c.effectsOfAll(s, f, sheet, t, say); err != nil {
 		return err
 	}
 	if len(files) == 0 {
 		fmt.Fprintln(c.ui.Out, "nothing to write")
 		return nil
 	}
-	if err := c.effects(w, f, files); err != nil {
+	if err := c.effects(s, f, files); err != nil {
 		return err
 	}
 	if !t.write {

@@ -18,7 +18,7 @@ import (
 
 // effectsOfAll says, before anything is written, what changes when the values are taken too
 // that differ from those of the sheet.
-func (c *command) effectsOfAll(w *workshop.Workshop, f *filing.Filing, sheet []byte, t transcribeFlags,
+func (c *command) effectsOfAll(s *standing, f *filing.Filing, sheet []byte, t transcribeFlags,
 	say told.Printer) error {
 	left := f.Left(t.take)
 	if t.write || len(left) == 0 {
@@ -29,38 +29,56 @@ func (c *command) effectsOfAll(w *workshop.Workshop, f *filing.Filing, sheet []b
 		return err
 	}
 	say.TakenToo(left)
-	if err := c.effects(w, f, files); err != nil {
+	if err := c.effects(s, f, files); err != nil {
 		return err
 	}
 	say.Alone()
 	return nil
 }
 
-// effects says what changes in the findings of the products that use the sheet when
-// the paper is taken over.
-func (c *command) effects(w *workshop.Workshop, f *filing.Filing, files []filing.File) error {
-	opt, err := c.options()
-	if err != nil {
-		return err
-	}
-	var using []*workshop.Product
-	for _, p := range w.Products {
-		if usesSheet(w, p, f.Sheet, opt) {
-			using = append(using, p)
+// standing is a workshop as it stands: each of its products computed once, however many
+// papers are held to it.
+type standing struct {
+	w        *workshop.Workshop
+	opt      assess.Options
+	computed map[string]*assess.Assessment
+}
+
+// using gives the products that use a sheet.
+func (s *standing) using(sheet string) (out []*workshop.Product) {
+	for _, p := range s.w.Products {
+		if s.computed[p.ID] == nil {
+			s.computed[p.ID] = dossier.Assess(s.w, p, s.opt)
+		}
+		for _, used := range s.computed[p.ID].UsedSheets() {
+			if used.ID == sheet {
+				out = append(out, p)
+				break
+			}
 		}
 	}
-	after, _ := workshop.LoadFS(c.workshop, filing.Overlay{Base: os.DirFS(c.workshop), Files: files}, opt.Law)
-	if after == nil || len(using) == 0 {
+	return out
+}
+
+// effects says what changes in the findings of the products that use the sheet when
+// the paper is taken over.
+func (c *command) effects(s *standing, f *filing.Filing, files []filing.File) error {
+	using := s.using(f.Sheet)
+	if len(using) == 0 {
 		return nil
 	}
+	after, _ := workshop.LoadFS(c.workshop, filing.Overlay{Base: os.DirFS(c.workshop), Files: files}, s.opt.Law)
 	for _, p := range using {
+		if after == nil {
+			break
+		}
 		i := slices.IndexFunc(after.Products, func(q *workshop.Product) bool { return q.ID == p.ID })
 		if i < 0 {
 			fmt.Fprintf(c.ui.Out, "in %s: it could not be computed with this paper\n", p.ID)
 			continue
 		}
-		gone, come := filing.Apart(dossier.Assess(w, p, opt).Findings,
-			dossier.Assess(after, after.Products[i], opt).Findings, func(f finding.Finding) string {
+		gone, come := filing.Apart(s.computed[p.ID].Findings, dossier.Assess(after, after.Products[i], s.opt).Findings,
+			func(f finding.Finding) string {
 				said := words.Say(&f, words.Terminal)
 				return fmt.Sprintf("%s[%s] %s", f.Severity, f.Code, said.Line())
 			})
@@ -75,15 +93,6 @@ func (c *command) effects(w *workshop.Workshop, f *filing.Filing, files []filing
 		}
 	}
 	return nil
-}
-
-func usesSheet(w *workshop.Workshop, p *workshop.Product, id string, opt assess.Options) bool {
-	for _, s := range dossier.Assess(w, p, opt).UsedSheets() {
-		if s.ID == id {
-			return true
-		}
-	}
-	return false
 }
 
 // writePaper writes the sheet and the paper, both or neither.

@@ -42,7 +42,9 @@ func (s *walk) passedOver() {
 	}
 	for _, it := range s.Items {
 		if it.Row != nil {
-			look(it.Row, it.Row.Cells)
+			if !s.Legends[it.Row] {
+				look(it.Row, it.Row.Cells)
+			}
 			continue
 		}
 		for i := range it.Table.Rows {

@@ -175,33 +175,47 @@ func (s *walk) clauseKind(n named) string {
 // printedName is a name with its Greek letter or prefix as printed.
 func printedName(t string, n named) string { return t[n.start:n.end] }
 
-// others reads "others of the 26: not detected (< 0.01 %)".
+// others reads "others of the 26: not detected (< 0.01 %)" and "Other allergens are not
+// present above 0.001 %".
 func (s *walk) others(row *cells.Row) {
 	if !s.mayDeclare(row) {
 		return
 	}
 	for _, c := range row.Cells {
-		t := figure.Normal(pieces.OneLine(c.Text))
-		e, ok := s.Words.Prefix("others", lexicon.Fold(t))
-		if !ok {
-			continue
+		for _, t := range pieces.Sentences(figure.Normal(pieces.OneLine(c.Text))) {
+			t = strings.TrimSpace(t)
+			if _, ok := s.Words.Prefix("others", lexicon.Fold(t)); !ok {
+				continue
+			}
+			name, f, ok := s.othersIn(t)
+			if !ok {
+				continue
+			}
+			a := reading.Allergen{Name: name, CAS: []string{}, Printed: f.Printed,
+				Place: s.Place(row.Place, c), LowIn: true, HighIn: true}
+			sh := s.Share(f, a.Name, a.Place)
+			a.Low, a.High, a.LowIn, a.HighIn, a.Ask = sh.Low, sh.High, sh.LowIn, sh.HighIn, sh.How.Ask
+			s.declaration.AllergenStatus(&a, f, sh)
+			s.declaration.Declare(a, row.Place)
 		}
-		_ = e
-		i := strings.LastIndex(t, ":")
-		if i < 0 {
-			continue
-		}
-		f, ok := s.Figures.Parse(strings.TrimSpace(t[i+1:]), lexicon.Unit{})
-		if !ok || f.Status == figure.NotStated {
-			continue
-		}
-		a := reading.Allergen{Name: strings.TrimSpace(t[:i]), CAS: []string{}, Printed: f.Printed,
-			Place: s.Place(row.Place, c), LowIn: true, HighIn: true}
-		sh := s.Share(f, a.Name, a.Place)
-		a.Low, a.High, a.LowIn, a.HighIn, a.Ask = sh.Low, sh.High, sh.LowIn, sh.HighIn, sh.How.Ask
-		s.declaration.AllergenStatus(&a, f, sh)
-		s.declaration.Declare(a, row.Place)
 	}
+}
+
+// othersIn parts what is said of the others from their name: behind a colon, or as the one
+// share of a sentence that says that they are not there.
+func (s *walk) othersIn(t string) (name string, f figure.Figure, ok bool) {
+	if i := strings.LastIndex(t, ":"); i >= 0 {
+		f, ok = s.Figures.Parse(strings.TrimSpace(t[i+1:]), lexicon.Unit{})
+		return strings.TrimSpace(t[:i]), f, ok && f.Status != figure.NotStated
+	}
+	folded := lexicon.Fold(t)
+	shares := s.shares(t)
+	if len(shares) != 1 || !s.Words.Holds("status", "absent", folded) && !s.Words.Holds("status", "not-detected", folded) {
+		return "", f, false
+	}
+	f = shares[0]
+	f.Status = figure.NotDetected
+	return strings.TrimRight(t, "."), f, true
 }
 
 // quoted keeps the figures of an older mail, to be compared with the newer ones.

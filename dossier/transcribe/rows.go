@@ -5,6 +5,7 @@ import (
 
 	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/desk"
+	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
@@ -40,7 +41,7 @@ func (s *walk) textRow(row *cells.Row) {
 		return
 	}
 	s.statements(row, t)
-	if s.besides(row) {
+	if s.besides(row) || s.underOwnHeading(row) {
 		return
 	}
 	if s.Topic == "other" || s.Topic == "use" {
@@ -48,12 +49,35 @@ func (s *walk) textRow(row *cells.Row) {
 		return
 	}
 	switch {
-	case s.Topic == "composition" && !s.isProperty(row, t) && (s.composition.Added(row) || s.composition.LooseConstituent(row)):
+	case s.Topic == "composition" && !s.isProperty(row, t) && (s.composition.Listed(row) ||
+		s.composition.Added(row) || s.composition.LooseConstituent(row)):
 	case s.properties.LooseProperty(row):
 	case s.Topic == "allergens" && s.declaration.LooseAllergen(row):
+	case s.mayDeclare(row) && s.declaration.Names(row) && s.declaration.LooseAllergen(row):
 	default:
 		s.prose(row)
 	}
+}
+
+// underOwnHeading reads a line that begins with the heading of what it gives: "Impurities:
+// lead < 1 ppm; arsenic < 0.5 ppm".
+func (s *walk) underOwnHeading(row *cells.Row) bool {
+	filled := desk.FilledCells(row)
+	if len(filled) != 1 {
+		return false
+	}
+	text := pieces.OneLine(filled[0].Text)
+	head, rest, labelled := strings.Cut(text, ":")
+	e, ok := s.Words.Exact("section", head)
+	if !labelled || !ok || e.Key != "impurities" && e.Key != "allergens" || !strings.ContainsAny(rest, "0123456789") {
+		return false
+	}
+	topic := s.Topic
+	s.Topic = e.Key
+	before := s.Out.Rows()
+	s.clauses(row, filled[0], figure.Normal(rest))
+	s.Topic = topic
+	return s.Out.Rows() > before
 }
 
 // isProperty says whether a row gives a property and no share: "pH: 4.5 - 5.5" among

@@ -281,9 +281,15 @@ func (r *reader) stack(lines []paper.Line) []paper.Cell {
 // sentenceLike is a text that is no row of a table where it runs over the columns.
 var sentenceLike = regexp.MustCompile(`: |\.$|^\S{1,4} ?= |;$`)
 
+// numberOfSubstance is a CAS or EC number.
+var numberOfSubstance = regexp.MustCompile(`\b(?:\d{2,7}-\d{2}-\d|\d{3}-\d{3}-\d)\b`)
+
 // overHeads says whether a cell runs over the place where a later column's head
 // begins.
 func overHeads(c paper.Cell, head []paper.Cell) bool {
+	if numberOfSubstance.MatchString(c.Text) {
+		return false // under a centred head
+	}
 	for _, h := range head[min(1, len(head)):] {
 		if c.X0 < h.X0-5 && c.X1 > h.X0+5 {
 			return true

@@ -16,7 +16,7 @@ type Reader struct {
 	*desk.Desk
 	Newest int // newest amendment of the fragrance Standards that the tables know
 
-	codeXs     []float64 // left edges of the codes
+	codeSpans  []span // where the codes stand
 	codeValues []cells.Cell
 	codePlace  cells.Place
 	codeHeads  []codes // categories that stood in a row of their own

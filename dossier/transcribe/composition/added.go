@@ -28,6 +28,49 @@ func (s *Reader) Added(row *cells.Row) (read bool) {
 	return read
 }
 
+// Listed reads constituents that stand one after the other, each with its share: "Cera Alba
+// (15-20 %), Ricinus Communis Seed Oil (10-15 %)". All of them are read, or none.
+func (s *Reader) Listed(row *cells.Row) bool {
+	if len(desk.FilledCells(row)) != 1 || s.Is("ifra-certificate") {
+		return false
+	}
+	t := figure.Normal(pieces.OneLine(row.Text()))
+	if head, rest, ok := strings.Cut(t, ":"); ok {
+		if !s.listHead(head) {
+			return false
+		}
+		t = rest
+	}
+	shares := s.sharesIn(t)
+	if len(shares) < 2 || s.Dosed(t) {
+		return false
+	}
+	names, from := make([]string, len(shares)), 0
+	for k, f := range shares {
+		names[k] = nameOf(t[from:f.start])
+		if from = f.end; !s.mayAdd(names[k], true) {
+			return false
+		}
+	}
+	if strings.Trim(t[from:], " ).,;") != "" {
+		return false
+	}
+	for k, name := range names {
+		s.addOne(row, row.Cells[0], name, shares[k].Figure)
+	}
+	return true
+}
+
+// listHead says whether words before a colon announce constituents.
+func (s *Reader) listHead(t string) bool {
+	for _, e := range s.Words.All("head", t) {
+		if e.Key == "inci" || e.Key == "name" {
+			return true
+		}
+	}
+	return s.Words.Is("section", "composition", lexicon.Fold(t))
+}
+
 // shareAt is a share in a sentence.
 type shareAt struct {
 	start, end int

@@ -10,6 +10,17 @@ import (
 	"gallipot/dossier/transcribe/pieces"
 )
 
+// Names says whether the first cell of a row is the name of a listed allergen and nothing
+// else.
+func (s *Reader) Names(row *cells.Row) bool {
+	texts := desk.FilledCells(row)
+	if len(texts) < 2 {
+		return false
+	}
+	_, ok := s.Known.ByName(pieces.OneLine(texts[0].Text))
+	return ok
+}
+
 // LooseAllergen reads a row of a declaration without heads of columns.
 func (s *Reader) LooseAllergen(row *cells.Row) bool {
 	texts := desk.FilledCells(row)

@@ -32,6 +32,7 @@ type Desk struct {
 	Topic      string                 // subject of the last heading
 	Typical    string                 // kind of figures that the last heading announces
 	Doubtful   map[int]bool           // pages whose text is not trusted
+	Legends    map[*cells.Row]bool    // rows that say what a sign stands for
 	Footnotes  bool                   // marks of footnotes stand behind names or figures
 }
 

@@ -58,7 +58,11 @@ func (s *Desk) legend() {
 		if it.Row.Quote > 0 {
 			continue
 		}
+		before := [...]string{s.Limit, s.Zero, s.TraceLimit}
 		s.legendCell(it.Row.Text(), units)
+		if before != [...]string{s.Limit, s.Zero, s.TraceLimit} {
+			s.Legends[it.Row] = true
+		}
 		for _, c := range it.Row.Cells {
 			if _, _, ok := s.Words.Find("calculated", lexicon.Fold(c.Text)); ok {
 				s.calculated()

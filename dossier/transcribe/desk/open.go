@@ -13,7 +13,8 @@ import (
 
 // Open takes a paper and learns what holds for all of it before its rows are read.
 func Open(f *paper.File, words *lexicon.Lexicon) *Desk {
-	s := &Desk{File: f, Words: words, Items: cells.Read(f, words), Doubtful: map[int]bool{}}
+	s := &Desk{File: f, Words: words, Items: cells.Read(f, words), Doubtful: map[int]bool{},
+		Legends: map[*cells.Row]bool{}}
 	if f.Form == paper.PDF || f.Form == paper.Text || f.Form == paper.Mail {
 		s.Items = joinSentences(s.Items)
 	}

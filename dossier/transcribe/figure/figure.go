@@ -261,7 +261,7 @@ func (r Reader) expression(f *Figure, s string, unit lexicon.Unit) (rest string,
 	default:
 		if after, dash := r.dash(t); dash {
 			if b, rest, ok := r.bound(f, after, unit, first.sign != "" || first.unit.Divisor == 1); ok &&
-				b.sign != ">" && b.sign != ">=" {
+				b.sign != ">" && b.sign != ">=" && !isCondition(first, b) {
 				second, s, two = b, rest, true
 			}
 		} else if first.sign != "" || strings.HasPrefix(t, "<") || strings.HasPrefix(t, "≤") {

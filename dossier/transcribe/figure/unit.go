@@ -56,3 +56,9 @@ func (r Reader) UnitIn(head string) (lexicon.Unit, bool) {
 	}
 	return best, size > 0
 }
+
+// isCondition says whether a second figure is the temperature at which the first holds:
+// "0,908 g/cm³ à 20 °C".
+func isCondition(first, second bound) bool {
+	return first.hasUnit && second.hasUnit && first.unit.Name != "°C" && second.unit.Name == "°C"
+}

@@ -24,6 +24,7 @@ func (s *facts) fact(l desk.Label, value string) *reading.Fact {
 
 func firstCell(v string) string {
 	v, _, _ = strings.Cut(v, "\n")
+	v, _, _ = strings.Cut(v, "; ")
 	return strings.Trim(v, " ;,")
 }
 

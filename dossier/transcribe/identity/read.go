@@ -25,6 +25,7 @@ func (s *facts) facts() {
 	d := &s.Out.Document
 	labels := s.Labels
 	s.dateFacts(labels)
+	var behindCode *reading.Fact
 	for _, l := range labels {
 		v := strings.TrimSpace(l.Value)
 		if v == "" {
@@ -46,6 +47,9 @@ func (s *facts) facts() {
 			if c := codeIn(v, l.Sign); d.Code == nil && c != "" &&
 				(l.Sign || len(c) >= 4 && (l.Nth < 12 || s.Is("mail") || s.headOrFoot(l) || l.Alone(c))) {
 				d.Code = s.fact(l, c)
+			} else if c == "" && l.Sign && behindCode == nil && s.nameLike(v) && len(strings.Fields(v)) > 1 {
+				name, _ := s.withoutCode(firstCell(v)) // "Item: Hemp seed oil"
+				behindCode = s.fact(l, name)
 			}
 		case "batch":
 			if c := codeIn(v, l.Sign); d.Batch == nil && c != "" && strings.ContainsAny(c, "0123456789") {
@@ -62,6 +66,9 @@ func (s *facts) facts() {
 				d.Supplier = s.fact(l, s.companyIn(v))
 			}
 		}
+	}
+	if d.TradeName == nil {
+		d.TradeName = behindCode
 	}
 	s.supplierByPlace()
 	s.tradeNameByPlace(labels)

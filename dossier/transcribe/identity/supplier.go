@@ -66,6 +66,9 @@ func (s *facts) supplierByPlace() {
 	if d.Supplier != nil {
 		return
 	}
+	if s.Is("mail") && s.signature() {
+		return
+	}
 	if s.Is("mail") {
 		for _, row := range s.TopRows(4) {
 			if m := mailAddress.FindStringSubmatch(row.Text()); m != nil {
@@ -115,6 +118,29 @@ func (s *facts) supplierByPlace() {
 			return
 		}
 	}
+}
+
+// lastLines is how many lines from the end of a mail may hold its signature.
+const lastLines = 8
+
+// signature takes the company under a mail's text.
+func (s *facts) signature() bool {
+	var rows []*cells.Row
+	for _, it := range s.Items {
+		if it.Row != nil && it.Row.Quote == 0 && !it.Row.Hidden && it.Row.Text() != "" {
+			rows = append(rows, it.Row)
+		}
+	}
+	for _, row := range rows[max(0, len(rows)-lastLines):] {
+		t := s.companyIn(row.Cells[0].Text)
+		if len(row.Cells) == 1 && s.companyWords(t) && s.companyLike(t) && len(strings.Fields(t)) <= 6 &&
+			!strings.HasSuffix(t, ".") && len(s.LabelsIn(t)) == 0 && !s.isCustomer(row) {
+			s.Out.Document.Supplier = &reading.Fact{Printed: t, Value: t, Place: s.Place(row.Place, row.Cells[0]),
+				How: reading.How{Rules: []string{"from-position"}}}
+			return true
+		}
+	}
+	return false
 }
 
 // withoutTitle takes the title of the paper off the end of a line that begins with the

@@ -39,6 +39,10 @@ func (s *facts) tradeNameByPlace(labels []desk.Label) {
 		return
 	}
 	if t, p, ok := s.nameBehindTitle(); ok {
+		t, code := s.withoutCode(t)
+		if d.Code == nil && code != "" {
+			d.Code = &reading.Fact{Printed: code, Value: code, Place: p}
+		}
 		d.TradeName = &reading.Fact{Printed: t, Value: t, Place: p,
 			How: reading.How{Rules: []string{"from-title"}}}
 		return

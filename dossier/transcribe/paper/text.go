@@ -355,7 +355,7 @@ func expandTabs(s string) string {
 	return b.String()
 }
 
-var leaders = regexp.MustCompile(`\s*(\.{4,}|(\. ){3,}\.?|…{2,}|_{4,})\s*`)
+var leaders = regexp.MustCompile(`\s*(\.{4,}| \.{3} |(\. ){3,}\.?|…{2,}|_{4,})\s*`)
 
 func splitLeaders(cells []Cell) []Cell {
 	var out []Cell

@@ -49,9 +49,13 @@ func (s *Reader) held(p reading.Property) string {
 	if u, ok := s.Figures.UnitIn(p.Unit); ok {
 		unit = u
 	}
-	wanted, ok := s.Figures.Parse(figure.Normal(p.Spec), unit)
+	spec := figure.Normal(p.Spec)
+	if strings.HasPrefix(spec, "(") && strings.HasSuffix(spec, ")") {
+		spec = strings.Trim(spec, "() ")
+	}
+	wanted, ok := s.Figures.Parse(spec, unit)
 	if !ok {
-		f, rest, partly := s.Figures.ParseAt(figure.Normal(p.Spec), unit)
+		f, rest, partly := s.Figures.ParseAt(spec, unit)
 		wanted, ok = f, partly && harmless(rest)
 	}
 	got, figured := resultOf(p)

@@ -18,6 +18,11 @@ func (s *Reader) Put(base reading.Property, f figure.Figure, kind string, at rea
 			f.Unit, f.Rules = u, append(f.Rules, "unit-of-the-limit")
 		}
 	}
+	if g, ok := s.Figures.Parse(f.Note, lexicon.Unit{}); ok && f.Unit.Name == "°F" && g.Unit.Name == "°C" &&
+		g.Status == f.Status { // "167 °F (75 °C)"
+		g.Printed, g.Rules = f.Printed, f.Rules
+		f = g
+	}
 	base.Place, base.Printed, base.Kind, base.Rules = at, f.Printed, kind, f.Rules
 	base.Unit = f.Unit.Name
 	if f.Unit.Name == "" && f.Unit.Printed != "" {

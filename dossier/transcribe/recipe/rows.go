@@ -105,6 +105,14 @@ func (d *doc) readRows(s *raw.Sheet, rows []raw.Row) []*foundProduct {
 				d.texts(f.p, rest)
 			}
 			p := d.running.Product(b)
+			if f := last(); f != nil && len(title) == 0 && len(f.same) > 0 && d.adds(f.p, p) {
+				for _, it := range b.Items {
+					if !it.Used {
+						d.text(f.p, it.Row)
+					}
+				}
+				continue
+			}
 			f := &foundProduct{p: p, sheet: s, titles: title, rows: rowsOf(b.Items)}
 			d.name(f)
 			for _, it := range b.Items {

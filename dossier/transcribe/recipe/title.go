@@ -16,6 +16,7 @@ var (
 	quotedName = regexp.MustCompile(`\(([^()]{4,60})\)`)
 	replyMark  = lexicon.Pattern(`(?i)^<<reply>>\s*:\s*`)
 	dateWord   = regexp.MustCompile(`\b\d{1,2}[./]\d{1,2}[./]\d{2,4}\b|\b\d{4}-\d{2}-\d{2}\b`)
+	dateBehind = regexp.MustCompile(`[\s,;]*\(?\b(?:\d{1,2}[./]\d{1,2}[./]\d{2,4}|\d{4}-\d{2}-\d{2})\)?\s*$`)
 	batchSize  = lexicon.Pattern(`(?i)\b(\d+(?:[.,]\d+)?)\s*(kg|g|ml|<<litre>>)\b`)
 	plainSheet = lexicon.Pattern(`(?i)^<<sheet>>\s*\d*$`)
 	heatLine   = lexicon.Pattern(`(?i)\b<<heat>>\s+((?:<<phases>>\s+)?` +
@@ -73,6 +74,10 @@ func (d *doc) name(f *foundProduct) {
 		p.Name = strings.TrimSuffix(d.file.Name, filepath.Ext(d.file.Name))
 	}
 	p.Name = d.cutVersion(p, p.Name)
+	if bare := strings.TrimRight(dateBehind.ReplaceAllString(p.Name, ""), " ,;-–"); bare != "" && bare != p.Name {
+		p.Notes = append(p.Notes, p.Name)
+		p.Name = bare
+	}
 	for _, r := range free {
 		d.text(p, r)
 	}
