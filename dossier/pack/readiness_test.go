@@ -41,7 +41,7 @@ func TestReadinessInPack(t *testing.T) {
 	for _, x := range ready.Readiness(a) {
 		assert.True(t, inBook["ready-"+x.ID], x.ID)
 	}
-	for _, id := range []string{"A4b", "N6", "X1"} {
+	for _, id := range []string{"A4b", "A4d", "A10", "N6", "X1"} {
 		assert.Equal(t, "□\u00a0not stated", state[id], id)
 	}
 	figures, err := sections.Figures(a, "", []string{"readiness"})

@@ -99,7 +99,8 @@ const (
 
 // tableNeed is the height of caption, head and the first rows.
 func (w *Writer) tableNeed(part *tablePart) float64 {
-	h := w.headHeight(part)
+	const gaps = 2.5 // above the caption, and of the rules
+	h := w.headHeight(part) + gaps
 	if part.t.Whole {
 		if all := h + w.rowsHeight(part) + part.below; all <= w.bottom-bodyTop {
 			return all
