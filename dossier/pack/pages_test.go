@@ -218,3 +218,47 @@ func TestReferencesLead(t *testing.T) {
 		assert.Contains(t, strings.ReplaceAll(text, "\n", " "), what+number[id], id)
 	}
 }
+
+// TestSameDigits: content, dose and margin of a substance are printed alike in the table of
+// margins, in its profile, in the table of endpoints, in the chart of the lowest, and in
+// the line of arithmetic below the profile; and every table and figure has a number.
+func TestSameDigits(t *testing.T) {
+	for _, id := range []string{"heath-wash", "body-cream", "lip-balm", "salt-scrub"} {
+		d := pack.Build(dossiertest.Demo(t, id))
+		type said struct{ content, dose, margin string }
+		of := map[string]said{}
+		for _, r := range tableOf(d, "margins-pages").Rows {
+			of[r.Cells[0].Text] = said{r.Cells[2].String(), r.Cells[4].String(), r.Cells[8].String()}
+		}
+		compared := 0
+		for _, r := range tableOf(d, "endpoints-table").Rows {
+			if x, there := of[r.Cells[0].Text]; there {
+				assert.Equal(t, x.content, r.Cells[1].String(), "%s %s", id, r.Cells[0].Text)
+				compared++
+			}
+		}
+		numbers := d.TableNumbers()
+		for _, b := range d.Blocks() {
+			switch b := b.(type) {
+			case *document.Table:
+				assert.NotZero(t, numbers[b], "%s: %s has no number", id, b.ID)
+				name, is := strings.CutPrefix(b.Title, "Exposure and margin of ")
+				if x, there := of[name]; is && there {
+					r := b.Rows[0]
+					assert.Equal(t, x, said{r.Cells[2].String(), r.Cells[4].String(), r.Cells[6].String()}, "%s %s", id, name)
+					assert.True(t, strings.Contains(b.Notes[0], x.dose+" mg/kg bw/d") && strings.Contains(b.Notes[0], "= "+x.margin+"."),
+						"%s %s: %s", id, name, b.Notes[0])
+					compared++
+				}
+			case *document.HBarLog:
+				for _, r := range b.Rows {
+					if x, there := of[r.Label]; there {
+						assert.Equal(t, x.margin, r.Used.String(), "%s %s", id, r.Label)
+						compared++
+					}
+				}
+			}
+		}
+		assert.Greater(t, compared, 12, id)
+	}
+}
