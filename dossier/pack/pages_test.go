@@ -25,6 +25,7 @@ import (
 // measured is what a reader sees of a pack without reading it.
 type measured struct {
 	pages, signed int             // in all, and up to the signature
+	summary       int             // page on which the last table of S.2 ends
 	lonely        []string        // headings that end a page
 	empty         map[int]float64 // share of the text area below the last line, by page
 	last          map[int]bool    // pages that end a part
@@ -81,6 +82,7 @@ func measure(t *testing.T, d *document.Document) *measured {
 	}
 	m.pages = w.P.PageCount()
 	m.signed = w.Pages["file"] - 1
+	m.summary = w.Pages["changes"]
 	for _, part := range []string{"part-a", "part-b", "file", "annexes"} {
 		m.last[w.Pages[part]-1] = true
 	}
@@ -128,6 +130,10 @@ func TestPagesOfThePack(t *testing.T) {
 			m := measure(t, pack.Build(x.a))
 			assert.LessOrEqual(t, m.signed, x.signed, "pages to the signature")
 			assert.LessOrEqual(t, m.pages, x.pages, "pages in all")
+			if x.pages == 30 { // a longer range of variants, or a maker's own, may need more
+				assert.LessOrEqual(t, m.summary, 2, "pages of the summary")
+				assert.Positive(t, m.summary)
+			}
 			sum, inner := 0.0, 0
 			for page, share := range m.empty {
 				if !m.last[page] {

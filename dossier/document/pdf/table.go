@@ -25,8 +25,9 @@ func (w *Writer) table(t *document.Table) []piece {
 		last := i+1 == len(groups)
 		var below []textLine
 		if last {
-			below = w.belowTable(t)
-			part.below = min((&stack{lines: below}).height()+2, mostBelow)
+			if below = w.belowTable(t); len(below) > 0 {
+				part.below = min((&stack{lines: below}).height()+2, mostBelow)
+			}
 		}
 		out = append(out, piece{need: w.tableNeed(part), whole: w.wholeHeight(part), draw: func() {
 			w.tablePart(part)
