@@ -15,6 +15,9 @@
 // that they are there in every form the document may be saved in. The fingerprint is that
 // of the figures without any answer.
 //
+// 2026-11-30, reasons. No open point is closed without one: accepted in silence it stays
+// open, and its reader is told.
+//
 // 2026-11-29, a stop. A row of a stop has no place to accept it. Figures that an answer
 // replaces may settle it, and then say whose they are.
 package answer

@@ -63,7 +63,7 @@ func exposurePages(v *show.View) *document.Section {
 		return s
 	}
 	said := document.List("How this type of product is classed is a judgement, common practice without a source, which the assessor confirms: " +
-		v.RinseText() + ", used on " + words.JoinNames(kind.Areas) + "; fragrance category " + words.OrWord(kind.FragranceCategory, "not known") + ".")
+		v.RinseText() + ", used on " + strings.Replace(strings.Join(kind.Areas, ", "), "mucous", "mucous membranes", 1) + "; fragrance category " + words.OrWord(kind.FragranceCategory, "not known") + ".")
 	for _, b := range s.Blocks {
 		list, ok := b.(*document.Bullets)
 		if !ok {

@@ -11,6 +11,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/dossier/answer"
 	"gallipot/dossier/document"
+	"gallipot/dossier/evidence"
 	"gallipot/dossier/figures"
 	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
@@ -84,15 +85,19 @@ func questions(v *show.View) []question {
 		}
 		ask(text, "S.2, tests by variant")
 	}
-	silent := 0
+	silent, asked := 0, 0 // as in D.1: of water itself none is expected
+	file := evidence.New(v.A)
 	for _, m := range v.A.UsedSheets() {
-		if len(m.Impurities) == 0 {
+		if file.Traits[m.ID].Water {
+			continue
+		}
+		if asked++; len(m.Impurities) == 0 {
 			silent++
 		}
 	}
 	if silent > 0 {
-		ask(fmt.Sprintf("%d of %s state no impurity; what is not stated is unknown.", silent,
-			words.Count(len(v.A.UsedSheets()), "raw material sheet", "raw material sheets")), "A.4")
+		ask(fmt.Sprintf("%d of %s state no impurity, water aside; what is not stated is unknown.", silent,
+			words.Count(asked, "raw material sheet", "raw material sheets")), "A.4")
 	}
 	if without, all := withoutResults(v); without > 0 {
 		ask(fmt.Sprintf("For %d of %s no result is on file beside repeated dose and absorption: skin, eye, sensitisation, photo-toxicity, genotoxicity.",

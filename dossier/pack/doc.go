@@ -29,6 +29,11 @@
 // anything; below stand exposure, margin and room for the answer, with the code of Part B.
 // Those that are not whole in the pack are a second document of the same pages.
 //
+// 2026-11-30, said once. Empty tables behind one that says already that nothing is on
+// record are left out of the pages, and how a type of product is classed is told as a
+// judgement of what and not as a note of the table. A product that something stops is never
+// headed as keeping the law.
+//
 // 2026-11-30, no stale figure. A figure or verdict on a sheet that does not compute is a
 // formula that gives way to the word "changed" once an input of the live sheets differs:
 // a banner alone would leave figures to be copied.

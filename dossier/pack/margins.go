@@ -53,7 +53,7 @@ func marginPages(v *show.View, c *cited) *document.Section {
 		pod, study, source := document.BlankCell(), document.BlankCell(), document.BlankCell()
 		if m.PoD != nil {
 			pod, study, source = stated(m.PoD.Value).MarkedIf(m.PoD.Seen == formula.SeenAssessor,
-				show.AssessorMark), document.TextCell(studyWords(m.PoD)), document.TextCell(c.source(m.PoD.Cite()))
+				show.AssessorMark), studyCell(m.PoD), document.TextCell(c.source(m.PoD.Cite()))
 		}
 		absorbed := sections.AbsorbedCell(m.Margin)
 		t.Add(document.TextCell(m.INCI), document.TextCell(m.Where()), document.PctCell(m.Content.Max), absorbed,
@@ -91,6 +91,14 @@ func stated(f float64) document.Cell {
 const mostOfStudy = 3
 
 var bracketRE = regexp.MustCompile(` ?\([^()]*\)`)
+
+// studyCell is a study in the words of a column, or that nobody has said which it is.
+func studyCell(p *exposure.PoD) document.Cell {
+	if p.Study == "" {
+		return document.MissingCell("□\u00a0not\u00a0stated")
+	}
+	return document.TextCell(studyWords(p))
+}
 
 // studyWords is a study in the words of a column: the animal, the route, how long. The
 // whole description stands in the spreadsheet.

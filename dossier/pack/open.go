@@ -1,6 +1,7 @@
 package pack
 
 import (
+	"regexp"
 	"strings"
 
 	"gallipot/dossier/answer"
@@ -193,14 +194,27 @@ func sentence(s string) string {
 	return words.UpperFirst(s)
 }
 
-// firstReason is the first of several reasons: the others stand in the spreadsheet.
+// firstReason is the first of several reasons, and what names the law of each further
+// market: the others stand in the spreadsheet.
 func firstReason(why string) string {
-	first, _, more := strings.Cut(why, "; ")
-	if second, _, _ := strings.Cut(strings.TrimPrefix(why, first+"; "), "; "); more &&
-		len(first)+len(second) < 140 {
-		return first + "; " + second
+	reasons := strings.Split(why, "; ")
+	n := 1
+	if len(reasons) > 1 && len(reasons[0])+len(reasons[1]) < 140 {
+		n = 2
 	}
-	return first
+	for all := len(marketsIn(why)); n < len(reasons) && len(marketsIn(strings.Join(reasons[:n], "; "))) < all; n++ {
+	}
+	return strings.Join(reasons[:n], "; ")
+}
+
+// marketRE is a market as it stands behind the law of a reason.
+var marketRE = regexp.MustCompile(`(?:, | and )(GB|EU|NI)\b`)
+
+func marketsIn(why string) (markets []string) {
+	for _, m := range marketRE.FindAllStringSubmatch(why, -1) {
+		markets = words.AddOnce(markets, m[1])
+	}
+	return markets
 }
 
 func goesTo(f finding.Finding, role finding.Role) bool {

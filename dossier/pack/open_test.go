@@ -63,6 +63,20 @@ func TestOpenPoints(t *testing.T) {
 	assert.True(t, supplier, "documents of both materials are asked of the supplier once")
 }
 
+// TestLawOfEachMarket: what stops a product in two markets names the law of both.
+func TestLawOfEachMarket(t *testing.T) {
+	found := 0
+	for _, r := range tableOf(pack.Build(dossiertest.Demo(t, "body-cream")), "open-points").Rows {
+		if r.Kind == document.RowGroup || !strings.HasPrefix(r.Cells[2].Text, "Butylphenyl Methylpropional: 0.0036") {
+			continue
+		}
+		found++
+		assert.Contains(t, r.Cells[3].Text, "SI 2022/659")
+		assert.Contains(t, r.Cells[3].Text, "Annex II/1666; Reg (EU) 2021/1902")
+	}
+	assert.Equal(t, 1, found)
+}
+
 // openingRE is the beginning of a message, up to a figure, a file or a bracket.
 var openingRE = regexp.MustCompile(`^[A-Za-z ,;:%]+`)
 

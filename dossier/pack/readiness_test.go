@@ -2,6 +2,8 @@ package pack_test
 
 import (
 	"bytes"
+	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -41,7 +43,7 @@ func TestReadinessInPack(t *testing.T) {
 	for _, x := range ready.Readiness(a) {
 		assert.True(t, inBook["ready-"+x.ID], x.ID)
 	}
-	for _, id := range []string{"A4b", "N6", "X1"} {
+	for _, id := range []string{"A4b", "A4d", "A10", "N6", "X1"} {
 		assert.Equal(t, "□\u00a0not stated", state[id], id)
 	}
 	figures, err := sections.Figures(a, "", []string{"readiness"})
@@ -51,4 +53,17 @@ func TestReadinessInPack(t *testing.T) {
 	require.NoError(t, plain.Write(&text, figures))
 	assert.Contains(t, text.String(), "A3c")
 	assert.NotContains(t, text.String(), "PH 5.3")
+}
+
+// TestSilentSheets: the question about impurities and the readiness of the file count the
+// same sheets.
+func TestSilentSheets(t *testing.T) {
+	for _, id := range []string{"heath-wash", "body-cream", "lip-balm", "salt-scrub"} {
+		text := strings.Join(strings.Fields(measure(t, pack.Build(dossiertest.Demo(t, id))).text.String()), " ")
+		asked := regexp.MustCompile(`(\d+) of \d+ raw material sheets? state no impurity, water aside`).FindStringSubmatch(text)
+		found := regexp.MustCompile(`(\d+) sheets? states? no impurity`).FindStringSubmatch(text)
+		require.Len(t, asked, 2, id)
+		require.Len(t, found, 2, id)
+		assert.Equal(t, asked[1], found[1], id)
+	}
 }

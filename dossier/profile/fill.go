@@ -343,7 +343,7 @@ func across(g *gatherer, p *Profile) Line {
 		}
 	}
 	if pod := p.Margin.PoD; pod != nil && borrowed(pod) {
-		return Line{State: ClassOnly,
+		return Line{State: Partly,
 			Text: "the study is of another substance; the reason why it may be borrowed is not on file", Source: pod.Source}
 	}
 	return Line{State: NotRelevant, Text: "no figure is borrowed from another substance", InPack: true}

@@ -24,7 +24,7 @@ const (
 	ClassOnly                // a hazard class alone speaks of it
 	Across                   // borrowed from another substance
 	NotRelevant              // a reason is on file why it does not matter
-	Partly                   // stated of some raw materials and not of others
+	Partly                   // there, and something of it is still to come
 )
 
 // Symbol is the sign of a state; see the legend of a pack.

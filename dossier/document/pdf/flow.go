@@ -22,7 +22,7 @@ func (w *Writer) flow(pieces []piece) {
 		}
 		if all := need - pieces[j].need + pieces[j].whole; i > settled && pieces[j].whole > 0 &&
 			w.room() <= (w.bottom-bodyTop)*mostEmpty && all <= w.bottom-bodyTop {
-			need = all
+			need = max(need, all)
 		}
 		if j > i {
 			settled = j

@@ -25,8 +25,9 @@ func (w *Writer) table(t *document.Table) []piece {
 		last := i+1 == len(groups)
 		var below []textLine
 		if last {
-			below = w.belowTable(t)
-			part.below = min((&stack{lines: below}).height()+2, mostBelow)
+			if below = w.belowTable(t); len(below) > 0 {
+				part.below = min((&stack{lines: below}).height()+2, mostBelow)
+			}
 		}
 		out = append(out, piece{need: w.tableNeed(part), whole: w.wholeHeight(part), draw: func() {
 			w.tablePart(part)
@@ -99,7 +100,8 @@ const (
 
 // tableNeed is the height of caption, head and the first rows.
 func (w *Writer) tableNeed(part *tablePart) float64 {
-	h := w.headHeight(part)
+	const gaps = 2.5 // above the caption, and of the rules
+	h := w.headHeight(part) + gaps
 	if part.t.Whole {
 		if all := h + w.rowsHeight(part) + part.below; all <= w.bottom-bodyTop {
 			return all

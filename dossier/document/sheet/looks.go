@@ -127,6 +127,13 @@ func (x *XLSXWriter) printSetup(s *xlsxSheet) error {
 	if err := x.pageLayout(s.Name, total > uprightPage, pages); err != nil {
 		return err
 	}
+	if pages == 1 {
+		for _, row := range s.breaks(total > uprightPage) {
+			if err := x.f.InsertPageBreak(s.Name, CellName(1, row)); err != nil {
+				return err
+			}
+		}
+	}
 	titles := fmt.Sprintf("%s!$%d:$%d", sheetRef(s.Name), 1, 1)
 	if s.oneHead() {
 		titles = fmt.Sprintf("%s!$%d:$%d", sheetRef(s.Name), s.tables[0].head, s.tables[0].head)
