@@ -27,7 +27,7 @@ type session struct {
 func (s *session) meanings() string {
 	return formula.MemoryOf[meaningMemory](s.Session).Of(struct{}{}, func() string {
 		var b strings.Builder
-		for _, t := range s.Law.Version() {
+		for _, t := range s.Law.Meanings() {
 			b.WriteString("table " + t.Name + " " + t.Meaning + "\n")
 		}
 		return b.String()

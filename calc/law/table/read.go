@@ -204,5 +204,5 @@ func (t *Tables) index() {
 	t.CramerPlaces = sync.OnceValue(t.buildCramerPlaces)
 	t.entryPlants = sync.OnceValue(t.buildEntryPlants)
 	t.Memory = &memory{}
-	t.versions = sync.OnceValue(t.sumUp)
+	t.meanings, t.versions = sync.OnceValue(t.sumMeanings), sync.OnceValue(t.sumUp)
 }
