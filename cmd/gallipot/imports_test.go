@@ -408,7 +408,7 @@ var arrows = map[string][]string{
 	},
 	// floor 22
 	"dossier": {
-		"calc", "calc/law/rows", "dossier/answer", "dossier/assess", "dossier/batch", "dossier/decide",
+		"calc", "calc/law/rows", "calc/law/table", "calc/law/tox", "dossier/answer", "dossier/assess", "dossier/batch", "dossier/decide",
 		"dossier/document/pdf", "dossier/document/sheet", "dossier/document/word", "dossier/label",
 		"dossier/pack", "dossier/parallel", "dossier/ready", "dossier/stability", "dossier/stock",
 		"dossier/store", "dossier/transcribe/paper", "dossier/words", "dossier/workshop", "ingredients/exact",
