@@ -7,6 +7,8 @@ import (
 	"sync"
 
 	"gallipot/calc"
+	"gallipot/calc/law/table"
+	"gallipot/calc/law/tox"
 	"gallipot/dossier/answer"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/batch"
@@ -22,6 +24,15 @@ import (
 
 // checks are what is asked of every product beside its figures, in this order.
 var checks = []assess.Check{ready.Findings, stability.Findings, label.Findings, answer.Findings}
+
+// Prepare builds what every assessment looks up in the tables, beside the reading of a
+// workshop.
+func Prepare(tables *table.Tables) {
+	var all sync.WaitGroup
+	all.Go(tables.Prepare)
+	all.Go(func() { tox.Builtin() })
+	all.Wait()
+}
 
 // Assess computes a product for all its variants and markets, with everything
 // that its papers, records and labels leave open.

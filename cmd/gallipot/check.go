@@ -36,6 +36,7 @@ func (c *command) check(args []string) error {
 	if c.stream && c.json {
 		return &usageError{"--stream prints for readers and --json for programs", "leave one of them out"}
 	}
+	go dossier.Prepare(opt.Law)
 	files := dossier.Files(c.workshop)
 	reading := c.ui.Begin("reading", "file", files, files >= manyFiles)
 	w, findings := workshop.Load(c.workshop, opt.Law)

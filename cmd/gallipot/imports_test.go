@@ -408,7 +408,7 @@ var arrows = map[string][]string{
 		"ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	// floor 22
-	"dossier": {"calc/formula",
+	"dossier": {"calc/law/tox", "calc/law/table", "calc/formula",
 		"calc", "calc/law/rows", "dossier/answer", "dossier/assess", "dossier/batch", "dossier/decide",
 		"dossier/document/pdf", "dossier/document/sheet", "dossier/document/word", "dossier/label",
 		"dossier/pack", "dossier/parallel", "dossier/ready", "dossier/stability", "dossier/stock",

@@ -3,10 +3,12 @@ package assess
 import (
 	"bytes"
 	"maps"
+	"slices"
 	"strings"
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law/table"
+	"gallipot/dossier/parallel"
 	"gallipot/dossier/workshop"
 )
 
@@ -27,7 +29,7 @@ type session struct {
 func (s *session) meanings() string {
 	return formula.MemoryOf[meaningMemory](s.Session).Of(struct{}{}, func() string {
 		var b strings.Builder
-		for _, t := range s.Law.Version() {
+		for _, t := range s.Law.Meanings() {
 			b.WriteString("table " + t.Name + " " + t.Meaning + "\n")
 		}
 		return b.String()
@@ -61,7 +63,13 @@ func (s *session) Follow(w *workshop.Workshop) *session {
 // Session prepares the workshop for assessments over a set of tables.
 func Session(w *workshop.Workshop, tables *table.Tables) *session {
 	s := &session{Session: formula.NewSession(tables.WithLimits(w.OwnRows)), workshop: w, given: tables}
-	s.Materials = formula.PrepareAll(w.Sheets, s.Dict)
+	ids := slices.Collect(maps.Keys(w.Sheets))
+	made := make([]*formula.Material, len(ids))
+	parallel.Each(len(ids), func(i int) { made[i] = formula.Prepare(w.Sheets[ids[i]], s.Dict) })
+	s.Materials = make(map[string]*formula.Material, len(ids))
+	for i, id := range ids {
+		s.Materials[id] = made[i]
+	}
 	return s
 }
 

@@ -188,7 +188,9 @@ func TestFieldsOfTheRest(t *testing.T) {
 			require.True(t, before == x.read(c.file), "the file as it was")
 		})
 	}
-	x.holds(x.post("/workshop/outlets", "base", x.base("workshop.yaml")).Body.String(), "Nothing was typed.")
+	refused := x.post("/workshop/outlets", "base", x.base("workshop.yaml"))
+	x.holds(refused.Body.String(), "Nothing was typed.")
+	require.Equal(t, http.StatusUnprocessableEntity, refused.Code)
 }
 
 // What papers say of a substance's endpoints is entered under it, and nowhere else in the file.

@@ -42,7 +42,8 @@ func workshopWith(v *frame.Visit, wrong error) error {
 	}
 	return v.Show(frame.Page{Title: "The workshop", Place: "today", Crumb: &frame.Link{Href: "/today", Text: "Today"},
 		Template: "workshop", Data: map[string]any{"Base": f.Hash, "Sections": sections, "Outlets": outlets,
-			"Action": workshopForm.Back, "AddTo": "/workshop/outlets", "ReadOnly": v.Site.ReadOnly}})
+			"Action": workshopForm.Back, "AddTo": "/workshop/outlets", "ReadOnly": v.Site.ReadOnly},
+		Refused: wrong != nil})
 }
 
 func saveWorkshop(v *frame.Visit) error { return v.SaveForm(workshopForm, nil) }

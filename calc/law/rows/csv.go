@@ -42,11 +42,11 @@ func splitPlain(text string) (lines []int, records [][]string, ok bool) {
 // the line breaks inside.
 func nextCell(text string) (cell, rest string, breaks int, ok bool) {
 	if text == "" || text[0] != '"' {
-		end := strings.IndexAny(text, ",\n")
-		if end < 0 {
-			end = len(text)
+		end, ok := 0, true
+		for ; end < len(text) && text[end] != ',' && text[end] != '\n'; end++ {
+			ok = ok && text[end] != '"'
 		}
-		return text[:end], text[end:], 0, strings.IndexByte(text[:end], '"') < 0
+		return text[:end], text[end:], 0, ok
 	}
 	for from := 1; ; {
 		end := strings.IndexByte(text[from:], '"')

@@ -46,7 +46,20 @@ func (r *Row) Meaning() Digest {
 	if r.cells == nil {
 		return Digest{}
 	}
-	return r.cells.meaning()
+	return sha256.Sum256(r.cells.appendMeaning(nil))
+}
+
+// Meanings returns the digest of each row.
+func Meanings(rows []*Row) []Digest {
+	var room []byte
+	out := make([]Digest, len(rows))
+	for i, r := range rows {
+		if r.cells != nil {
+			room = r.cells.appendMeaning(room[:0])
+			out[i] = sha256.Sum256(room)
+		}
+	}
+	return out
 }
 
 // FromMemory says whether the row's figures were not, or not wholly, read in
@@ -297,14 +310,13 @@ func (r *Record) Head(key string) Row {
 	}
 }
 
-func (r *Record) meaning() Digest {
-	var b []byte
+func (r *Record) appendMeaning(b []byte) []byte {
 	for _, col := range r.Table.meaning {
 		if s := r.Text(col); s != "" {
 			b = append(append(append(append(b, col...), '='), s...), 0)
 		}
 	}
-	return sha256.Sum256(b)
+	return b
 }
 
 // ReadTable reads a table with exactly the given columns. All faulty lines are

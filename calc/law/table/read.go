@@ -174,6 +174,19 @@ func of[T interface{ TableRow() *rows.Row }](dir fs.FS, file string, read func(s
 	}
 }
 
+// Prepare builds what every assessment looks up in the tables, side by side. Whatever is asked for
+// meanwhile waits for its own part alone; without it each part is built when it is first
+// asked for.
+func (t *Tables) Prepare() {
+	var all sync.WaitGroup
+	all.Go(func() { t.ByLimit() })
+	all.Go(func() { t.meanings() })
+	all.Go(func() { t.Names() })
+	all.Go(func() { t.entryPlants() })
+	all.Go(func() { t.Lookups() })
+	all.Wait()
+}
+
 // index builds the look-ups. It runs on a table that could not be read too.
 func (t *Tables) index() {
 	t.ByType, t.ByExposure, t.ByFact = map[string]*trade.ProductType{}, map[string]*safety.Exposure{}, map[string]*trade.Fact{}
@@ -204,5 +217,5 @@ func (t *Tables) index() {
 	t.CramerPlaces = sync.OnceValue(t.buildCramerPlaces)
 	t.entryPlants = sync.OnceValue(t.buildEntryPlants)
 	t.Memory = &memory{}
-	t.versions = sync.OnceValue(t.sumUp)
+	t.meanings, t.versions = sync.OnceValue(t.sumMeanings), sync.OnceValue(t.sumUp)
 }

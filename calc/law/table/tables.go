@@ -72,6 +72,7 @@ type Tables struct {
 	entryPlants  func() map[string]*printed.Plant
 	Memory       *memory
 
+	meanings func() []TableInfo
 	versions func() []TableInfo
 }
 

@@ -7,6 +7,7 @@ import (
 	"encoding/hex"
 	"regexp"
 	"slices"
+	"sync"
 
 	"gallipot/calc/law/rows"
 )
@@ -44,16 +45,9 @@ func (i *TableInfo) newest(rows []*rows.Row) {
 	}
 }
 
-// sum settles the two hashes.
+// sum settles what the rows mean.
 func (i *TableInfo) sum() {
-	if i.SHA256 == "" {
-		whole := sha256.Sum256(i.data)
-		i.SHA256 = hex.EncodeToString(whole[:])
-	}
-	tableRows := make([]rows.Digest, len(i.rows))
-	for n, r := range i.rows {
-		tableRows[n] = r.Meaning()
-	}
+	tableRows := rows.Meanings(i.rows)
 	slices.SortFunc(tableRows, func(a, b rows.Digest) int { return bytes.Compare(a[:], b[:]) })
 	h := sha256.New()
 	for _, d := range tableRows {
@@ -67,11 +61,35 @@ func (i *TableInfo) sum() {
 func (t *Tables) Version() []TableInfo { return slices.Clone(t.versions()) }
 
 func (t *Tables) sumUp() []TableInfo {
-	out := slices.Clone(t.info)
+	out := slices.Clone(t.meanings())
 	for i := range out {
-		out[i].sum()
+		if out[i].SHA256 == "" {
+			whole := sha256.Sum256(out[i].data)
+			out[i].SHA256 = hex.EncodeToString(whole[:])
+		}
 		out[i].newest(t.rows[out[i].Name])
 	}
+	return out
+}
+
+// Meanings returns name and Meaning of each table, sorted by name, and nothing else of it:
+// fingerprints wait for no more.
+func (t *Tables) Meanings() []TableInfo {
+	out := slices.Clone(t.meanings())
+	for i := range out {
+		out[i] = TableInfo{Name: out[i].Name, Meaning: out[i].Meaning}
+	}
+	return out
+}
+
+// sumMeanings settles the meaning of every table, side by side.
+func (t *Tables) sumMeanings() []TableInfo {
+	out := slices.Clone(t.info)
+	var all sync.WaitGroup
+	for i := range out {
+		all.Go(out[i].sum)
+	}
+	all.Wait()
 	slices.SortFunc(out, func(a, b TableInfo) int { return cmp.Compare(a.Name, b.Name) })
 	return out
 }

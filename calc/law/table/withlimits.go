@@ -33,6 +33,6 @@ func (t *Tables) WithLimits(rows []*annex.Limit) *Tables {
 	// Own rows bring no names of substances and change no other look-up.
 	u.ByLimit = sync.OnceValue(func() *limitIndex { return t.ByLimit().with(&u, rows, len(t.Limits)) })
 	u.Memory = &memory{}
-	u.versions = sync.OnceValue(u.sumUp)
+	u.meanings, u.versions = sync.OnceValue(u.sumMeanings), sync.OnceValue(u.sumUp)
 	return &u
 }

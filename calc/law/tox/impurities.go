@@ -1,8 +1,10 @@
 package tox
 
 import (
-	"regexp"
+	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"gallipot/calc/law/rows"
 	"gallipot/ingredients/exact"
@@ -22,17 +24,18 @@ type Impurity struct {
 	LimitOf  string // material, product or "" where neither is said: never compare across
 	Banned   bool   // prohibited: traces by Article 17 alone
 	Basis    string
-	patterns []*regexp.Regexp
+	names    string // the patterns as written: rows of one kind have the same
+	patterns []namePattern
 }
 
 func readImpurities(file string, data []byte) ([]*Impurity, error) {
 	columns := rows.Columns{Meaning: []string{"key", "patterns", "functions", "impurity", "cas",
 		"usual_limit", "unit", "absent", "limit_of", "banned", "seen"},
 		Remarks: []string{"kind", "basis", "source", "note"}}
-	known := map[string]*regexp.Regexp{} // rows of one kind have the same patterns
+	known := map[string]namePattern{} // rows of one kind have the same patterns
 	return rows.ReadTable(file, data, columns, func(r *rows.Record) *Impurity {
 		i := &Impurity{
-			Row: r.Head(r.Must("key")), Kind: r.Must("kind"), Name: r.Must("impurity"), CAS: r.List("cas"), Usual: r.Num("usual_limit"), Unit: r.Text("unit"),
+			Row: r.Head(r.Must("key")), names: r.Text("patterns"), Kind: r.Must("kind"), Name: r.Must("impurity"), CAS: r.List("cas"), Usual: r.Num("usual_limit"), Unit: r.Text("unit"),
 			Absent: r.Mark("absent"), LimitOf: r.Word("limit_of", "", "material",
 				"product"), Banned: r.Mark("banned"), Basis: r.Text("basis"),
 		}
@@ -53,42 +56,94 @@ func readImpurities(file string, data []byte) ([]*Impurity, error) {
 	})
 }
 
+// namePattern is a pattern of names, sign by sign.
+type namePattern []patternSign
+
+// patternSign is one sign of a pattern: one of some signs, any text, or digits.
+type patternSign struct {
+	any, digits bool
+	of          string
+}
+
 // patternOf reads a pattern of names: * stands for any text, # for digits, […] for one of
 // the signs in it.
-func patternOf(pattern string) *regexp.Regexp {
-	var b strings.Builder
-	b.WriteString("(?i)^")
-	for i := 0; i < len(pattern); i++ {
-		switch c := pattern[i]; c {
+func patternOf(pattern string) namePattern {
+	var out namePattern
+	for i := 0; i < len(pattern); {
+		_, width := utf8.DecodeRuneInString(pattern[i:])
+		one := patternSign{of: pattern[i : i+width]}
+		switch pattern[i] {
 		case '*':
-			b.WriteString(".*")
+			one = patternSign{any: true}
 		case '#':
-			b.WriteString("[0-9]+")
+			one = patternSign{digits: true}
 		case '[':
-			end := strings.IndexByte(pattern[i:], ']')
-			if end < 2 {
-				b.WriteString(`\[`)
-				continue
+			if end := strings.IndexByte(pattern[i:], ']'); end >= 2 {
+				one.of, width = pattern[i+1:i+end], end+1
 			}
-			b.WriteString("[" + regexp.QuoteMeta(pattern[i+1:i+end]) + "]")
-			i += end
+		}
+		out, i = append(out, one), i+width
+	}
+	return out
+}
+
+// fits says whether a whole name has the pattern, in capitals or not.
+func (p namePattern) fits(name string) bool {
+	for i, sign := range p {
+		switch {
+		case sign.any:
+			for at := 0; ; {
+				if p[i+1:].fits(name[at:]) {
+					return true
+				}
+				if at == len(name) {
+					return false
+				}
+				_, width := utf8.DecodeRuneInString(name[at:])
+				at += width
+			}
+		case sign.digits:
+			for at := 0; at < len(name) && name[at] >= '0' && name[at] <= '9'; at++ {
+				if p[i+1:].fits(name[at+1:]) {
+					return true
+				}
+			}
+			return false
 		default:
-			b.WriteString(regexp.QuoteMeta(pattern[i : i+1]))
+			r, width := utf8.DecodeRuneInString(name)
+			if width == 0 || !strings.ContainsFunc(sign.of, func(x rune) bool { return sameSign(x, r) }) {
+				return false
+			}
+			name = name[width:]
 		}
 	}
-	return regexp.MustCompile(b.String() + "$")
+	return name == ""
+}
+
+// sameSign says whether two signs are one but for capitals.
+func sameSign(a, b rune) bool {
+	if a == b {
+		return true
+	}
+	for r := unicode.SimpleFold(a); r != a; r = unicode.SimpleFold(r) {
+		if r == b {
+			return true
+		}
+	}
+	return false
 }
 
 // Expected returns the impurities to look for in a raw material with a name; none where
 // no kind fits, which is no sign of purity.
 func (t *Tables) Expected(inci string) []*Impurity {
 	var out []*Impurity
+	last, fits := "", false // rows of one kind follow each other
 	for _, i := range t.impurities {
-		for _, p := range i.patterns {
-			if p.MatchString(inci) {
-				out = append(out, i)
-				break
-			}
+		if i.names != last {
+			last, fits = i.names, slices.ContainsFunc(i.patterns, func(p namePattern) bool { return p.fits(inci) })
+		}
+		if fits {
+			out = append(out, i)
 		}
 	}
 	return out

@@ -72,7 +72,7 @@ func toxicologyWith(v *frame.Visit, list string, wrong error) error {
 	return v.Show(frame.Page{Title: "Toxicology of " + sheet.Name, Place: "materials",
 		Crumb: &frame.Link{Href: form.Back, Text: sheet.Name}, Template: "toxicology",
 		Data: map[string]any{"List": all, "Base": f.Hash, "ReadOnly": v.Site.ReadOnly,
-			"Action": form.Back + "/toxicology", "AddTo": form.Back + "/toxicology/add"}})
+			"Action": form.Back + "/toxicology", "AddTo": form.Back + "/toxicology/add"}, Refused: wrong != nil})
 }
 
 func saveToxicology(v *frame.Visit) error {

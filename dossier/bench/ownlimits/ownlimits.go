@@ -118,7 +118,7 @@ func show(v *frame.Visit, t typed) error {
 	return v.Show(frame.Page{Title: "Limits of your own", Place: "today", Crumb: &frame.Link{Href: "/today", Text: "Today"},
 		Template: "ownlimits", Data: map[string]any{"Lines": list, "Typed": t, "Base": hash, "Points": v.TellAll(points),
 			"Markets": choices(t.Market, "EU+GB", "EU", "GB"), "Kinds": choices(t.Condition, "all", "rinse-off", "leave-on"),
-			"ReadOnly": v.Site.ReadOnly}})
+			"ReadOnly": v.Site.ReadOnly}, Refused: t.Error != ""})
 }
 
 // choices are words to choose from, with the one chosen.
