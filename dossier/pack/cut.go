@@ -135,8 +135,7 @@ func sideBySide(build ...func() *document.Section) []*document.Section {
 	return out
 }
 
-// lawTo says up to which day the annexes of the product's markets are in the
-// tables.
+// lawTo says up to which day the annexes of the product's markets are in the tables.
 func lawTo(v *show.View) string {
 	var parts []string
 	for _, m := range v.A.Markets {

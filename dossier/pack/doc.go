@@ -1,6 +1,5 @@
-// Package pack builds the assessor's pack: pages that hold what a judgement rests on, and
-// a workbook that holds the rest. Start at [Build]; a new section begins in dossier/sections, and
-// its cut for the pages stands here.
+// Package pack builds the assessor's pack: pages with what a judgement rests on, and a workbook
+// with the rest. Start at [Build]; a new section begins in dossier/sections.
 //
 // # Decisions
 //

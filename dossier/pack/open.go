@@ -12,8 +12,7 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// openPoints shows where everything stands and what is open at suppliers and maker,
-// a row each.
+// openPoints shows where everything stands and what is open at suppliers and maker, a row each.
 func openPoints(v *show.View, parts []*document.Section, volume string) *document.Section {
 	s := &document.Section{ID: "open", Title: "Contents and open points"}
 	s.Add(contentsStrip(parts))

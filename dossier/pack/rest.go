@@ -64,8 +64,7 @@ func rest(v *show.View) []*document.Section {
 	return out
 }
 
-// forWorkbook gives every section an anchor of its own and every table a sheet, and
-// takes out the charts.
+// forWorkbook gives every section an anchor of its own and every table a sheet, and takes out the charts.
 func forWorkbook(s *document.Section, id, sheet string) {
 	sections.WithoutCharts(s)
 	for i, sub := range s.Subsections {
