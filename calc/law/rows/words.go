@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // Word is one word that decides how a wording of a sheet, a product or an INCI
@@ -150,7 +151,10 @@ var plainHyphens = strings.NewReplacer("\u2010", "-", "\u2011", "-", "\u2012", "
 
 // read makes a text ready as far as the words of the list ask for.
 func (l *WordList) read(text string) wordText {
-	t := wordText{lower: plainHyphens.Replace(strings.ToLower(text))}
+	t := wordText{lower: strings.ToLower(text)}
+	if strings.ContainsFunc(t.lower, func(r rune) bool { return r >= utf8.RuneSelf }) { // a replacer copies what it does not change
+		t.lower = plainHyphens.Replace(t.lower)
+	}
 	if l.Tokens {
 		t.words = strings.FieldsFunc(t.lower, func(r rune) bool {
 			return r != '_' && !unicode.IsLetter(r) &&
