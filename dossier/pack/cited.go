@@ -171,6 +171,11 @@ var (
 	fileRE  = regexp.MustCompile(`evidence/[^\s,;()]*[^\s,;().:]`)
 )
 
+// besideSource leaves a table of the program out behind the source that it was read in: its
+// row stands in the spreadsheet.
+var besideSource = strings.NewReplacer("; the program's table", "", ", the program's table)", ")", "the program's table; ", "",
+	"roposed: the program's table", "roposed: the figures of A.6")
+
 // withoutRows leaves the rows of the program's own tables out of a sentence.
 func withoutRows(s string) string { return strings.TrimSpace(rowsRE.ReplaceAllString(s, "")) }
 
@@ -189,7 +194,7 @@ func (c *cited) worded(s string) string {
 		return file
 	})
 	s = tableRE.ReplaceAllString(keyRE.ReplaceAllString(s, ""), "the program's table")
-	s = strings.ReplaceAll(s, "workshop.yaml", "the workshop's file")
+	s = besideSource.Replace(strings.ReplaceAll(s, "workshop.yaml", "the workshop's file"))
 	if rest, ok := strings.CutPrefix(s, "the program's table: "); ok {
 		s = words.UpperFirst(rest)
 	}

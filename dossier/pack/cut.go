@@ -42,18 +42,6 @@ func saidOnce(s *document.Section, first, others string) *document.Section {
 	return s
 }
 
-// effectsPages say once that no effect is known.
-func effectsPages(v *show.View) *document.Section {
-	s := sections.EffectsSection(v)
-	if !v.A.Product.ComplaintsPos.IsZero() {
-		s.Blocks = slices.DeleteFunc(s.Blocks, func(b document.Block) bool {
-			t, ok := b.(*document.Table)
-			return ok && t.ID == "effects-log" && len(t.Rows) == 0
-		})
-	}
-	return s
-}
-
 // exposurePages say of what in the classing of the product type is a judgement what the
 // assessor has to confirm; how it was reached stands with the figures of the program.
 func exposurePages(v *show.View) *document.Section {

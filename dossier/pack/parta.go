@@ -45,7 +45,7 @@ func partA(v *show.View, c *cited, p profiles) *document.Section {
 		func() *document.Section { return profile.Endpoints(p.all) })
 	a8 := a.Subsections[len(a.Subsections)-1]
 	a8.Subsections = append(a8.Subsections, profilePages(v, p, c)) // after the margins: both number their sources
-	flat("9", "a9", "Undesirable effects and serious undesirable effects", effectsPages(v))
+	flat("9", "a9", "Undesirable effects and serious undesirable effects", sections.EffectsSection(v))
 	flat("10", "a10", "Information on the product", sections.OtherSection(v))
 	a10 := a.Subsections[len(a.Subsections)-1]
 	a10.Add(photographs(v)...)

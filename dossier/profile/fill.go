@@ -335,12 +335,28 @@ func nano(_ *gatherer, p *Profile) Line {
 	return Line{State: Value, Text: "nano", Source: "sheet of the raw material", InPack: true}
 }
 
+// across is what is borrowed from another substance: all of it, the results of single
+// endpoints, or the dose behind the margin.
 func across(g *gatherer, p *Profile) Line {
-	for _, x := range g.sheets[ingredients.NameKey(p.INCI())] {
-		if r := x.value.ReadAcross; r != nil {
-			return Line{State: Across, Text: words.Joined(", ", r.From, r.CAS) + ": " + r.Because,
-				Source: x.value.Source}
+	var l Line
+	take := func(r *ingredients.ReadAcross, source string) {
+		text := words.Joined(", ", r.From, r.CAS) + ": " + r.Because
+		if !strings.Contains(l.Text, text) {
+			l = Line{State: Across, Text: words.Joined("; ", l.Text, text), Source: words.Joined("; ", l.Source, source)}
 		}
+	}
+	for _, x := range g.sheets[ingredients.NameKey(p.INCI())] {
+		if x.value.ReadAcross != nil {
+			take(x.value.ReadAcross, x.value.Source)
+		}
+		for _, y := range x.value.Endpoints {
+			if y.From != nil {
+				take(y.From, y.Source)
+			}
+		}
+	}
+	if l.State == Across {
+		return l
 	}
 	if pod := p.Margin.PoD; pod != nil && borrowed(pod) {
 		return Line{State: Partly,

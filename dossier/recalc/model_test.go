@@ -69,7 +69,7 @@ func storedFormulas(t *testing.T, data []byte) []storedCell {
 	t.Helper()
 	f := openXLSX(t, data)
 	var cells []storedCell
-	unescape := strings.NewReplacer("&lt;", "<", "&gt;", ">", "&quot;", `"`, "&#34;", `"`, "&#39;", "'", "&apos;", "'", "&amp;", "&")
+	unescape := strings.NewReplacer("&lt;", "<", "&gt;", ">", "&quot;", `"`, "&#34;", `"`, "&#39;", "'", "&apos;", "'", "&#xA;", "\n", "&amp;", "&")
 	for i, sheet := range f.GetSheetList() {
 		text := zipped(t, data, fmt.Sprintf("xl/worksheets/sheet%d.xml", i+1))
 		require.Equal(t, strings.Count(text, "<f>"), len(storedRE.FindAllString(text, -1)), "%s: a formula without a result", sheet)

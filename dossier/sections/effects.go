@@ -38,7 +38,10 @@ func EffectsSection(v *show.View) *document.Section {
 		t.Add(document.DateCell(c.Dated), document.TextCell(effectKind(c)), document.TextCell(c.Text),
 			document.TextCell(c.Variant), show.TextOr(c.Batch), show.TextOr(c.Causal), show.TextOr(c.Outcome), reported)
 	}
-	s.Add(t, rateTable(v))
+	if len(t.Rows) > 0 || p.ComplaintsPos.IsZero() { // else the nil return has said it
+		s.Add(t)
+	}
+	s.Add(rateTable(v))
 	duty := law.DossierItem(v.A.Options.Law, "X8")
 	return s.Add(document.Para("Duty: " + duty.Needs + ". " + law.DossierItem(v.A.Options.Law, "X9").Needs +
 		". " + duty.Source + " (dossier-contents.csv, rows X8 and X9)."))

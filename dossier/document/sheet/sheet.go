@@ -94,7 +94,8 @@ func literal(s string) string {
 	var parts []string
 	for rs := []rune(s); len(rs) > 0; {
 		n := min(len(rs), longestLiteral)
-		parts = append(parts, `"`+strings.ReplaceAll(string(rs[:n]), `"`, `""`)+`"`)
+		part := strings.ReplaceAll(string(rs[:n]), `"`, `""`)
+		parts = append(parts, `"`+strings.ReplaceAll(part, "\n", `"&CHAR(10)&"`)+`"`)
 		rs = rs[n:]
 	}
 	return strings.Join(parts, "&")
