@@ -12,123 +12,147 @@ import (
 
 // exposureRules judge rows A5 to A10.
 var exposureRules = map[string]func(*evidence.Filing) evidence.Answer{
-	"A5": func(f *evidence.Filing) evidence.Answer {
-		var without []string
-		x := evidence.Answer{}.At(evidence.PlaceOf(f.P.Directions.Pos))
-		if f.P.Directions.Text == "" {
-			without = append(without, "directions")
+	"A5":  foreseeableUse,
+	"A5a": foreseeableMisuse,
+	"A6":  productExposure,
+	"A6a": defaultExposure,
+	"A6b": specialExposures,
+	"A7":  together("A7a", "A7b"),
+	"A7a": systemicDose,
+	"A7b": combinedExposure,
+	"A8":  together("A8a", "A8b", "A8c"),
+	"A8a": marginsOfSafety,
+	"A8b": sourceQuality,
+	"A8c": particleEffects,
+	"A9":  undesirableEffects,
+	"A10": otherInformation,
+}
+
+func foreseeableUse(f *evidence.Filing) evidence.Answer {
+	var without []string
+	x := evidence.Answer{}.At(evidence.PlaceOf(f.P.Directions.Pos))
+	if f.P.Directions.Text == "" {
+		without = append(without, "directions")
+	}
+	if f.P.IntendedFor == "" {
+		without = append(without, "whom it is intended for")
+	}
+	if len(f.P.BodyAreas) == 0 {
+		without = append(without, "where it is used")
+	}
+	switch {
+	case len(f.P.Warnings) > 0:
+		x = x.At(evidence.PlaceOf(f.P.Warnings[0].Pos))
+	case f.P.WarningsPos.IsZero():
+		without = append(without, "warnings, or that none are needed")
+	}
+	switch {
+	case f.P.Directions.Text == "" && len(f.P.Warnings) == 0:
+		x.State = evidence.ReadyMissing
+	case len(without) > 0:
+		x.State = evidence.ReadyPartly
+	default:
+		x.State, x.Words = evidence.ReadyPresent, "directions, audience, place of use and warnings"
+		return x
+	}
+	x.Words = "not stated: " + words.JoinNames(without)
+	return x.By(words.MakerWord)
+}
+
+func foreseeableMisuse(f *evidence.Filing) evidence.Answer {
+	return evidence.ForAssessor("foreseeable misuse is judged from directions, pack and form")
+}
+
+func productExposure(f *evidence.Filing) evidence.Answer {
+	e, ok := exposureOfFiling(f)
+	switch {
+	case !ok || !e.Known():
+		return evidence.Lacking("no exposure figure is known for this type of product").
+			At(evidence.PlaceOf(f.P.TypePos)).By(words.MakerWord, words.AssessorWord)
+	case e.IsProxy():
+		return evidence.Partly("row %s of exposure.csv stands in for this type of product", e.Key).
+			At(evidence.PlaceOf(f.P.TypePos)).By(words.AssessorWord)
+	case e.Origin == exposure.ExposureOwn:
+		return evidence.Present("figures of the product file, source: %s", f.P.Exposure.Source).
+			At(evidence.PlaceOf(f.P.Exposure.Pos))
+	}
+	return evidence.Present("row %s of exposure.csv", e.Key).At(evidence.PlaceOf(f.P.TypePos))
+}
+
+func defaultExposure(f *evidence.Filing) evidence.Answer {
+	if e, ok := exposureOfFiling(f); ok && e.Key != "" {
+		return evidence.ForAssessor("proposed: row %s of exposure.csv, with its source beside each figure", e.Key)
+	}
+	return evidence.ForAssessor("no default is in the tables for this type of product")
+}
+
+func specialExposures(f *evidence.Filing) evidence.Answer {
+	if special := specialExposure(f); len(special) > 0 {
+		return evidence.ForAssessor("to be considered: %s", words.JoinNames(special))
+	}
+	return evidence.NotNeeded("no spray, powder, lip or mouth product, and none for children")
+}
+
+func systemicDose(f *evidence.Filing) evidence.Answer {
+	with, all := countMargins(f, func(m exposure.Margin) bool { return m.SED.Max > 0 })
+	return evidence.ForAssessor("computed for %d of %s, each with its inputs", with,
+		words.Count(all, "substance", "substances"))
+}
+
+func combinedExposure(f *evidence.Filing) evidence.Answer {
+	var names []string
+	f.EachResult(func(r *calc.Result) {
+		for _, a := range r.Aggregates {
+			names = words.AddOnce(names, a.INCI)
 		}
-		if f.P.IntendedFor == "" {
-			without = append(without, "whom it is intended for")
+	})
+	slices.Sort(names)
+	if len(names) == 0 {
+		return evidence.NotNeeded("no substance of the preservative or UV filter list is in it")
+	}
+	return evidence.ForAssessor("to be summed over products: %s", words.JoinNames(names))
+}
+
+func marginsOfSafety(f *evidence.Filing) evidence.Answer {
+	with, all := countMargins(f, func(m exposure.Margin) bool { return m.None == "" })
+	return evidence.ForAssessor("computed for %d of %s; the others are listed with the reason", with,
+		words.Count(all, "substance", "substances"))
+}
+
+func sourceQuality(f *evidence.Filing) evidence.Answer {
+	return evidence.ForAssessor("each value stands with its study and source; unverified values are marked")
+}
+
+func particleEffects(f *evidence.Filing) evidence.Answer {
+	var names []string
+	for _, s := range f.Sheets {
+		for _, i := range s.Impurities {
+			names = words.AddOnce(names, i.Name)
 		}
-		if len(f.P.BodyAreas) == 0 {
-			without = append(without, "where it is used")
-		}
-		switch {
-		case len(f.P.Warnings) > 0:
-			x = x.At(evidence.PlaceOf(f.P.Warnings[0].Pos))
-		case f.P.WarningsPos.IsZero():
-			without = append(without, "warnings, or that none are needed")
-		}
-		switch {
-		case f.P.Directions.Text == "" && len(f.P.Warnings) == 0:
-			x.State = evidence.ReadyMissing
-		case len(without) > 0:
-			x.State = evidence.ReadyPartly
-		default:
-			x.State, x.Words = evidence.ReadyPresent, "directions, audience, place of use and warnings"
-			return x
-		}
-		x.Words = "not stated: " + words.JoinNames(without)
-		return x.By(words.MakerWord)
-	},
-	"A5a": func(f *evidence.Filing) evidence.Answer {
-		return evidence.ForAssessor("foreseeable misuse is judged from directions, pack and form")
-	},
-	"A6": func(f *evidence.Filing) evidence.Answer {
-		e, ok := exposureOfFiling(f)
-		switch {
-		case !ok || !e.Known():
-			return evidence.Lacking("no exposure figure is known for this type of product").
-				At(evidence.PlaceOf(f.P.TypePos)).By(words.MakerWord, words.AssessorWord)
-		case e.IsProxy():
-			return evidence.Partly("row %s of exposure.csv stands in for this type of product", e.Key).
-				At(evidence.PlaceOf(f.P.TypePos)).By(words.AssessorWord)
-		case e.Origin == exposure.ExposureOwn:
-			return evidence.Present("figures of the product file, source: %s", f.P.Exposure.Source).
-				At(evidence.PlaceOf(f.P.Exposure.Pos))
-		}
-		return evidence.Present("row %s of exposure.csv", e.Key).At(evidence.PlaceOf(f.P.TypePos))
-	},
-	"A6a": func(f *evidence.Filing) evidence.Answer {
-		if e, ok := exposureOfFiling(f); ok && e.Key != "" {
-			return evidence.ForAssessor("proposed: row %s of exposure.csv, with its source beside each figure", e.Key)
-		}
-		return evidence.ForAssessor("no default is in the tables for this type of product")
-	},
-	"A6b": func(f *evidence.Filing) evidence.Answer {
-		if special := specialExposure(f); len(special) > 0 {
-			return evidence.ForAssessor("to be considered: %s", words.JoinNames(special))
-		}
-		return evidence.NotNeeded("no spray, powder, lip or mouth product, and none for children")
-	},
-	"A7": together("A7a", "A7b"),
-	"A7a": func(f *evidence.Filing) evidence.Answer {
-		with, all := countMargins(f, func(m exposure.Margin) bool { return m.SED.Max > 0 })
-		return evidence.ForAssessor("computed for %d of %s, each with its inputs", with,
-			words.Count(all, "substance", "substances"))
-	},
-	"A7b": func(f *evidence.Filing) evidence.Answer {
-		var names []string
-		f.EachResult(func(r *calc.Result) {
-			for _, a := range r.Aggregates {
-				names = words.AddOnce(names, a.INCI)
-			}
-		})
-		slices.Sort(names)
-		if len(names) == 0 {
-			return evidence.NotNeeded("no substance of the preservative or UV filter list is in it")
-		}
-		return evidence.ForAssessor("to be summed over products: %s", words.JoinNames(names))
-	},
-	"A8": together("A8a", "A8b", "A8c"),
-	"A8a": func(f *evidence.Filing) evidence.Answer {
-		with, all := countMargins(f, func(m exposure.Margin) bool { return m.None == "" })
-		return evidence.ForAssessor("computed for %d of %s; the others are listed with the reason", with,
-			words.Count(all, "substance", "substances"))
-	},
-	"A8b": func(f *evidence.Filing) evidence.Answer {
-		return evidence.ForAssessor("each value stands with its study and source; unverified values are marked")
-	},
-	"A8c": func(f *evidence.Filing) evidence.Answer {
-		var names []string
-		for _, s := range f.Sheets {
-			for _, i := range s.Impurities {
-				names = words.AddOnce(names, i.Name)
-			}
-		}
-		names = append(names, f.Nano()...)
-		if len(names) == 0 {
-			return evidence.ForAssessor("no impurity is stated, and nobody has marked anything as nano")
-		}
-		return evidence.ForAssessor("stated: %s", words.JoinNames(names))
-	},
-	"A9": func(f *evidence.Filing) evidence.Answer {
-		switch at := evidence.PlaceOf(f.P.ComplaintsPos); {
-		case f.P.ComplaintsPos.IsZero():
-			return evidence.Lacking("nothing is said about undesirable effects, and no nil return is made").By(words.MakerWord)
-		case len(f.P.Complaints) == 0:
-			return evidence.Present("nil return: no undesirable effect is known").At(at)
-		default:
-			return evidence.Present("%s entered", words.Count(len(f.P.Complaints), "report", "reports")).At(at)
-		}
-	},
-	"A10": func(f *evidence.Filing) evidence.Answer {
-		if paper, ok := f.Document("user-test", "other"); ok {
-			return evidence.Present("a test on volunteers or another paper is there").At(paper)
-		}
-		return evidence.Unstated("no study on volunteers or other assessment is on record")
-	},
+	}
+	names = append(names, f.Nano()...)
+	if len(names) == 0 {
+		return evidence.ForAssessor("no impurity is stated, and nobody has marked anything as nano")
+	}
+	return evidence.ForAssessor("stated: %s", words.JoinNames(names))
+}
+
+func undesirableEffects(f *evidence.Filing) evidence.Answer {
+	switch at := evidence.PlaceOf(f.P.ComplaintsPos); {
+	case f.P.ComplaintsPos.IsZero():
+		return evidence.Lacking("nothing is said about undesirable effects, and no nil return is made").By(words.MakerWord)
+	case len(f.P.Complaints) == 0:
+		return evidence.Present("nil return: no undesirable effect is known").At(at)
+	default:
+		return evidence.Present("%s entered", words.Count(len(f.P.Complaints), "report", "reports")).At(at)
+	}
+}
+
+func otherInformation(f *evidence.Filing) evidence.Answer {
+	if paper, ok := f.Document("user-test", "other"); ok {
+		return evidence.Present("a test on volunteers or another paper is there").At(paper)
+	}
+	return evidence.Unstated("no study on volunteers or other assessment is on record")
 }
 
 // exposureOfFiling is that of the first result: it depends on the product alone.
@@ -188,11 +212,13 @@ var partBRules = map[string]func(*evidence.Filing) evidence.Answer{
 	"B1": signedPart("the conclusion"),
 	"B2": signedPart("the statement on warnings and instructions"),
 	"B3": signedPart("the reasoning"),
-	"B4": func(f *evidence.Filing) evidence.Answer { return credentials(f) },
-	"B5": func(f *evidence.Filing) evidence.Answer { return credentials(f) },
-	"B6": func(f *evidence.Filing) evidence.Answer {
-		return evidence.ForAssessor("every page says that the pack is no safety assessment: Part B is the assessor's alone")
-	},
+	"B4": credentials,
+	"B5": credentials,
+	"B6": whoConcludes,
+}
+
+func whoConcludes(f *evidence.Filing) evidence.Answer {
+	return evidence.ForAssessor("every page says that the pack is no safety assessment: Part B is the assessor's alone")
 }
 
 func signedPart(what string) func(*evidence.Filing) evidence.Answer {

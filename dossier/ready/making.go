@@ -14,12 +14,7 @@ import (
 // makingRules judge rows G1 to G5: how the product is made, batch by batch. A
 // batch that is only planned asks for nothing yet.
 var makingRules = map[string]func(*evidence.Filing) evidence.Answer{
-	"G1": func(f *evidence.Filing) evidence.Answer {
-		if paper, ok := f.Document("gmp"); ok {
-			return evidence.Present("a statement of good manufacturing practice").At(paper)
-		}
-		return evidence.Lacking("no statement of good manufacturing practice").By(words.MakerWord)
-	},
+	"G1": goodManufacturing,
 	"G2": perBatch("every mass and the decision filled in", func(b *workshop.Batch) bool {
 		_, _, complete := b.Made()
 		return complete && b.Release.Decision != ""
@@ -36,6 +31,13 @@ var makingRules = map[string]func(*evidence.Filing) evidence.Answer{
 		}
 		return b.Release.Decision != "released" || len(b.Sent) > 0
 	}),
+}
+
+func goodManufacturing(f *evidence.Filing) evidence.Answer {
+	if paper, ok := f.Document("gmp"); ok {
+		return evidence.Present("a statement of good manufacturing practice").At(paper)
+	}
+	return evidence.Lacking("no statement of good manufacturing practice").By(words.MakerWord)
 }
 
 // batches are the product's batches that are in the making or done.

@@ -16,129 +16,151 @@ import (
 
 // noticeRules judge rows N1 to N11: the notice to each market before sale.
 var noticeRules = map[string]func(*evidence.Filing) evidence.Answer{
-	"N1": func(f *evidence.Filing) evidence.Answer {
-		var without []string
-		var x evidence.Answer
-		for _, m := range f.A.Markets {
-			n := noticeOfFiling(f, m)
-			if n == nil {
-				without = append(without, string(m))
-				continue
-			}
-			x = x.At(evidence.PlaceOf(n.Pos))
+	"N1":  notifiedBeforeSale,
+	"N2":  categoryAndName,
+	"N3":  responsibleAnswer,
+	"N4":  originAndPlacing,
+	"N5":  contactAnswer,
+	"N6":  nanoInNotice,
+	"N7":  classesAnswer,
+	"N8":  frameFormulation,
+	"N8a": concentrationBands,
+	"N8b": ingredientsOfConcern,
+	"N8c": phInNotice,
+	"N8d": entryMethod,
+	"N9":  labelAndPicture,
+	"N10": noticeUpdate,
+	"N11": penaltyNote,
+}
+
+func notifiedBeforeSale(f *evidence.Filing) evidence.Answer {
+	var without []string
+	var x evidence.Answer
+	for _, m := range f.A.Markets {
+		n := noticeOfFiling(f, m)
+		if n == nil {
+			without = append(without, string(m))
+			continue
 		}
-		switch {
-		case len(without) == 0:
-			x.State, x.Words = evidence.ReadyPresent, "number on record for "+words.JoinNames(f.MarketNames())
-			return x
-		case len(without) == len(f.A.Markets):
-			x.State = evidence.ReadyMissing
-		default:
-			x.State = evidence.ReadyPartly
+		x = x.At(evidence.PlaceOf(n.Pos))
+	}
+	switch {
+	case len(without) == 0:
+		x.State, x.Words = evidence.ReadyPresent, "number on record for "+words.JoinNames(f.MarketNames())
+		return x
+	case len(without) == len(f.A.Markets):
+		x.State = evidence.ReadyMissing
+	default:
+		x.State = evidence.ReadyPartly
+	}
+	x.Words = "no notification is on record for " + words.JoinNames(without)
+	return x.By(words.MakerWord)
+}
+
+func categoryAndName(f *evidence.Filing) evidence.Answer {
+	if f.Kind == nil || f.P.Name == "" {
+		return evidence.Lacking("name or type of the product is not stated").By(words.MakerWord)
+	}
+	return evidence.Present("%s: %s", f.P.Name, f.Kind.Name).At(evidence.PlaceOf(f.P.TypePos))
+}
+
+func originAndPlacing(f *evidence.Filing) evidence.Answer {
+	switch {
+	case !sellsUnderEU(f):
+		return evidence.NotNeeded("not asked for in Great Britain")
+	case notifiedEU(f):
+		return evidence.Present("given with the notice")
+	}
+	made, first := f.P.Origin(f.W), f.P.FirstPlaced
+	switch {
+	case made == "" && first == "":
+		return evidence.Lacking("neither origin nor first Member State is stated: made_in and first_placed_in of the product file").By(words.MakerWord)
+	case made == "":
+		return evidence.Partly("first placed in %s; where it is made is not stated: made_in of the product file",
+			first).By(words.MakerWord)
+	case first == "":
+		return evidence.Partly("made in %s; the first Member State is not stated: first_placed_in of the product file", made).By(words.MakerWord)
+	}
+	return evidence.Present("made in %s, first placed in %s", made, first).At(evidence.PlaceOf(f.P.Pos))
+}
+
+func nanoInNotice(f *evidence.Filing) evidence.Answer {
+	nano := f.Nano()
+	switch {
+	case len(nano) == 0:
+		return evidence.Unstated("no constituent is marked as nano, and no document on file states particle sizes")
+	case f.Answer("N1").State == evidence.ReadyPresent:
+		return evidence.Present("given with the notice: %s", words.JoinNames(nano))
+	}
+	return evidence.Lacking("to be given with the notice: %s", words.JoinNames(nano)).By(words.MakerWord)
+}
+
+func frameFormulation(f *evidence.Filing) evidence.Answer {
+	if x := f.Answer("A1a"); x.State != evidence.ReadyPresent {
+		return evidence.Partly("the exact or highest contents are computed; %s", x.Words).Asking(x.From...)
+	}
+	return evidence.Present("contents are computed, exact or as the highest of a range; a preset frame is checked on the form")
+}
+
+func concentrationBands(f *evidence.Filing) evidence.Answer {
+	return evidence.NotNeeded("exact contents are at hand, so no bands are needed")
+}
+
+func ingredientsOfConcern(f *evidence.Filing) evidence.Answer {
+	if names := ethanolAndOils(f); len(names) > 0 {
+		return evidence.Present("contents are computed for %s; the form says whether they are asked for",
+			words.JoinNames(names))
+	}
+	return evidence.NotNeeded("neither ethanol nor an essential oil is in it")
+}
+
+func phInNotice(f *evidence.Filing) evidence.Answer {
+	least := law.Fact(f.Law, "ph-water-least")
+	_, wet := f.Wet()
+	switch {
+	case f.P.Specification.PH != nil:
+		return evidence.Present("pH %s", f.P.Specification.PH.Text).At(evidence.PlaceOf(f.P.Specification.Pos))
+	case !wet:
+		return evidence.NotNeeded("no water in it: the form has an entry for that")
+	case len(f.PhAsked()) == 0:
+		return evidence.NotNeeded("less than %s %% of water in it: the form has an entry for products without a pH", least.Value)
+	}
+	return evidence.Lacking("no pH is specified").By(words.MakerWord)
+}
+
+func entryMethod(f *evidence.Filing) evidence.Answer {
+	if !slices.Contains(f.A.Markets, rows.GB) {
+		return evidence.NotNeeded("not sold in Great Britain")
+	}
+	return evidence.Present("the lines to type are the composition by substance")
+}
+
+func labelAndPicture(f *evidence.Filing) evidence.Answer {
+	label, okLabel := f.Document("label")
+	photo, okPhoto := f.Document("photo")
+	for _, x := range f.P.Pictures {
+		if !okPhoto && f.There(x.File) {
+			photo, okPhoto = x.File, true
 		}
-		x.Words = "no notification is on record for " + words.JoinNames(without)
-		return x.By(words.MakerWord)
-	},
-	"N2": func(f *evidence.Filing) evidence.Answer {
-		if f.Kind == nil || f.P.Name == "" {
-			return evidence.Lacking("name or type of the product is not stated").By(words.MakerWord)
-		}
-		return evidence.Present("%s: %s", f.P.Name, f.Kind.Name).At(evidence.PlaceOf(f.P.TypePos))
-	},
-	"N3": responsibleAnswer,
-	"N4": func(f *evidence.Filing) evidence.Answer {
-		switch {
-		case !sellsUnderEU(f):
-			return evidence.NotNeeded("not asked for in Great Britain")
-		case notifiedEU(f):
-			return evidence.Present("given with the notice")
-		}
-		made, first := f.P.Origin(f.W), f.P.FirstPlaced
-		switch {
-		case made == "" && first == "":
-			return evidence.Lacking("neither origin nor first Member State is stated: made_in and first_placed_in of the product file").By(words.MakerWord)
-		case made == "":
-			return evidence.Partly("first placed in %s; where it is made is not stated: made_in of the product file",
-				first).By(words.MakerWord)
-		case first == "":
-			return evidence.Partly("made in %s; the first Member State is not stated: first_placed_in of the product file", made).By(words.MakerWord)
-		}
-		return evidence.Present("made in %s, first placed in %s", made, first).At(evidence.PlaceOf(f.P.Pos))
-	},
-	"N5": contactAnswer,
-	"N6": func(f *evidence.Filing) evidence.Answer {
-		nano := f.Nano()
-		switch {
-		case len(nano) == 0:
-			return evidence.Unstated("no constituent is marked as nano, and no document on file states particle sizes")
-		case f.Answer("N1").State == evidence.ReadyPresent:
-			return evidence.Present("given with the notice: %s", words.JoinNames(nano))
-		}
-		return evidence.Lacking("to be given with the notice: %s", words.JoinNames(nano)).By(words.MakerWord)
-	},
-	"N7": classesAnswer,
-	"N8": func(f *evidence.Filing) evidence.Answer {
-		if x := f.Answer("A1a"); x.State != evidence.ReadyPresent {
-			return evidence.Partly("the exact or highest contents are computed; %s", x.Words).Asking(x.From...)
-		}
-		return evidence.Present("contents are computed, exact or as the highest of a range; a preset frame is checked on the form")
-	},
-	"N8a": func(f *evidence.Filing) evidence.Answer {
-		return evidence.NotNeeded("exact contents are at hand, so no bands are needed")
-	},
-	"N8b": func(f *evidence.Filing) evidence.Answer {
-		if names := ethanolAndOils(f); len(names) > 0 {
-			return evidence.Present("contents are computed for %s; the form says whether they are asked for",
-				words.JoinNames(names))
-		}
-		return evidence.NotNeeded("neither ethanol nor an essential oil is in it")
-	},
-	"N8c": func(f *evidence.Filing) evidence.Answer {
-		least := law.Fact(f.Law, "ph-water-least")
-		_, wet := f.Wet()
-		switch {
-		case f.P.Specification.PH != nil:
-			return evidence.Present("pH %s", f.P.Specification.PH.Text).At(evidence.PlaceOf(f.P.Specification.Pos))
-		case !wet:
-			return evidence.NotNeeded("no water in it: the form has an entry for that")
-		case len(f.PhAsked()) == 0:
-			return evidence.NotNeeded("less than %s %% of water in it: the form has an entry for products without a pH", least.Value)
-		}
-		return evidence.Lacking("no pH is specified").By(words.MakerWord)
-	},
-	"N8d": func(f *evidence.Filing) evidence.Answer {
-		if !slices.Contains(f.A.Markets, rows.GB) {
-			return evidence.NotNeeded("not sold in Great Britain")
-		}
-		return evidence.Present("the lines to type are the composition by substance")
-	},
-	"N9": func(f *evidence.Filing) evidence.Answer {
-		label, okLabel := f.Document("label")
-		photo, okPhoto := f.Document("photo")
-		for _, x := range f.P.Pictures {
-			if !okPhoto && f.There(x.File) {
-				photo, okPhoto = x.File, true
-			}
-		}
-		switch {
-		case okLabel && okPhoto:
-			return evidence.Present("label and picture of the pack").At(label, photo)
-		case okLabel || okPhoto:
-			return evidence.Partly("only one of label and picture of the pack").At(label, photo).By(words.MakerWord)
-		}
-		return evidence.Lacking("neither label nor picture of the pack is on file").By(words.MakerWord)
-	},
-	"N10": func(f *evidence.Filing) evidence.Answer {
-		last := f.P.Newest()
-		switch {
-		case len(f.P.Notifications) == 0:
-			return evidence.NotNeeded("nothing is notified yet")
-		case last != nil && last.Fingerprint != f.A.Fingerprint:
-			return evidence.Lacking("figures have changed since the assessment of %s: change the notice where an item of it did", last.Dated).At(evidence.PlaceOf(last.Pos)).By(words.MakerWord)
-		}
-		return evidence.Present("no change of figures is on record since the assessment or the notice")
-	},
-	"N11": func(f *evidence.Filing) evidence.Answer { return evidence.NotNeeded("for information only") },
+	}
+	switch {
+	case okLabel && okPhoto:
+		return evidence.Present("label and picture of the pack").At(label, photo)
+	case okLabel || okPhoto:
+		return evidence.Partly("only one of label and picture of the pack").At(label, photo).By(words.MakerWord)
+	}
+	return evidence.Lacking("neither label nor picture of the pack is on file").By(words.MakerWord)
+}
+
+func noticeUpdate(f *evidence.Filing) evidence.Answer {
+	last := f.P.Newest()
+	switch {
+	case len(f.P.Notifications) == 0:
+		return evidence.NotNeeded("nothing is notified yet")
+	case last != nil && last.Fingerprint != f.A.Fingerprint:
+		return evidence.Lacking("figures have changed since the assessment of %s: change the notice where an item of it did", last.Dated).At(evidence.PlaceOf(last.Pos)).By(words.MakerWord)
+	}
+	return evidence.Present("no change of figures is on record since the assessment or the notice")
 }
 
 // noticeOfFiling returns the notification that covers a market: the EU portal serves
@@ -184,87 +206,101 @@ func notifiedEU(f *evidence.Filing) bool { return noticeOfFiling(f, rows.EU) != 
 
 // dutyRules judge rows X1 to X13.
 var dutyRules = map[string]func(*evidence.Filing) evidence.Answer{
-	"X1": func(f *evidence.Filing) evidence.Answer {
-		nano := f.Nano()
-		if len(nano) == 0 {
-			return evidence.Unstated("no constituent is marked as nano, and no document on file states particle sizes")
-		}
-		return evidence.Lacking("%s: six months' notice, unless the substance is a listed colourant, preservative or UV filter in that form", words.JoinNames(nano)).By(words.MakerWord)
-	},
-	"X2": func(f *evidence.Filing) evidence.Answer {
-		return f.WithPaper(f.Having(func(t evidence.Traits) bool { return !t.Own }), "animal-testing statement",
-			"animal-testing")
-	},
-	"X3": func(f *evidence.Filing) evidence.Answer { return claimAnswer(f) },
-	"X4": func(f *evidence.Filing) evidence.Answer { return claimAnswer(f) },
-	"X5": func(f *evidence.Filing) evidence.Answer {
-		if len(f.P.Claims) == 0 && len(claimsOfFiling(f)) == 0 {
-			return evidence.NotNeeded("no claim is made")
-		}
-		stops, asks := claimCounts(f)
-		switch {
-		case stops > 0:
-			return evidence.Lacking("%s to be taken out", words.Count(stops, "wording", "wordings")).
-				By(words.MakerWord)
-		case asks > 0:
-			return evidence.Partly("%s to be decided", words.Count(asks, "wording", "wordings")).By(words.MakerWord)
-		}
-		return evidence.Present("no wording of the table is in the claims, names or directions; that makes no claim lawful")
-	},
-	"X6": func(f *evidence.Filing) evidence.Answer {
-		for _, x := range claimsOfFiling(f) {
-			if x.Code != "claim-animal-testing" {
-				continue
-			}
-			if proof := f.Answer("P5"); proof.State != evidence.ReadyPresent {
-				return evidence.Lacking("the claim is made; %s", proof.Words).At(evidence.PlaceOf(x.Pos)).
-					Asking(proof.From...)
-			}
-			return evidence.Present("the claim is made, and statements of all suppliers and of the maker are there").
-				At(evidence.PlaceOf(x.Pos))
-		}
-		return evidence.NotNeeded("the claim is not made")
-	},
-	"X7": func(f *evidence.Filing) evidence.Answer {
-		if f.P.ComplaintsPos.IsZero() {
-			return evidence.Partly("composition can be given on request; nothing is said about undesirable effects").
-				By(words.MakerWord)
-		}
-		return evidence.Present("composition and undesirable effects can be given on request").
-			At(evidence.PlaceOf(f.P.ComplaintsPos))
-	},
+	"X1":  nanoPreNotice,
+	"X2":  animalTestingBan,
+	"X3":  claimAnswer,
+	"X4":  claimAnswer,
+	"X5":  claimRefusals,
+	"X6":  notTestedOnAnimals,
+	"X7":  publicAccess,
 	"X8":  seriousAnswer,
 	"X9":  reportTimeAnswer,
 	"X10": complaintLogAnswer,
-	"X11": func(f *evidence.Filing) evidence.Answer {
-		exceeded, open := 0, 0
-		f.EachResult(func(r *calc.Result) {
-			for _, l := range r.Limits {
-				switch l.Verdict {
-				case limits.LimitExceeded:
-					exceeded++
-				case limits.LimitUndecided:
-					open++
-				}
-			}
-		})
-		if exceeded+open > 0 {
-			return evidence.Partly("checked; over variants and markets %s exceeded and %s undecided",
-				words.Count(exceeded, "row", "rows"), words.Count(open, "row", "rows")).By(words.MakerWord)
-		}
-		return evidence.Present("checked against the tables for %s on %s", words.JoinNames(f.MarketNames()),
-			f.A.Options.Date)
-	},
+	"X11": restrictedCheck,
 	"X12": responsibleAnswer,
-	"X13": func(f *evidence.Filing) evidence.Answer {
-		if !sellsUnderEU(f) {
-			return evidence.NotNeeded("not sold in the EU or Northern Ireland")
+	"X13": onlineSale,
+}
+
+func nanoPreNotice(f *evidence.Filing) evidence.Answer {
+	nano := f.Nano()
+	if len(nano) == 0 {
+		return evidence.Unstated("no constituent is marked as nano, and no document on file states particle sizes")
+	}
+	return evidence.Lacking("%s: six months' notice, unless the substance is a listed colourant, preservative or UV filter in that form", words.JoinNames(nano)).By(words.MakerWord)
+}
+
+func animalTestingBan(f *evidence.Filing) evidence.Answer {
+	return f.WithPaper(f.Having(func(t evidence.Traits) bool { return !t.Own }), "animal-testing statement",
+		"animal-testing")
+}
+
+func claimRefusals(f *evidence.Filing) evidence.Answer {
+	if len(f.P.Claims) == 0 && len(claimsOfFiling(f)) == 0 {
+		return evidence.NotNeeded("no claim is made")
+	}
+	stops, asks := claimCounts(f)
+	switch {
+	case stops > 0:
+		return evidence.Lacking("%s to be taken out", words.Count(stops, "wording", "wordings")).
+			By(words.MakerWord)
+	case asks > 0:
+		return evidence.Partly("%s to be decided", words.Count(asks, "wording", "wordings")).By(words.MakerWord)
+	}
+	return evidence.Present("no wording of the table is in the claims, names or directions; that makes no claim lawful")
+}
+
+func notTestedOnAnimals(f *evidence.Filing) evidence.Answer {
+	for _, x := range claimsOfFiling(f) {
+		if x.Code != "claim-animal-testing" {
+			continue
 		}
-		if paper, ok := f.Document("offer"); ok {
-			return evidence.Present("picture of the offer").At(paper)
+		if proof := f.Answer("P5"); proof.State != evidence.ReadyPresent {
+			return evidence.Lacking("the claim is made; %s", proof.Words).At(evidence.PlaceOf(x.Pos)).
+				Asking(proof.From...)
 		}
-		return evidence.Lacking("if it is sold at a distance: no picture of the offer is on file").By(words.MakerWord)
-	},
+		return evidence.Present("the claim is made, and statements of all suppliers and of the maker are there").
+			At(evidence.PlaceOf(x.Pos))
+	}
+	return evidence.NotNeeded("the claim is not made")
+}
+
+func publicAccess(f *evidence.Filing) evidence.Answer {
+	if f.P.ComplaintsPos.IsZero() {
+		return evidence.Partly("composition can be given on request; nothing is said about undesirable effects").
+			By(words.MakerWord)
+	}
+	return evidence.Present("composition and undesirable effects can be given on request").
+		At(evidence.PlaceOf(f.P.ComplaintsPos))
+}
+
+func restrictedCheck(f *evidence.Filing) evidence.Answer {
+	exceeded, open := 0, 0
+	f.EachResult(func(r *calc.Result) {
+		for _, l := range r.Limits {
+			switch l.Verdict {
+			case limits.LimitExceeded:
+				exceeded++
+			case limits.LimitUndecided:
+				open++
+			}
+		}
+	})
+	if exceeded+open > 0 {
+		return evidence.Partly("checked; over variants and markets %s exceeded and %s undecided",
+			words.Count(exceeded, "row", "rows"), words.Count(open, "row", "rows")).By(words.MakerWord)
+	}
+	return evidence.Present("checked against the tables for %s on %s", words.JoinNames(f.MarketNames()),
+		f.A.Options.Date)
+}
+
+func onlineSale(f *evidence.Filing) evidence.Answer {
+	if !sellsUnderEU(f) {
+		return evidence.NotNeeded("not sold in the EU or Northern Ireland")
+	}
+	if paper, ok := f.Document("offer"); ok {
+		return evidence.Present("picture of the offer").At(paper)
+	}
+	return evidence.Lacking("if it is sold at a distance: no picture of the offer is on file").By(words.MakerWord)
 }
 
 // claimAnswer judges whether the claims are backed and free of wordings that
@@ -403,3 +439,5 @@ func classesAnswer(f *evidence.Filing) evidence.Answer {
 	return evidence.ForAssessor("%s; %s not in it: safety data sheets", found,
 		words.Count(len(silent), "substance is", "substances are"))
 }
+
+func penaltyNote(*evidence.Filing) evidence.Answer { return evidence.NotNeeded("for information only") }
