@@ -109,6 +109,7 @@ func (s *walk) clauses(row *cells.Row, c cells.Cell, t string) {
 		behind := pieces.Sentences(t[group[len(group)-1].end:end])[0] // what the next sentence says is of others
 		figs := s.FiguresBehind(behind, len(group))
 		if len(figs) != len(group) {
+			s.absentIn(row, c, t, names, i)
 			continue
 		}
 		inBrackets := strings.Count(t[:group[0].start], "(") > strings.Count(t[:group[0].start], ")")
