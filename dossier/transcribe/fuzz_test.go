@@ -91,7 +91,8 @@ func FuzzMail(f *testing.F) {
 
 func FuzzWeb(f *testing.F) {
 	fuzzForm(f, "a.html", as, "<h1>Certificate, IFRA Standards 51st Amendment</h1><table><tr><th>Category<th>Max %<tr><td>5A<td>1.2</table>",
-		"<table><tr><td rowspan=3 colspan=2>Linalool<td>1 %</table>")
+		"<table><tr><td rowspan=3 colspan=2>Linalool<td>1 %</table>", "000 Cd 7A0",
+		"<table><tr><td><table><tr><td>Lead<td>&lt; 1 ppm</table></table>")
 }
 
 // document is a word-processor file with the bytes as the XML of its body.

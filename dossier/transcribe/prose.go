@@ -106,8 +106,10 @@ func (s *walk) clauses(row *cells.Row, c cells.Cell, t string) {
 		if i+1 < len(names) {
 			end = names[i+1].start
 		}
-		figs := s.FiguresBehind(t[group[len(group)-1].end:end], len(group))
+		behind := pieces.Sentences(t[group[len(group)-1].end:end])[0] // what the next sentence says is of others
+		figs := s.FiguresBehind(behind, len(group))
 		if len(figs) != len(group) {
+			s.absentIn(row, c, t, names, i)
 			continue
 		}
 		inBrackets := strings.Count(t[:group[0].start], "(") > strings.Count(t[:group[0].start], ")")
@@ -205,7 +207,7 @@ func (s *walk) others(row *cells.Row) {
 // share of a sentence that says that they are not there.
 func (s *walk) othersIn(t string) (name string, f figure.Figure, ok bool) {
 	if i := strings.LastIndex(t, ":"); i >= 0 {
-		f, ok = s.Figures.Parse(strings.TrimSpace(t[i+1:]), lexicon.Unit{})
+		f, ok = s.Figures.Parse(strings.TrimRight(strings.TrimSpace(t[i+1:]), "."), lexicon.Unit{})
 		return strings.TrimSpace(t[:i]), f, ok && f.Status != figure.NotStated
 	}
 	folded := lexicon.Fold(t)

@@ -168,4 +168,46 @@ func TestLayouts(t *testing.T) {
 		require.Equal(t, "92", *r.Composition[0].Low)
 		require.Equal(t, "95", *r.Composition[0].High)
 	})
+	t.Run("units on a line of their own, and words broken over two lines", func(t *testing.T) {
+		r := readText(t, "a.txt", "ALLERGEN DECLARATION\nFell Scents Ltd (invented)\nProduct name: Fell Lily\n\n"+
+			"Allergen                   CAS          Content\n                                        (%)\n"+
+			"Linalool                   78-70-6      1.25\n"+
+			"Benzyl alcohol             100-51-6     not\n                                        detected\n"+
+			"Citral                     5392-40-5    nicht nachweis-\n                                        bar\n"+
+			"Coumarin                   91-64-5      below\n                                        0.01\n"+
+			"Geraniol                   106-24-1     n.d.\n")
+		require.Len(t, r.Allergens.Rows, 5)
+		require.Equal(t, "1.25", *r.Allergens.Rows[0].High)
+		for _, i := range []int{1, 2, 4} {
+			require.Equal(t, "not-detected", r.Allergens.Rows[i].Status)
+			require.Equal(t, "not-detected", r.Allergens.Rows[i].Ask, "without a limit it stays asked about")
+			require.Nil(t, r.Allergens.Rows[i].High)
+		}
+		require.Equal(t, "0.01", *r.Allergens.Rows[3].High)
+		require.Empty(t, passed(r))
+	})
+	t.Run("a sentence over two lines, and what is no sentence", func(t *testing.T) {
+		r := readText(t, "a.txt", "Composition\nFell Extracts Ltd (invented)\nProduct: Try\n\n"+
+			"The extract holds nothing else of note and is preserved\nwith potassium sorbate (0.3 %).\nGlycerin   60 %\nwater   39.7 %\n")
+		names := map[string]string{}
+		for _, c := range r.Composition {
+			names[c.Name] = *c.High
+		}
+		require.Equal(t, map[string]string{"potassium sorbate": "0.3", "Glycerin": "60", "water": "39.7"}, names)
+	})
+	t.Run("numbers of the next substance are not those of the one before", func(t *testing.T) {
+		r := readText(t, "a.html", "<h1>Safety data sheet</h1><p>Product: Fell</p><p>SECTION 3: Composition</p><table><tr><th>Identification</th><th>%</th></tr>"+
+			"<tr><td>CAS: 78-70-6<br>EC: 201-134-4<br>LINALOOL</td><td>2.5 &lt;= x % &lt; 10</td></tr>"+
+			"<tr><td>CAS: 5392-40-5<br>EC: 226-394-6<br>CITRAL</td><td>0 &lt;= x % &lt; 1</td></tr></table>")
+		require.Len(t, r.Composition, 2)
+		require.Equal(t, "LINALOOL", r.Composition[0].Name)
+		require.Equal(t, []string{"201-134-4"}, r.Composition[0].EC)
+		require.Equal(t, "10", *r.Composition[0].High)
+		require.False(t, r.Composition[0].HighIn)
+		require.Equal(t, "CITRAL", r.Composition[1].Name)
+	})
+	t.Run("a code that holds a symbol is no figure of an element, a dose of toxicology no impurity", func(t *testing.T) {
+		r := readText(t, "a.txt", "TECHNICAL DATA SHEET\nFell Works Ltd (invented)\nMaterial: Fell Gel\n\nQuality grade FE-22 is in stock.\nLD50 oral rat: 2790 mg/kg\n")
+		require.Empty(t, r.Impurities)
+	})
 }

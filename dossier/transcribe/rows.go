@@ -98,6 +98,9 @@ func (s *walk) isProperty(row *cells.Row, t string) bool {
 // heading takes a row as a heading and turns to its subject.
 func (s *walk) heading(row *cells.Row, t string) bool {
 	h := cells.Heading(s.Words, t)
+	if h == "" && s.Is("sds") {
+		h = s.SectionTopic(t)
+	}
 	if h == "" && row.Grid > 0 && len(row.Cells) > 1 { // a heading in the first cell of a row alone
 		filled := 0
 		for _, c := range row.Cells {

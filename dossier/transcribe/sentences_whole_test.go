@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"gallipot/dossier/transcribe/reading"
 )
 
 // What a sentence says the material holds, in the six languages; all invented.
@@ -85,4 +87,27 @@ func TestBesides(t *testing.T) {
 		require.Len(t, r.Composition, 2)
 		require.Equal(t, []string{"pH (1 % in water) range 5.5..7.0"}, results(r))
 	})
+}
+
+// What a sentence says is not there keeps its names, each with the limit that it gives; all
+// invented.
+func TestAbsent(t *testing.T) {
+	for text, want := range map[string][]string{
+		"Citral is present at 0.42 %. Eugenol and coumarin are not detected (limit of detection 0.001 %).": {
+			"citral 0.42 value", "eugenol 0.001 not-detected", "coumarin 0.001 not-detected"},
+		"Linalool 1.2 %, geraniol and citral not detected.":      {"linalool 1.2 value", "geraniol  not-detected", "citral  not-detected"},
+		"Eugenol und Cumarin sind nicht nachweisbar (< 10 ppm).": {"eugenol 0.001 not-detected", "coumarin 0.001 not-detected"},
+		"Linalool and limonene are natural.":                     nil,
+	} {
+		t.Run(text, func(t *testing.T) {
+			r := readText(t, "a.txt", "ALLERGEN DECLARATION\nSkerry Extracts Ltd (invented)\nProduct: Try\n\n"+text+"\n")
+			var got []string
+			if r.Allergens != nil {
+				for _, a := range r.Allergens.Rows {
+					got = append(got, a.Key+" "+reading.ValueOf(a.High)+" "+a.Status)
+				}
+			}
+			require.Equal(t, want, got)
+		})
+	}
 }

@@ -284,11 +284,14 @@ var sentenceLike = regexp.MustCompile(`: |\.$|^\S{1,4} ?= |;$`)
 // numberOfSubstance is a CAS or EC number.
 var numberOfSubstance = regexp.MustCompile(`\b(?:\d{2,7}-\d{2}-\d|\d{3}-\d{3}-\d)\b`)
 
+// legendLike says what a figure or a sign stands for: "0 = below 0.001 %".
+var legendLike = regexp.MustCompile(`^\S{1,4} ?[=:] `)
+
 // overHeads says whether a cell runs over the place where a later column's head
 // begins.
 func overHeads(c paper.Cell, head []paper.Cell) bool {
-	if numberOfSubstance.MatchString(c.Text) {
-		return false // under a centred head
+	if numberOfSubstance.MatchString(c.Text) || valueAlone().MatchString(c.Text) && !legendLike.MatchString(c.Text) {
+		return false // under a centred head; a value with what stands close behind it
 	}
 	for _, h := range head[min(1, len(head)):] {
 		if c.X0 < h.X0-5 && c.X1 > h.X0+5 {

@@ -243,7 +243,7 @@ func (r *reader) values(b block) []block {
 		t := strings.TrimSpace(q.text)
 		starts := startsNumber().MatchString(t) || t == "-" || t == "–" || t == "+" || r.statusWord(t) ||
 			i+1 < len(b.pieces) && (r.statusWord(joinedWord(t, b.pieces[i+1].text)) || r.signWord(t))
-		if i > 0 && (!starts || r.signWord(b.pieces[i-1].text) || openEnd().MatchString(b.pieces[i-1].text) &&
+		if i > 0 && (!starts || strings.HasPrefix(t, "(") || bracketOpen(out[len(out)-1]) || r.signWord(b.pieces[i-1].text) || openEnd().MatchString(b.pieces[i-1].text) &&
 			strings.Trim(b.pieces[i-1].text, " -–") != "") {
 			last := &out[len(out)-1]
 			last.pieces = append(last.pieces, q)
@@ -252,6 +252,15 @@ func (r *reader) values(b block) []block {
 		out = append(out, block{[]piece{q}})
 	}
 	return out
+}
+
+// bracketOpen says whether a value still has an open bracket: "(below" over "0.001)".
+func bracketOpen(b block) bool {
+	n := 0
+	for _, q := range b.pieces {
+		n += strings.Count(q.text, "(") - strings.Count(q.text, ")")
+	}
+	return n > 0 && len(b.pieces) < 4
 }
 
 // joinedWord is a word or words over two lines; a hyphen at the end of the first goes.

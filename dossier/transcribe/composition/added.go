@@ -231,6 +231,11 @@ func (s *Reader) noName(folded string) bool {
 	if s.Words.Holds("verb", "verb", folded) {
 		return true
 	}
+	if i := strings.LastIndexByte(folded, ' '); i > 0 { // "geraniol traces"
+		if _, status := s.Words.Exact("status", folded[i+1:]); status {
+			return true
+		}
+	}
 	for _, e := range s.Words.Each("sign") {
 		if len(e.Word) > 3 && strings.ContainsAny(e.Key, "<>") && lexicon.Holds(folded, e.Word) {
 			return true

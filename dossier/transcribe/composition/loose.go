@@ -75,6 +75,9 @@ func (s *Reader) LooseConstituent(row *cells.Row) bool {
 	f, name, found := s.contentIn(row, rest, &c)
 	name = nameLabel().ReplaceAllString(name, "")
 	c.Name = s.Unmarked(pieces.CleanName(s.withoutContentWords(pieces.WithoutNumberWords(name))))
+	if c.Name != "" && len(cas)+len(ec) == 0 && strings.Trim(lexicon.Fold(c.Name), "0123456789 ") == "" {
+		return false // figures alone
+	}
 	if s.Words.Holds("verb", "verb", lexicon.Fold(c.Name)) {
 		return false // a sentence, and no name
 	}

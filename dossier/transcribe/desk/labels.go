@@ -50,7 +50,7 @@ func (s *Desk) LabelsIn(t string) []Label {
 				}
 			}
 		}
-		if n == 0 {
+		if n == 0 || gluedToCode(t[ws[i+n-1].End:]) {
 			i++
 			continue
 		}
@@ -78,6 +78,12 @@ func (s *Desk) LabelsIn(t string) []Label {
 		out = append(out, l)
 	}
 	return out
+}
+
+// gluedToCode says whether a hyphen and a figure follow a word, which is then the start of a
+// code: "ED-71".
+func gluedToCode(rest string) bool {
+	return len(rest) > 1 && rest[0] == '-' && rest[1] >= '0' && rest[1] <= '9'
 }
 
 // moreSpecial orders labels that share a word: dates of a kind before dates.

@@ -117,6 +117,21 @@ func (s *Desk) hasSections() bool {
 	return len(seen) > 1 && seen["3"]
 }
 
+// SectionTopic is the subject of a section of a safety data sheet by its number: of a heading
+// that is its number alone, or whose words are not known.
+func (s *Desk) SectionTopic(t string) string {
+	m := sectionNumber().FindStringSubmatch(t)
+	switch {
+	case m == nil || len(strings.Fields(t)) > 12:
+		return ""
+	case m[1] == "3":
+		return "composition"
+	case m[1] == "9":
+		return "physical"
+	}
+	return "other"
+}
+
 // titleRows is how many rows from the top of a paper may hold its title.
 const titleRows = 14
 

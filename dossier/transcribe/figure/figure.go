@@ -259,7 +259,7 @@ func (r Reader) expression(f *Figure, s string, unit lexicon.Unit) (rest string,
 		strings.HasPrefix(t, "+ / -"):
 		return r.plusMinus(f, first, strings.TrimLeft(t, "+/-± "), unit)
 	default:
-		if after, dash := r.dash(t); dash {
+		if after, dash := r.dash(t); dash && (len(t) < len(s) || !unicode.IsLetter(rune(t[0]))) {
 			if b, rest, ok := r.bound(f, after, unit, first.sign != "" || first.unit.Divisor == 1); ok &&
 				b.sign != ">" && b.sign != ">=" && !isCondition(first, b) {
 				second, s, two = b, rest, true

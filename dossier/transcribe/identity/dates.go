@@ -94,10 +94,20 @@ func (d dateReader) find(s string) []date {
 	return out
 }
 
+// dateOrder is the form of a date as papers print it beside one: day before month, or after.
+var dateOrder = lexicon.Pattern(`(?i)\b(?:(<<day letters>>[./-]mm[./-]<<year letters>>)|mm[./-]<<day letters>>[./-]<<year letters>>)`)
+
 // order learns from dates that can be read in one way only.
 func (d *dateReader) order(texts []string) {
 	first, second := 0, 0
 	for _, t := range texts {
+		switch m := dateOrder().FindStringSubmatch(t); { // "(dd/mm/yyyy)" beside a date
+		case m == nil:
+		case m[1] != "":
+			first++
+		default:
+			second++
+		}
 		for _, m := range numDate.FindAllStringSubmatch(t, -1) {
 			a, _ := strconv.Atoi(m[1])
 			b, _ := strconv.Atoi(m[3])

@@ -180,6 +180,9 @@ func (w *webReader) table(n *html.Node) {
 				}
 				continue
 			}
+			if w.nested(c) {
+				continue
+			}
 			row++
 			line := Line{Grid: grid, Quote: w.quote, Hidden: w.hidden > 0 ||
 				webHidden(c), Where: fmt.Sprintf("table %d row %d", grid, row)}
@@ -209,6 +212,35 @@ func (w *webReader) table(n *html.Node) {
 		}
 	}
 	visit(n)
+}
+
+// nested reads the cells of a row one after the other where one of them holds a table of
+// its own: such a row only lays out a page or a mail.
+func (w *webReader) nested(row *html.Node) bool {
+	lays := false
+	for d := row.FirstChild; d != nil; d = d.NextSibling {
+		lays = lays || (d.DataAtom == atom.Td || d.DataAtom == atom.Th) && holdsTable(d, 0)
+	}
+	if !lays {
+		return false
+	}
+	for d := row.FirstChild; d != nil; d = d.NextSibling {
+		for c := d.FirstChild; c != nil; c = c.NextSibling {
+			w.walk(c)
+		}
+		w.flush()
+	}
+	return true
+}
+
+// holdsTable says whether a table stands inside a node.
+func holdsTable(n *html.Node, depth int) bool {
+	for c := n.FirstChild; c != nil && depth < 100; c = c.NextSibling {
+		if c.DataAtom == atom.Table || holdsTable(c, depth+1) {
+			return true
+		}
+	}
+	return false
 }
 
 func webNumber(n *html.Node, key string) int {

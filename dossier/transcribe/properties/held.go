@@ -39,6 +39,9 @@ func (s *Reader) held(p reading.Property) string {
 		return ""
 	}
 	result := lexicon.Fold(p.Printed)
+	if p.Status == "fails" {
+		return "result-outside"
+	}
 	if _, failed := s.Words.Prefix("verdict", result); failed && p.Value+p.Low+p.High == "" {
 		return "result-outside"
 	}

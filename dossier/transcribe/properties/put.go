@@ -37,6 +37,9 @@ func (s *Reader) Put(base reading.Property, f figure.Figure, kind string, at rea
 		return
 	}
 	p, known := s.PropertyOf(base.Name, false)
+	if _, _, study := s.Words.Find("study", lexicon.Fold(base.Name)); study && !known {
+		return // a dose of toxicology, and no content
+	}
 	impurity := known && p.Impurity || !known && (s.Topic == "impurities" || f.Unit.Divisor > 10 ||
 		strings.HasPrefix(f.Unit.Name, "cfu"))
 	switch f.Status {
@@ -60,6 +63,9 @@ func (s *Reader) Put(base reading.Property, f figure.Figure, kind string, at rea
 		base.Op, base.Kind = "statement", "statement"
 	default:
 		bounds(&base, f, impurity)
+	}
+	if base.Ask == "bounds-crossed" { // what is printed stays
+		base.Value, base.Low, base.High = "", "", ""
 	}
 	if base.Ask != "" {
 		base.Status = "ask"

@@ -19,7 +19,7 @@ func (s *Reader) PropertyTable(t *cells.Table) {
 
 // propertyCells are the figures of a row by what they are.
 type propertyCells struct {
-	name, method, unit           string
+	name, method, unit, verdict  string
 	cas                          []string
 	result, spec, typical, value *cells.Cell
 	low, high                    *cells.Cell
@@ -62,9 +62,12 @@ func (s *Reader) propertyCells(t *cells.Table, row cells.Row) propertyCells {
 		case "lot":
 			p.lots = append(p.lots, c)
 			p.lotNames = append(p.lotNames, s.lotName(col.Head))
-		case "":
+		case "", "remark":
 			if p.name == "" && i == 0 {
 				p.name = pieces.OneLine(c.Text)
+			}
+			if _, failed := s.Words.Prefix("verdict", lexicon.Fold(c.Text)); failed {
+				p.verdict = "fails"
 			}
 		}
 	}
@@ -94,7 +97,7 @@ func (s *Reader) propertyRow(t *cells.Table, row cells.Row) {
 		s.Pass(row.Place, row.Text())
 		return
 	}
-	base := reading.Property{Name: p.name, Method: p.method}
+	base := reading.Property{Name: p.name, Method: p.method, Status: p.verdict}
 	if len(p.cas) > 0 {
 		base.CAS = p.cas[0]
 	}

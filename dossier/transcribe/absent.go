@@ -1,0 +1,53 @@
+package transcribe
+
+import (
+	"regexp"
+	"strings"
+
+	"gallipot/dossier/transcribe/cells"
+	"gallipot/dossier/transcribe/figure"
+	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/pieces"
+)
+
+var (
+	// joinsNames stands between names of one list.
+	joinsNames = lexicon.Pattern(`(?i)^\s*(?:,|/|;|,?\s*<<and>>)\s*$`)
+	// beforeStatus stands between the names and what is said of them.
+	beforeStatus = lexicon.Pattern(`(?i)^\s*(?:(?:<<copula>>)\s+)?`)
+	bracketNext  = regexp.MustCompile(`^\s*\(([^)]*)\)`)
+)
+
+// absentIn reads "eugenol and coumarin are not detected (limit of detection 0.001 %)" for the
+// name at i: the word may stand behind later names of the same list.
+func (s *walk) absentIn(row *cells.Row, c cells.Cell, t string, names []named, i int) {
+	if !names[i].allergen || !s.mayDeclare(row) {
+		return
+	}
+	last := i
+	for last+1 < len(names) && names[last+1].allergen && joinsNames().MatchString(t[names[last].end:names[last+1].start]) {
+		last++
+	}
+	rest := pieces.Sentences(t[names[last].end:])[0]
+	rest = rest[len(beforeStatus().FindString(rest)):]
+	e, ok := s.Words.Prefix("status", lexicon.Fold(rest))
+	if !ok || e.Key != "not-detected" && e.Key != "absent" && e.Key != "trace" {
+		return
+	}
+	ws := pieces.Words(rest)
+	n := len(strings.Fields(e.Word))
+	if n > len(ws) {
+		return
+	}
+	f := figure.Figure{Status: figure.NotDetected, Printed: strings.TrimSpace(rest[:ws[n-1].End]), LowIn: true}
+	if e.Key == "trace" {
+		f.Status = figure.Trace
+	}
+	if m := bracketNext.FindStringSubmatch(rest[ws[n-1].End:]); m != nil {
+		if shares := s.shares(m[1]); len(shares) == 1 {
+			f.Low, f.High, f.HighIn, f.Unit = "0", shares[0].High, shares[0].HighIn, shares[0].Unit
+		}
+		f.Printed += " (" + m[1] + ")"
+	}
+	s.clause(row, c, t, names[i], f)
+}
