@@ -32,7 +32,7 @@ func readImpurities(file string, data []byte) ([]*Impurity, error) {
 	known := map[string]*regexp.Regexp{} // rows of one kind have the same patterns
 	return rows.ReadTable(file, data, columns, func(r *rows.Record) *Impurity {
 		i := &Impurity{
-			Row: r.Head(r.Must("key")), Kind: r.Must("kind"), Name: r.Must("impurity"), CAS: r.List("cas"), Usual: r.Num("usual_limit"), Unit: r.Text("unit"),
+			Row: r.Head(r.Must("key")), Kind: r.Must("kind"), Name: r.Must("impurity"), CAS: r.Numbers("cas"), Usual: r.Num("usual_limit"), Unit: r.Text("unit"),
 			Absent: r.Mark("absent"), LimitOf: r.Word("limit_of", "", "material",
 				"product"), Banned: r.Mark("banned"), Basis: r.Text("basis"),
 		}
