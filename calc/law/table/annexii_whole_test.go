@@ -185,3 +185,23 @@ func TestSaltsOfAnnexII(t *testing.T) {
 	}
 	require.Greater(t, compared, 1700)
 }
+
+// TestProhibitionsOfGB compares the rows of instruments that were read in reports
+// alone with other reports: state, form, salts and days. Expected values:
+// gb_prohibitions.csv, source per row.
+func TestProhibitionsOfGB(t *testing.T) {
+	by := map[string]*annex.Prohibition{}
+	for _, p := range table.Builtin().Prohibitions() {
+		by[p.Key] = p
+	}
+	for _, r := range published.Rows(t, "gb_prohibitions.csv") {
+		p := by[r["key"]]
+		require.NotNil(t, p, r["key"])
+		require.True(t, p.For(rows.GB) && !p.For(rows.EU), p.Key)
+		require.Equal(t, r["state"], string(p.State), p.Key)
+		require.Equal(t, r["form"], p.Form, p.Key)
+		require.Equal(t, r["salts"] == "yes", p.Salts, p.Key)
+		require.Equal(t, r["placing_from"], p.From.String(), p.Key)
+		require.Equal(t, r["sale_until"], p.OffShelf.String(), p.Key)
+	}
+}
