@@ -177,11 +177,18 @@ func TestSaltsOfAnnexII(t *testing.T) {
 	}
 	compared := 0
 	for _, p := range table.Builtin().Prohibitions() {
-		if number, err := strconv.Atoi(p.Entry); err != nil || number > 1715 || saltsByReading[p.Key] != "" {
+		entry := p.Entry
+		if p.EUEntry != "" && entry > "1679" && len(entry) == 4 { // GB numbers its own from 1680 on
+			entry = p.EUEntry
+		}
+		number, err := strconv.Atoi(entry)
+		// 1731 to 1738: names of Reg (EU) 2025/877 in a report of ChemRadar of May 2025.
+		read := err == nil && (number <= 1724 || number >= 1731 && number <= 1738)
+		if !read || saltsByReading[p.Key] != "" {
 			continue
 		}
 		compared++
-		require.Equal(t, says[p.Entry], p.Salts, p.Key)
+		require.Equal(t, says[entry], p.Salts, p.Key)
 	}
 	require.Greater(t, compared, 1700)
 }
