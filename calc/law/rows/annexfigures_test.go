@@ -234,3 +234,32 @@ func TestSpecFigures(t *testing.T) {
 		require.Positive(t, compared, "%s/%s", r["annex"], r["entry"])
 	}
 }
+
+// TestPHOfLimits compares the criteria for the pH of a product with the words of the
+// official exports. Expected values: ph_readings.csv, words and source per row.
+func TestPHOfLimits(t *testing.T) {
+	want := map[string]string{}
+	for _, r := range published.Rows(t, "ph_readings.csv") {
+		want[r["key"]] = r["ph"]
+	}
+	for _, l := range law.Limits(table.Builtin()) {
+		if l.Seen != "seen" {
+			continue
+		}
+		have := ""
+		switch {
+		case l.PH == nil:
+		case l.PH.Min != nil && l.PH.Max != nil:
+			have = l.PH.Min.Exact() + "-" + l.PH.Max.Exact()
+		case l.PH.Max != nil && l.PH.MaxOpen:
+			have = "<" + l.PH.Max.Exact()
+		case l.PH.Max != nil:
+			have = "<=" + l.PH.Max.Exact()
+		case l.PH.MinOpen:
+			have = ">" + l.PH.Min.Exact()
+		default:
+			have = ">=" + l.PH.Min.Exact()
+		}
+		require.Equal(t, want[l.Key], have, l.Key)
+	}
+}
