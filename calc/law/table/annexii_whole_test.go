@@ -212,3 +212,34 @@ func TestProhibitionsOfGB(t *testing.T) {
 		require.Equal(t, r["sale_until"], p.OffShelf.String(), p.Key)
 	}
 }
+
+// TestEntriesOfTwoTexts: entries that the EU changed after 2020 have a row of each
+// market alone, since GB keeps the text of the end of 2020; the perborates of the new
+// entry 1397 are those of the three old entries. Sources: Reg (EU) 2023/1490 for 1024,
+// Reg (EU) 2026/78 for 1397 to 1399, Reg (EU) 2026/909 for 1597; numbers of the
+// perborates from the annex export of 2024; 121-43-7 is trimethyl borate, of 2026/78.
+func TestEntriesOfTwoTexts(t *testing.T) {
+	ofGB := map[string]int{}
+	for _, p := range table.Builtin().Prohibitions() {
+		switch p.Entry {
+		case "1024", "1397", "1398", "1399", "1597":
+			require.NotEqual(t, p.For(rows.EU), p.For(rows.GB), p.Key)
+			if p.For(rows.GB) {
+				ofGB[p.Entry]++
+			}
+		}
+		if p.Key != "II-1397-eu-p02" {
+			continue
+		}
+		want := []string{"121-43-7"}
+		for _, r := range published.Rows(t, "annex_ii.csv") {
+			if r["edition"] == "2024" && r["entry"] >= "1397" && r["entry"] <= "1399" && len(r["entry"]) == 4 {
+				want = append(want, rows.SplitList(r["cas"])...)
+			}
+		}
+		slices.Sort(want)
+		have := slices.Sorted(slices.Values(p.CAS))
+		require.Equal(t, slices.Compact(want), have, p.Key)
+	}
+	require.Equal(t, map[string]int{"1024": 1, "1397": 1, "1398": 1, "1399": 1, "1597": 1}, ofGB)
+}
