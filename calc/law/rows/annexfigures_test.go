@@ -295,3 +295,14 @@ func TestNumbersOfLaterEntries(t *testing.T) {
 // moreNumbersInTheAct are entries of which the act gives numbers that the inventory
 // does not: nothing else says whether those were copied rightly, so they do not count.
 var moreNumbersInTheAct = []string{"III/24", "III/371", "III/376", "III/380"}
+
+// TestSumsOfLimits compares the limits of substances together with the words of the
+// official exports. Expected values: sum_readings.csv, words and source per row.
+func TestSumsOfLimits(t *testing.T) {
+	for _, r := range published.Rows(t, "sum_readings.csv") {
+		i := slices.IndexFunc(table.Builtin().Limits, func(l *annex.Limit) bool { return l.Key == r["key"] })
+		require.GreaterOrEqual(t, i, 0, r["key"])
+		require.NotNil(t, table.Builtin().Limits[i].Sum.LimitPct, r["key"])
+		require.Equal(t, r["sum_pct"], table.Builtin().Limits[i].Sum.LimitPct.Exact(), r["key"])
+	}
+}
