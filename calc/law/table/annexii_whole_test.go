@@ -243,3 +243,17 @@ func TestEntriesOfTwoTexts(t *testing.T) {
 	}
 	require.Equal(t, map[string]int{"1024": 1, "1397": 1, "1398": 1, "1399": 1, "1597": 1}, ofGB)
 }
+
+// TestFormsOfProhibitions: bans of one form alone. Sources: Reg (EU) 2024/858, on
+// nanomaterials, for 1725 to 1729, of which 1727 was joined by silver from 1 mm on; the
+// annex export of 2024 names fibres in 1658 and no form in another entry up to 1724.
+func TestFormsOfProhibitions(t *testing.T) {
+	want := map[string]string{"1658": "fibre", "1725": "nano", "1726": "nano", "1728": "nano", "1729": "nano"}
+	for _, p := range table.Builtin().Prohibitions() {
+		number, err := strconv.Atoi(p.Entry)
+		if err != nil || number > 1729 || number == 1727 || !p.For(rows.EU) {
+			continue
+		}
+		require.Equal(t, want[p.Entry], p.Form, p.Key)
+	}
+}
