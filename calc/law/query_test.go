@@ -10,6 +10,7 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/law/trade"
+	"gallipot/testdata/published"
 )
 
 // TestAllergenCounts compares the number of label names with the notes to the
@@ -302,6 +303,17 @@ func TestFats(t *testing.T) {
 	require.Equal(t, "184", fats[i].SVMin.Exact()) // Codex CXS 33: 184-196
 	require.Equal(t, "196", fats[i].SVMax.Exact())
 	require.Equal(t, "Sodium Olivate", fats[i].SoapSodium)
+}
+
+// TestFatReadings compares ranges of saponification values with a second copy.
+// Expected values: fat_readings.csv, source per row.
+func TestFatReadings(t *testing.T) {
+	for _, r := range published.Rows(t, "fat_readings.csv") {
+		i := slices.IndexFunc(table.Builtin().Fats, func(f *trade.Fat) bool { return f.Key == r["key"] })
+		require.GreaterOrEqual(t, i, 0, r["key"])
+		f := table.Builtin().Fats[i]
+		require.Equal(t, []string{r["sv_min_mg_koh_g"], r["sv_max_mg_koh_g"]}, []string{f.SVMin.Exact(), f.SVMax.Exact()}, f.Key)
+	}
 }
 
 // TestStandardsFor: a Standard that counts what an entry of the annexes names is shown

@@ -224,7 +224,7 @@ func parseLimitIn(r *rows.Record, others ...string) *Limit {
 		Row: r.Head(r.Text("key")), Annex: r.Word("annex",
 			append(slices.Clone(annexes), others...)...), Entry: r.Must("entry"),
 		EntryUnread: r.Word("entry_read", "", "no") == "no", Markets: r.Markets("market"),
-		Names: r.List("inci_names"), CAS: r.List("cas"), EC: r.List("ec"), Paired: r.Mark("paired"), TradeNames: r.List("trade_names"),
+		Names: r.List("inci_names"), CAS: r.Numbers("cas"), EC: r.Numbers("ec"), Paired: r.Mark("paired"), TradeNames: r.List("trade_names"),
 		Plants: r.List("plants"), Elements: r.List("elements"), ElementSelf: r.Mark("element_self"),
 		Class:    class(r.Word("class", string(NoClass), string(ClassNames), string(ClassExamples))),
 		OnlyForm: r.Text("only_form"), MaxPct: r.Pct("max_pct"), Basis: basis(r), SumGroup: r.Text("sum_group"), SumRule: r.Text("sum_rule"),

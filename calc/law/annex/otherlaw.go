@@ -89,7 +89,7 @@ func parseOtherRule(r *rows.Record) *OtherRule {
 		About: r.Word("about", AboutSubstance, AboutMixture, AboutImpurity, AboutClassification, AboutBeads,
 			AboutParticles, AboutCapsules,
 			AboutGlitter, aboutWipes, AboutLabel, aboutInformation, aboutNothingFound),
-		Markets: r.Markets("market"), Names: r.Bars("names"), CAS: r.List("cas"), Types: r.List("types"),
+		Markets: r.Markets("market"), Names: r.Bars("names"), CAS: r.Numbers("cas"), Types: r.List("types"),
 		Limit: r.Text("limit"), Unit: r.Word("unit", "", "%", "ppm", "ppb"), Below: r.Word("compare", "", "below",
 			"at-most") == "below",
 		Basis: r.Text("basis"), From: r.Date("applies_from"), InLimits: r.Yes("in_limits"), OthersNotJudged: r.Yes("others_not_judged"),

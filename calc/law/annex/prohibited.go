@@ -135,7 +135,7 @@ func parseProhibition(r *rows.Record) *Prohibition {
 		State: state(r.Word("state", string(StateLaw), string(StateDraft), string(StateEmpty),
 			string(StateElsewhere))),
 		Names: r.Bars("inci_names"), Linked: r.Bars("linked_names"), ChemicalNames: r.Bars("chemical_names"),
-		CAS: r.List("cas"), EC: r.List("ec"), MisprintedEC: r.List("ec_misprinted"), NamesUnseen: r.Bars("names_unseen"),
+		CAS: r.Numbers("cas"), EC: r.Numbers("ec"), MisprintedEC: r.List("ec_misprinted"), NamesUnseen: r.Bars("names_unseen"),
 		Carriers: r.Bars("carriers"), Use: r.Word("use", UseAny, UseHairDye, UseLashDye, UseFragrance),
 		Form:  r.Word("form", FormAny, formNano, formNanoOrMassive, formFibre, formNanotube),
 		Group: r.Yes("group"), SharedNumber: r.Yes("shared_number"), Salts: r.Yes("salts"),

@@ -234,3 +234,75 @@ func TestSpecFigures(t *testing.T) {
 		require.Positive(t, compared, "%s/%s", r["annex"], r["entry"])
 	}
 }
+
+// TestPHOfLimits compares the criteria for the pH of a product with the words of the
+// official exports. Expected values: ph_readings.csv, words and source per row.
+func TestPHOfLimits(t *testing.T) {
+	want := map[string]string{}
+	for _, r := range published.Rows(t, "ph_readings.csv") {
+		want[r["key"]] = r["ph"]
+	}
+	for _, l := range law.Limits(table.Builtin()) {
+		if l.Seen != "seen" {
+			continue
+		}
+		have := ""
+		switch {
+		case l.PH == nil:
+		case l.PH.Min != nil && l.PH.Max != nil:
+			have = l.PH.Min.Exact() + "-" + l.PH.Max.Exact()
+		case l.PH.Max != nil && l.PH.MaxOpen:
+			have = "<" + l.PH.Max.Exact()
+		case l.PH.Max != nil:
+			have = "<=" + l.PH.Max.Exact()
+		case l.PH.MinOpen:
+			have = ">" + l.PH.Min.Exact()
+		default:
+			have = ">=" + l.PH.Min.Exact()
+		}
+		require.Equal(t, want[l.Key], have, l.Key)
+	}
+}
+
+// TestNumbersOfLaterEntries compares the numbers of entries that the exports of 2024
+// do not have, or have none of, with those that the inventory of the Commission gives
+// their substances. Expected values: later_numbers.csv, source per row.
+func TestNumbersOfLaterEntries(t *testing.T) {
+	exported := map[string]bool{}
+	for _, a := range annexRows(t) {
+		for _, m := range a.markets {
+			exported[a.annex+"/"+a.entry+string(m)] = exported[a.annex+"/"+a.entry+string(m)] || len(a.numbers) > 0
+		}
+	}
+	known := map[string][]string{}
+	for _, r := range published.Rows(t, "later_numbers.csv") {
+		known[r["annex"]+"/"+r["entry"]] = append(known[r["annex"]+"/"+r["entry"]], rows.SplitList(r["numbers"])...)
+	}
+	compared := 0
+	for _, l := range law.Limits(table.Builtin()) {
+		entry := l.Annex + "/" + l.Entry
+		if l.Annex == "II" || l.Seen != "seen" || exported[entry+string(l.Markets[0])] || len(known[entry]) == 0 || slices.Contains(moreNumbersInTheAct, entry) {
+			continue
+		}
+		for _, n := range append(slices.Clone(l.CAS), l.EC...) {
+			compared++
+			require.Contains(t, known[entry], n, l.Key)
+		}
+	}
+	require.Greater(t, compared, 100)
+}
+
+// moreNumbersInTheAct are entries of which the act gives numbers that the inventory
+// does not: nothing else says whether those were copied rightly, so they do not count.
+var moreNumbersInTheAct = []string{"III/24", "III/371", "III/376", "III/380"}
+
+// TestSumsOfLimits compares the limits of substances together with the words of the
+// official exports. Expected values: sum_readings.csv, words and source per row.
+func TestSumsOfLimits(t *testing.T) {
+	for _, r := range published.Rows(t, "sum_readings.csv") {
+		i := slices.IndexFunc(table.Builtin().Limits, func(l *annex.Limit) bool { return l.Key == r["key"] })
+		require.GreaterOrEqual(t, i, 0, r["key"])
+		require.NotNil(t, table.Builtin().Limits[i].Sum.LimitPct, r["key"])
+		require.Equal(t, r["sum_pct"], table.Builtin().Limits[i].Sum.LimitPct.Exact(), r["key"])
+	}
+}

@@ -177,6 +177,18 @@ func (r *Record) Must(col string) string {
 // List returns the items of a cell joined by semicolons.
 func (r *Record) List(col string) []string { return SplitList(r.Text(col)) }
 
+// Numbers returns the numbers of a cell joined by semicolons. One that stands twice
+// is the slip of another that is missing.
+func (r *Record) Numbers(col string) []string {
+	all := r.List(col)
+	for i, n := range all {
+		if slices.Contains(all[:i], n) {
+			r.Fail("%s: %s stands twice", col, n)
+		}
+	}
+	return all
+}
+
 // SplitList returns the items of a text joined by semicolons; nil for none.
 func SplitList(cell string) []string { return split(cell, ";") }
 

@@ -22,7 +22,7 @@ func TestToxMasses(t *testing.T) {
 	for _, c := range published.Rows(t, "tox_masses.csv") {
 		x := of[c["name"]]
 		require.NotNil(t, x, c["name"])
-		require.InDelta(t, published.MolarMass(t, c["formula"]), x.MW.Value, 0.06, c["name"])
+		require.InDelta(t, published.MolarMass(t, c["formula"]), x.MW.Value, 0.011, c["name"])
 	}
 }
 

@@ -203,7 +203,10 @@ func TestActDates(t *testing.T) {
 		case l.Annex == "II":
 		case strings.HasPrefix(l.Source, "SI ") && !l.OffShelf.IsZero():
 			act, _, _ = strings.Cut(strings.TrimPrefix(l.Source, "SI "), " ")
-			if act = "SI " + act; act == "SI 2024/1334" || act == "SI 2022/659" || act == "SI 2023/836" {
+			if act = "SI " + act; act == "SI 2024/1334" {
+				act = "SI 2024/1334 Sch 2"
+			}
+			if act == "SI 2022/659" || act == "SI 2023/836" {
 				act = "" // several days
 			}
 		case !l.For(rows.EU):

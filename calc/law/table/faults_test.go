@@ -99,6 +99,7 @@ func TestFaultyCells(t *testing.T) {
 		{"materials.csv", "", "constituents", "Glycerin|-|99|101", faultsOf(trade.ReadMaterials), "the contents are not in order"},
 		{"product-types.csv", "shower-gel", "proxy_exposure_key", "bath-oil", faultsOf(trade.ReadProductTypes), "exposure_key and proxy_exposure_key are both filled"},
 		{"product-types.csv", "shower-gel", "rinse_off", "maybe", faultsOf(trade.ReadProductTypes), `rinse_off: "maybe" is none of yes, no`},
+		{"saponification.csv", "olive", "cas", "8001-25-0; 8001-25-0", faultsOf(trade.ReadFats), "cas: 8001-25-0 stands twice"},
 		{"saponification.csv", "olive", "sv_max_mg_koh_g", "180", faultsOf(trade.ReadFats), "sv_min_mg_koh_g is above sv_max_mg_koh_g"},
 		{"saponification.csv", "olive", "soap_inci_sodium", "Sodium Olivate; Sodium Oleate", faultsOf(trade.ReadFats), "names 2 soaps, soap_shares_pct has 0 contents"},
 		{"tox-values.csv", "2-Phenoxyethanol", "pod_type", "", faultsOf(safety.ReadTox), "pod_type and value_mg_per_kg_bw_d go together"},

@@ -35,7 +35,9 @@ func readImpurities(file string, data []byte) ([]*Impurity, error) {
 	known := map[string]namePattern{} // rows of one kind have the same patterns
 	return rows.ReadTable(file, data, columns, func(r *rows.Record) *Impurity {
 		i := &Impurity{
-			Row: r.Head(r.Must("key")), names: r.Text("patterns"), Kind: r.Must("kind"), Name: r.Must("impurity"), CAS: r.List("cas"), Usual: r.Num("usual_limit"), Unit: r.Text("unit"),
+			Row: r.Head(r.Must("key")), names: r.Text("patterns"), Kind: r.Must("kind"),
+			Name: r.Must("impurity"), CAS: r.Numbers("cas"), Usual: r.Num("usual_limit"),
+			Unit:   r.Text("unit"),
 			Absent: r.Mark("absent"), LimitOf: r.Word("limit_of", "", "material",
 				"product"), Banned: r.Mark("banned"), Basis: r.Text("basis"),
 		}
@@ -140,7 +142,8 @@ func (t *Tables) Expected(inci string) []*Impurity {
 	last, fits := "", false // rows of one kind follow each other
 	for _, i := range t.impurities {
 		if i.names != last {
-			last, fits = i.names, slices.ContainsFunc(i.patterns, func(p namePattern) bool { return p.fits(inci) })
+			last, fits = i.names,
+				slices.ContainsFunc(i.patterns, func(p namePattern) bool { return p.fits(inci) })
 		}
 		if fits {
 			out = append(out, i)

@@ -81,7 +81,7 @@ func ReadFragranceStandards(file string, data []byte) ([]*FragranceStandard, err
 	return rows.ReadTable(file, data, StandardColumns, func(r *rows.Record) *FragranceStandard {
 		s := &FragranceStandard{
 			Row: r.Head(r.Must("substance") + "/" +
-				r.Must("category")), Substance: r.Text("substance"), INCI: r.List("inci"), CAS: r.List("cas"),
+				r.Must("category")), Substance: r.Text("substance"), INCI: r.List("inci"), CAS: r.Numbers("cas"),
 			Type:       r.Word("standard_type", "restriction", "prohibition", "specification", "none"),
 			Categories: r.List("category"), Basis: r.Text("basis_note"), Phototoxic: r.Mark("phototoxic"), NewerUnread: r.Mark("newer_unread"),
 			Entries: annex.Entries(r, "entries"), Together: r.Text("together"),

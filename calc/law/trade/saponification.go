@@ -41,7 +41,7 @@ var FatColumns = rows.Columns{Meaning: []string{"key", "inci", "cas", "kind", "s
 func ReadFats(file string, data []byte) ([]*Fat, error) {
 	return rows.ReadTable(file, data, FatColumns, func(r *rows.Record) *Fat {
 		f := &Fat{
-			Row: r.Head(r.Text("key")), Name: r.Must("oil_name"), INCI: r.Must("inci"), CAS: r.List("cas"),
+			Row: r.Head(r.Text("key")), Name: r.Must("oil_name"), INCI: r.Must("inci"), CAS: r.Numbers("cas"),
 			Kind:  r.Word("kind", FatGlyceride, FatAcid, FatWax),
 			SVMin: r.Num("sv_min_mg_koh_g"), SVMax: r.Num("sv_max_mg_koh_g"), FattyAcids: r.Text("fatty_acids_typical_pct"),
 			SoapSodium: r.Text("soap_inci_sodium"), SoapPotassium: r.Text("soap_inci_potassium"),
