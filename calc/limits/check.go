@@ -89,7 +89,11 @@ func (run *Run) oneCheck(row *annex.Limit, same []*LimitUse, day exact.Date) Lim
 			ruling, c.Shape.Doubt = a, a.doubt
 			c.Shape.doubtful(u, row)
 		}
-		terms = append(terms, run.termOf(row, u, a.Verdict == law.Holds))
+		if t := run.termOf(row, u, a.Verdict == law.Holds); terms == nil {
+			terms = run.one(t)
+		} else {
+			terms = append(terms, t)
+		}
 		missing = Union(missing, a.Missing)
 	}
 	if len(terms) == 0 {
@@ -124,9 +128,14 @@ func (run *Run) TraceEntry(row *annex.Limit, u *LimitUse, day exact.Date) string
 
 // show fills in the content of a row that does not apply.
 func (run *Run) show(c *LimitCheck, uses []*LimitUse) {
-	terms := make([]Term, 0, len(uses))
-	for _, u := range uses {
-		terms = append(terms, run.termOf(c.Row, u, true))
+	var terms []Term
+	if len(uses) == 1 {
+		terms = run.one(run.termOf(c.Row, uses[0], true))
+	} else {
+		terms = make([]Term, 0, len(uses))
+		for _, u := range uses {
+			terms = append(terms, run.termOf(c.Row, u, true))
+		}
 	}
 	mix, counted := run.Worst(terms, false)
 	run.fill(c, terms, mix, counted, c.Row.MaxPct)

@@ -188,6 +188,8 @@ type Run struct {
 	Others  []*LimitUse // those that none names
 	named   []namedUse  // each row with each use it names, in the order of the table
 	key     []byte      // room for a key that is put together
+	nums    []exact.Num // room for figures that are pointed to
+	terms   []Term      // room for terms of checks of one substance
 }
 
 // newRun prepares a variant for one market.
@@ -221,6 +223,27 @@ func (g *Ground) Run(in *formula.Input) *Run {
 	}
 	slices.SortStableFunc(run.named, func(a, b namedUse) int { return a.place - b.place })
 	return run
+}
+
+// madeAtOnce is how many figures, or terms, are made at once.
+const madeAtOnce = 16
+
+// num keeps a figure that a check points to.
+func (run *Run) num(n exact.Num) *exact.Num {
+	if len(run.nums) == cap(run.nums) {
+		run.nums = make([]exact.Num, 0, madeAtOnce)
+	}
+	run.nums = append(run.nums, n)
+	return &run.nums[len(run.nums)-1]
+}
+
+// one keeps the term of a check that has one.
+func (run *Run) one(t Term) []Term {
+	if len(run.terms) == cap(run.terms) {
+		run.terms = make([]Term, 0, madeAtOnce)
+	}
+	run.terms = append(run.terms, t)
+	return slices.Clip(run.terms[len(run.terms)-1:])
 }
 
 // namedUse is a use with a row that names it, and that row's place in the table.

@@ -63,7 +63,7 @@ func Allergens(in *formula.Input, comps []*formula.Composition,
 	index := allergenIndexOf(in)
 	rows := index.rows
 	gaps, findings := declarationGaps(in, comps, materials, index)
-	var totals []AllergenTotal
+	totals := make([]AllergenTotal, 0, mostTotals)
 	ambiguous := map[string]bool{}
 	members := make([]map[*annex.Allergen][]*formula.Substance, len(comps))
 	for i, c := range comps {
@@ -90,9 +90,15 @@ func Allergens(in *formula.Input, comps []*formula.Composition,
 			findings = append(findings, openAllergen(in, t))
 		}
 	}
+	if len(totals) == 0 {
+		totals = nil
+	}
 	findings = append(findings, entryFindings(in, comps[0], index, ambiguous)...)
 	return totals, findings
 }
+
+// mostTotals is how many names of a list are met in most products.
+const mostTotals = 16
 
 func verdictOf(t AllergenTotal, unknown bool) Verdict {
 	switch {
@@ -351,17 +357,22 @@ type declGaps []gap
 // with what is known they could lift it above the threshold: each could, at
 // worst, be that substance as a whole.
 func (gs declGaps) Unknown(row *annex.Allergen, threshold exact.Num, t *AllergenTotal) bool {
-	could := t.Worst.Max
-	for _, g := range gs {
-		if !formula.Covers(row, g.list) {
-			t.Uncovered = append(t.Uncovered, g.Ingredient)
-			could = could.Add(g.Most)
+	could, open := t.Worst.Max, 0
+	for i := range gs {
+		if !formula.Covers(row, gs[i].list) {
+			could, open = could.Add(gs[i].Most), open+1
 		}
 	}
-	if !threshold.Less(could) {
-		t.Uncovered = nil
+	if open == 0 || !threshold.Less(could) {
+		return false
 	}
-	return len(t.Uncovered) > 0
+	t.Uncovered = make([]string, 0, open)
+	for i := range gs {
+		if !formula.Covers(row, gs[i].list) {
+			t.Uncovered = append(t.Uncovered, gs[i].Ingredient)
+		}
+	}
+	return true
 }
 
 // declarationGaps finds scents, oils and extracts that have no declaration, or

@@ -220,7 +220,8 @@ func (j *joining) add(f finding.Finding, variant, market string) {
 	j.key = f.AppendCauseKey(j.key[:0])
 	p := j.at[string(j.key)]
 	if p == nil {
-		p = &joinedAt{place: len(j.list), worst: variant}
+		p = &joinedAt{place: len(j.list), worst: variant, variants: make([]string, 0, j.variants),
+			markets: make([]string, 0, j.markets)}
 		f.Things = slices.Clip(f.Things) // the results keep theirs
 		j.at[string(j.key)], j.order, j.list = p, append(j.order, p), append(j.list, f)
 	} else {
