@@ -76,7 +76,7 @@ func byNumber(uses []*LimitUse) [][]*LimitUse {
 func (run *Run) oneCheck(row *annex.Limit, same []*LimitUse, day exact.Date) LimitCheck {
 	c := LimitCheck{Row: row, Substances: NamesOf(same), Verdict: LimitNotApplicable,
 		Shape: checkShape{Kind: checkNone, Uses: same}}
-	var terms []Term
+	terms := run.roomFor(len(same))
 	var ruling answer
 	var missing []string
 	for _, u := range same {
@@ -89,11 +89,7 @@ func (run *Run) oneCheck(row *annex.Limit, same []*LimitUse, day exact.Date) Lim
 			ruling, c.Shape.Doubt = a, a.doubt
 			c.Shape.doubtful(u, row)
 		}
-		if t := run.termOf(row, u, a.Verdict == law.Holds); terms == nil {
-			terms = run.one(t)
-		} else {
-			terms = append(terms, t)
-		}
+		terms = append(terms, run.termOf(row, u, a.Verdict == law.Holds))
 		missing = Union(missing, a.Missing)
 	}
 	if len(terms) == 0 {
@@ -128,14 +124,9 @@ func (run *Run) TraceEntry(row *annex.Limit, u *LimitUse, day exact.Date) string
 
 // show fills in the content of a row that does not apply.
 func (run *Run) show(c *LimitCheck, uses []*LimitUse) {
-	var terms []Term
-	if len(uses) == 1 {
-		terms = run.one(run.termOf(c.Row, uses[0], true))
-	} else {
-		terms = make([]Term, 0, len(uses))
-		for _, u := range uses {
-			terms = append(terms, run.termOf(c.Row, u, true))
-		}
+	terms := run.roomFor(len(uses))
+	for _, u := range uses {
+		terms = append(terms, run.termOf(c.Row, u, true))
 	}
 	mix, counted := run.Worst(terms, false)
 	run.fill(c, terms, mix, counted, c.Row.MaxPct)

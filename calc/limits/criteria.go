@@ -34,8 +34,7 @@ func Criteria(in *formula.Input, comps []*formula.Composition) []criterion {
 }
 
 func (run *Run) criteria(checks []LimitCheck) []criterion {
-	const most = 16
-	out := make([]criterion, 0, most)
+	out := make([]criterion, 0, madeAtOnce)
 	var room [8]string
 	add := func(c criterion) {
 		if !slices.ContainsFunc(out, func(o criterion) bool {
@@ -216,7 +215,7 @@ func (run *Run) criteriaFindings(checks []LimitCheck) []finding.Finding {
 		case known == nil:
 			fs = append(fs, criterionFinding(run.In, s, ofMaterial(all, id)))
 		default:
-			run.key = run.criteriaKey(run.key[:0], all, id)
+			run.key = run.criteriaKey(slices.Grow(run.key[:0], 512), all, id)
 			fs = append(fs, formula.OfBytes(&known.Memo, run.key,
 				func() finding.Finding { return criterionFinding(run.In, s, ofMaterial(all, id)) }))
 		}
@@ -242,8 +241,7 @@ type criterionMemory struct {
 
 // criteriaKey adds all that the finding about a material rests on.
 func (run *Run) criteriaKey(key []byte, all []criterion, id string) []byte {
-	const most = 512
-	key = append(append(slices.Grow(key, most), id...), 0)
+	key = append(append(key, id...), 0)
 	for i := range all {
 		c := &all[i]
 		if c.Ingredient != id {

@@ -154,6 +154,7 @@ func GroundOf(in *formula.Input, comps []*formula.Composition) *Ground {
 			Matches: known.matches, elements: known.elements}
 		names = append(names, u.Name())
 		u.names = slices.Clip(names[len(names)-1:])
+		u.place = len(g.uses)
 		u.PerComp, everywhere = everywhere[:len(comps):len(comps)], everywhere[len(comps):]
 		for i, c := range comps {
 			u.PerComp[i] = c.ByKey[u.key]
@@ -189,7 +190,7 @@ type Run struct {
 	named   []namedUse  // each row with each use it names, in the order of the table
 	key     []byte      // room for a key that is put together
 	nums    []exact.Num // room for figures that are pointed to
-	terms   []Term      // room for terms of checks of one substance
+	terms   []Term      // room for terms of checks
 }
 
 // newRun prepares a variant for one market.
@@ -198,15 +199,16 @@ func newRun(in *formula.Input, comps []*formula.Composition) *Run { return Groun
 // Run is the assessment of a variant in the market of the input.
 func (g *Ground) Run(in *formula.Input) *Run {
 	run := &Run{In: in, Comps: g.comps, Matcher: g.matcher, base: g.base}
-	uses := slices.Clone(g.uses)
 	elsewhere := func(m rowMatch) bool { return !m.Row.For(in.Market) }
-	run.Uses, run.Others = make([]*LimitUse, 0, len(uses)), make([]*LimitUse, 0, len(uses))
+	both := make([]*LimitUse, 2*len(g.uses))
+	run.Uses, run.Others = both[:0:len(g.uses)], both[len(g.uses):len(g.uses)]
 	n := 0
-	for i := range uses {
-		u := &uses[i]
-		u.place = i
+	for i := range g.uses {
+		u := &g.uses[i]
 		if slices.ContainsFunc(u.Matches, elsewhere) {
-			u.Matches = slices.DeleteFunc(slices.Clone(u.Matches), elsewhere)
+			here := *u
+			here.Matches = slices.DeleteFunc(slices.Clone(u.Matches), elsewhere)
+			u = &here
 		}
 		if len(u.Matches) == 0 {
 			run.Others = append(run.Others, u)
@@ -237,13 +239,14 @@ func (run *Run) num(n exact.Num) *exact.Num {
 	return &run.nums[len(run.nums)-1]
 }
 
-// one keeps the term of a check that has one.
-func (run *Run) one(t Term) []Term {
-	if len(run.terms) == cap(run.terms) {
-		run.terms = make([]Term, 0, madeAtOnce)
+// roomFor is room for so many terms of a check.
+func (run *Run) roomFor(n int) []Term {
+	if len(run.terms) < n {
+		run.terms = make([]Term, max(n, madeAtOnce))
 	}
-	run.terms = append(run.terms, t)
-	return slices.Clip(run.terms[len(run.terms)-1:])
+	terms := run.terms[:0:n]
+	run.terms = run.terms[n:]
+	return terms
 }
 
 // namedUse is a use with a row that names it, and that row's place in the table.

@@ -63,7 +63,7 @@ func Allergens(in *formula.Input, comps []*formula.Composition,
 	index := allergenIndexOf(in)
 	rows := index.rows
 	gaps, findings := declarationGaps(in, comps, materials, index)
-	totals := make([]AllergenTotal, 0, mostTotals)
+	var totals []AllergenTotal
 	ambiguous := map[string]bool{}
 	members := make([]map[*annex.Allergen][]*formula.Substance, len(comps))
 	for i, c := range comps {
@@ -90,15 +90,9 @@ func Allergens(in *formula.Input, comps []*formula.Composition,
 			findings = append(findings, openAllergen(in, t))
 		}
 	}
-	if len(totals) == 0 {
-		totals = nil
-	}
 	findings = append(findings, entryFindings(in, comps[0], index, ambiguous)...)
 	return totals, findings
 }
-
-// mostTotals is how many names of a list are met in most products.
-const mostTotals = 16
 
 func verdictOf(t AllergenTotal, unknown bool) Verdict {
 	switch {
@@ -357,22 +351,18 @@ type declGaps []gap
 // with what is known they could lift it above the threshold: each could, at
 // worst, be that substance as a whole.
 func (gs declGaps) Unknown(row *annex.Allergen, threshold exact.Num, t *AllergenTotal) bool {
-	could, open := t.Worst.Max, 0
+	could := t.Worst.Max
 	for i := range gs {
 		if !formula.Covers(row, gs[i].list) {
-			could, open = could.Add(gs[i].Most), open+1
+			could = could.Add(gs[i].Most)
 		}
 	}
-	if open == 0 || !threshold.Less(could) {
-		return false
-	}
-	t.Uncovered = make([]string, 0, open)
 	for i := range gs {
-		if !formula.Covers(row, gs[i].list) {
-			t.Uncovered = append(t.Uncovered, gs[i].Ingredient)
+		if threshold.Less(could) && !formula.Covers(row, gs[i].list) {
+			t.Uncovered = append(slices.Grow(t.Uncovered, len(gs)-i), gs[i].Ingredient)
 		}
 	}
-	return true
+	return len(t.Uncovered) > 0
 }
 
 // declarationGaps finds scents, oils and extracts that have no declaration, or
