@@ -12,7 +12,8 @@ import (
 // exposure, local doses and traces that was not read in its source, one for each
 // row of each table, sorted by table and row.
 func (r *Result) MemoryFigures() []exposure.MemoryFigure {
-	var all []exposure.MemoryFigure
+	const most = 24
+	all := make([]exposure.MemoryFigure, 0, most)
 	take := func(more []exposure.MemoryFigure) { // what is met first stays
 		for _, f := range more {
 			if !slices.ContainsFunc(all, func(x exposure.MemoryFigure) bool { return x.Row == f.Row && x.Table == f.Table }) {

@@ -84,7 +84,8 @@ func (m *Marginer) Aggregates(comps []*formula.Composition) ([]Aggregate, []find
 		if list == "" {
 			continue
 		}
-		x := m.margin(s, comps)
+		r := m.ranked(s, comps)
+		x := r.margin()
 		a := m.aggregateOf(s, &x, list)
 		all = append(all, a)
 		if a.Verdict == MarginBelow {
@@ -151,7 +152,7 @@ func (m *Marginer) aggregateOf(s *formula.Substance, x *Margin, list string) Agg
 	if sheets, judged := m.stated(x.INCI); known == nil || sheets != nil || judged != nil {
 		return m.aggregate(s, x, list)
 	}
-	like := *known.Of(aggregateKey{m.keyOf(x, s.Undeclared), list}, func() *Aggregate {
+	like := *known.Of(aggregateKey{m.keyOf(s, x.Content), list}, func() *Aggregate {
 		a := m.aggregate(s, x, list)
 		return &a
 	})

@@ -26,32 +26,37 @@ import (
 // Source: as in SCCS/1647/22; worked cases in
 // testdata/published/mos_examples.csv.
 func (m *Marginer) Margins(comps []*formula.Composition) ([]Margin, []finding.Finding) {
-	margins := make([]Margin, 0, len(comps[0].Substances))
+	order := make([]ranked, 0, len(comps[0].Substances))
 	for _, s := range comps[0].Substances {
-		if !counted(s) {
-			continue
+		if counted(s) {
+			order = append(order, m.ranked(s, comps))
 		}
-		margins = append(margins, m.margin(s, comps))
 	}
-	margins = byRank(margins)
+	slices.SortStableFunc(order, func(a, b ranked) int { return cmp.Compare(a.rank, b.rank) })
+	margins := make([]Margin, len(order))
+	for i := range order {
+		margins[i] = order[i].margin()
+	}
 	var found []finding.Finding
 	m.Sums, found = m.sumMargins(margins)
 	found = append(found, particleFinding(m.In, margins)...)
 	return margins, append(m.marginFindings(margins, comps), found...)
 }
 
-// byRank puts the smallest margin by its target first; they are moved once each.
-func byRank(margins []Margin) []Margin {
-	order := make([]*Margin, len(margins))
-	for i := range margins {
-		order[i] = &margins[i]
-	}
-	slices.SortStableFunc(order, func(a, b *Margin) int { return cmp.Compare(a.rank(), b.rank()) })
-	out := make([]Margin, len(margins))
-	for i, x := range order {
-		out[i] = *x
-	}
-	return out
+// ranked is a margin before it is put into its place, the smallest by its target first: one
+// that other variants may share, and what is of this variant.
+type ranked struct {
+	like          *Margin
+	rank          float64
+	worstIn       string
+	whole         exact.Range
+	contributions []formula.Contribution
+}
+
+func (r *ranked) margin() Margin {
+	x := *r.like
+	x.WorstIn, x.Whole, x.Contributions = r.worstIn, r.whole, r.contributions
+	return x
 }
 
 // particleFinding asks the assessor to confirm what was taken as insoluble
@@ -70,22 +75,23 @@ func particleFinding(in *formula.Input, margins []Margin) []finding.Finding {
 	return []finding.Finding{f.By(finding.TheAssessor).AboutNames(names)}
 }
 
-func (m *Marginer) margin(s *formula.Substance, comps []*formula.Composition) Margin {
-	x := Margin{INCI: s.INCI, CAS: s.CAS, Nano: s.Nano, Whole: s.Total}
-	x.Content, x.WorstIn, x.Contributions = formula.WorstOf(s, comps)
-	known := formula.SharedOf[marginMemory](m.In)
-	if sheets, judged := m.stated(x.INCI); known == nil || sheets != nil || judged != nil {
-		m.fill(&x, s.Undeclared)
+func (m *Marginer) ranked(s *formula.Substance, comps []*formula.Composition) ranked {
+	r := ranked{whole: s.Total}
+	var content exact.Range
+	content, r.worstIn, r.contributions = formula.WorstOf(s, comps)
+	fill := func() *Margin {
+		x := &Margin{INCI: s.INCI, CAS: s.CAS, Nano: s.Nano, Content: content}
+		m.fill(x, s.Undeclared)
 		return x
 	}
-	like := known.Of(m.keyOf(&x, s.Undeclared), func() *Margin {
-		y := Margin{INCI: x.INCI, CAS: x.CAS, Nano: x.Nano, Content: x.Content}
-		m.fill(&y, s.Undeclared)
-		return &y
-	})
-	y := *like
-	y.WorstIn, y.Whole, y.Contributions = x.WorstIn, x.Whole, x.Contributions
-	return y
+	known := formula.SharedOf[marginMemory](m.In)
+	if sheets, judged := m.stated(s.INCI); known == nil || sheets != nil || judged != nil {
+		r.like = fill()
+	} else {
+		r.like = known.Of(m.keyOf(s, content), fill)
+	}
+	r.rank = r.like.rank()
+	return r
 }
 
 // marginKey is what a margin rests on, where no sheet and no assessor gave a figure: what
@@ -98,8 +104,8 @@ type marginKey struct {
 	content          exact.Range
 }
 
-func (m *Marginer) keyOf(x *Margin, undeclared bool) marginKey {
-	return marginKey{m.In.Product, m.In.Type, x.INCI, x.CAS, x.Nano, undeclared, x.Content}
+func (m *Marginer) keyOf(s *formula.Substance, content exact.Range) marginKey {
+	return marginKey{m.In.Product, m.In.Type, s.INCI, s.CAS, s.Nano, s.Undeclared, content}
 }
 
 // marginMemory keeps the margins of substances whose content is that of other variants.

@@ -76,7 +76,7 @@ func byNumber(uses []*LimitUse) [][]*LimitUse {
 func (run *Run) oneCheck(row *annex.Limit, same []*LimitUse, day exact.Date) LimitCheck {
 	c := LimitCheck{Row: row, Substances: NamesOf(same), Verdict: LimitNotApplicable,
 		Shape: checkShape{Kind: checkNone, Uses: same}}
-	var terms []Term
+	terms := run.roomFor(len(same))
 	var ruling answer
 	var missing []string
 	for _, u := range same {
@@ -124,7 +124,7 @@ func (run *Run) TraceEntry(row *annex.Limit, u *LimitUse, day exact.Date) string
 
 // show fills in the content of a row that does not apply.
 func (run *Run) show(c *LimitCheck, uses []*LimitUse) {
-	terms := make([]Term, 0, len(uses))
+	terms := run.roomFor(len(uses))
 	for _, u := range uses {
 		terms = append(terms, run.termOf(c.Row, u, true))
 	}

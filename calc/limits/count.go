@@ -144,8 +144,7 @@ func (run *Run) fill(c *LimitCheck, terms []Term, mix int, counted exact.Range, 
 	if limit == nil || limit.IsZero() || counted.Max.IsZero() {
 		return
 	}
-	highest := plain.Max.Mul(*limit).Quo(counted.Max)
-	c.HighestPct = &highest
+	c.HighestPct = run.num(plain.Max.Mul(*limit).Quo(counted.Max))
 }
 
 // room computes for each raw material the most of it that keeps the limit while

@@ -34,7 +34,7 @@ func Criteria(in *formula.Input, comps []*formula.Composition) []criterion {
 }
 
 func (run *Run) criteria(checks []LimitCheck) []criterion {
-	var out []criterion
+	out := make([]criterion, 0, madeAtOnce)
 	var room [8]string
 	add := func(c criterion) {
 		if !slices.ContainsFunc(out, func(o criterion) bool {
@@ -192,31 +192,32 @@ func phKept(band *annex.PHBand, ph exact.Range) (kept, broken bool) {
 // compares the product's pH.
 func (run *Run) criteriaFindings(checks []LimitCheck) []finding.Finding {
 	var fs []finding.Finding
-	var ids []string
-	byID := map[string][]criterion{}
-	for _, c := range run.criteria(checks) {
+	var room [16]string
+	ids := room[:0]
+	all := run.criteria(checks)
+	for _, c := range all {
 		if c.Ingredient == "" {
 			if f, ok := run.phFinding(c); ok {
 				fs = append(fs, f)
 			}
 			continue
 		}
-		if byID[c.Ingredient] == nil {
+		if !slices.Contains(ids, c.Ingredient) {
 			ids = append(ids, c.Ingredient)
 		}
-		byID[c.Ingredient] = append(byID[c.Ingredient], c)
 	}
 	known := formula.SharedOf[criterionMemory](run.In)
+	fs = slices.Grow(fs, len(ids))
 	for _, id := range ids {
 		s := run.In.Sheets[id]
 		switch {
 		case s == nil:
 		case known == nil:
-			fs = append(fs, criterionFinding(run.In, s, byID[id]))
+			fs = append(fs, criterionFinding(run.In, s, ofMaterial(all, id)))
 		default:
-			run.key = run.criteriaKey(run.key[:0], byID[id])
+			run.key = run.criteriaKey(slices.Grow(run.key[:0], 512), all, id)
 			fs = append(fs, formula.OfBytes(&known.Memo, run.key,
-				func() finding.Finding { return criterionFinding(run.In, s, byID[id]) }))
+				func() finding.Finding { return criterionFinding(run.In, s, ofMaterial(all, id)) }))
 		}
 	}
 	return fs
@@ -230,6 +231,16 @@ func onlyMarket(row *annex.Limit) string {
 	return ""
 }
 
+// ofMaterial are the criteria of one raw material.
+func ofMaterial(all []criterion, id string) (list []criterion) {
+	for _, c := range all {
+		if c.Ingredient == id {
+			list = append(list, c)
+		}
+	}
+	return list
+}
+
 // criterionMemory keeps what is asked of the supplier of a material by what is asked: most
 // variants of a product ask the same. Nothing of what it keeps is changed.
 type criterionMemory struct {
@@ -237,10 +248,14 @@ type criterionMemory struct {
 }
 
 // criteriaKey adds all that the finding about a material rests on.
-func (run *Run) criteriaKey(key []byte, list []criterion) []byte {
-	key = append(append(key, list[0].Ingredient...), 0)
-	key = append(append(key, list[0].Paper...), 0)
-	for _, c := range list {
+func (run *Run) criteriaKey(key []byte, all []criterion, id string) []byte {
+	key = append(append(key, id...), 0)
+	for i := range all {
+		c := &all[i]
+		if c.Ingredient != id {
+			continue
+		}
+		key = append(append(key, c.Paper...), 0)
 		key = strconv.AppendInt(key, int64(run.Matcher.order[c.Row]), 36)
 		key = append(append(append(key, 0), c.Substance...), 0)
 		key = append(append(key, c.Text...), 0)

@@ -154,6 +154,7 @@ func GroundOf(in *formula.Input, comps []*formula.Composition) *Ground {
 			Matches: known.matches, elements: known.elements}
 		names = append(names, u.Name())
 		u.names = slices.Clip(names[len(names)-1:])
+		u.place = len(g.uses)
 		u.PerComp, everywhere = everywhere[:len(comps):len(comps)], everywhere[len(comps):]
 		for i, c := range comps {
 			u.PerComp[i] = c.ByKey[u.key]
@@ -188,6 +189,8 @@ type Run struct {
 	Others  []*LimitUse // those that none names
 	named   []namedUse  // each row with each use it names, in the order of the table
 	key     []byte      // room for a key that is put together
+	nums    []exact.Num // room for figures that are pointed to
+	terms   []Term      // room for terms of checks
 }
 
 // newRun prepares a variant for one market.
@@ -196,15 +199,16 @@ func newRun(in *formula.Input, comps []*formula.Composition) *Run { return Groun
 // Run is the assessment of a variant in the market of the input.
 func (g *Ground) Run(in *formula.Input) *Run {
 	run := &Run{In: in, Comps: g.comps, Matcher: g.matcher, base: g.base}
-	uses := slices.Clone(g.uses)
 	elsewhere := func(m rowMatch) bool { return !m.Row.For(in.Market) }
-	run.Uses, run.Others = make([]*LimitUse, 0, len(uses)), make([]*LimitUse, 0, len(uses))
+	both := make([]*LimitUse, 2*len(g.uses))
+	run.Uses, run.Others = both[:0:len(g.uses)], both[len(g.uses):len(g.uses)]
 	n := 0
-	for i := range uses {
-		u := &uses[i]
-		u.place = i
+	for i := range g.uses {
+		u := &g.uses[i]
 		if slices.ContainsFunc(u.Matches, elsewhere) {
-			u.Matches = slices.DeleteFunc(slices.Clone(u.Matches), elsewhere)
+			here := *u
+			here.Matches = slices.DeleteFunc(slices.Clone(u.Matches), elsewhere)
+			u = &here
 		}
 		if len(u.Matches) == 0 {
 			run.Others = append(run.Others, u)
@@ -221,6 +225,28 @@ func (g *Ground) Run(in *formula.Input) *Run {
 	}
 	slices.SortStableFunc(run.named, func(a, b namedUse) int { return a.place - b.place })
 	return run
+}
+
+// madeAtOnce is how many figures, or terms, are made at once.
+const madeAtOnce = 16
+
+// num keeps a figure that a check points to.
+func (run *Run) num(n exact.Num) *exact.Num {
+	if len(run.nums) == cap(run.nums) {
+		run.nums = make([]exact.Num, 0, madeAtOnce)
+	}
+	run.nums = append(run.nums, n)
+	return &run.nums[len(run.nums)-1]
+}
+
+// roomFor is room for so many terms of a check.
+func (run *Run) roomFor(n int) []Term {
+	if len(run.terms) < n {
+		run.terms = make([]Term, max(n, madeAtOnce))
+	}
+	terms := run.terms[:0:n]
+	run.terms = run.terms[n:]
+	return terms
 }
 
 // namedUse is a use with a row that names it, and that row's place in the table.

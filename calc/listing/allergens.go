@@ -352,14 +352,15 @@ type declGaps []gap
 // worst, be that substance as a whole.
 func (gs declGaps) Unknown(row *annex.Allergen, threshold exact.Num, t *AllergenTotal) bool {
 	could := t.Worst.Max
-	for _, g := range gs {
-		if !formula.Covers(row, g.list) {
-			t.Uncovered = append(t.Uncovered, g.Ingredient)
-			could = could.Add(g.Most)
+	for i := range gs {
+		if !formula.Covers(row, gs[i].list) {
+			could = could.Add(gs[i].Most)
 		}
 	}
-	if !threshold.Less(could) {
-		t.Uncovered = nil
+	for i := range gs {
+		if threshold.Less(could) && !formula.Covers(row, gs[i].list) {
+			t.Uncovered = append(slices.Grow(t.Uncovered, len(gs)-i), gs[i].Ingredient)
+		}
 	}
 	return len(t.Uncovered) > 0
 }

@@ -40,7 +40,8 @@ func openPair(a, b ListEntry, uses []formula.Use, materials map[string]*formula.
 		ingredient string
 		pct        exact.Num // how far its ranges pull the difference below the typical one
 	}
-	var pulls []slack
+	var room [8]slack
+	pulls := room[:0]
 	for _, u := range uses {
 		m := materials[u.Ingredient]
 		if m == nil || a.Of(u.Ingredient) == nil && b.Of(u.Ingredient) == nil {
@@ -89,7 +90,11 @@ func rangeBeside(e ListEntry) exact.Range {
 // leastDifference returns the smallest and the typical Σ content(plus) − Σ
 // content(minus) of one material, in % of it.
 func leastDifference(m *formula.Material, plus, minus []int) (least, typical exact.Num) {
-	weight := make([]int, len(m.Parts))
+	var room [32]int
+	weight := room[:0]
+	for range m.Parts {
+		weight = append(weight, 0)
+	}
 	for _, i := range plus {
 		weight[i]++
 	}

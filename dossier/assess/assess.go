@@ -211,6 +211,7 @@ type joinedAt struct {
 	variants, markets []string
 	worst             string // the variant whose figures are shown
 	differ            bool   // other variants have other figures
+	once              bool   // each thing stands once in its list
 }
 
 func (j *joining) add(f finding.Finding, variant, market string) {
@@ -220,7 +221,8 @@ func (j *joining) add(f finding.Finding, variant, market string) {
 	j.key = f.AppendCauseKey(j.key[:0])
 	p := j.at[string(j.key)]
 	if p == nil {
-		p = &joinedAt{place: len(j.list), worst: variant}
+		p = &joinedAt{place: len(j.list), worst: variant, variants: make([]string, 0, j.variants),
+			markets: make([]string, 0, j.markets)}
 		f.Things = slices.Clip(f.Things) // the results keep theirs
 		j.at[string(j.key)], j.order, j.list = p, append(j.order, p), append(j.list, f)
 	} else {
@@ -241,8 +243,9 @@ func (p *joinedAt) join(have, f finding.Finding, variant string) finding.Finding
 		return have.JoinSources(f)
 	}
 	have = have.JoinSources(f)
-	if len(f.Things) > 0 || len(have.Things) > 0 {
-		have.Things = words.UniqueValues(append(have.Things, f.Things...))
+	more := slices.ContainsFunc(f.Things, func(x finding.Value) bool { return !have.Things.Has(&x) })
+	if more || !p.once {
+		have.Things, p.once = words.UniqueValues(append(have.Things, f.Things...)), true
 	}
 	return have
 }

@@ -70,7 +70,7 @@ func saying(state ReadyState, format string, args ...any) Answer {
 func (x Answer) At(places ...string) Answer {
 	for _, p := range places {
 		if p != "" {
-			x.Places = words.AddOnce(slices.Clone(x.Places), p)
+			x.Places = words.AddOnce(slices.Clip(x.Places), p) // those of x stay as they are
 		}
 	}
 	return x
@@ -79,7 +79,7 @@ func (x Answer) At(places ...string) Answer {
 // By returns the answer with those who have to supply what is missing.
 func (x Answer) By(whom ...string) Answer {
 	for _, w := range whom {
-		x.From = words.AddOnce(slices.Clone(x.From), Asked{Who: w})
+		x.From = words.AddOnce(slices.Clip(x.From), Asked{Who: w})
 	}
 	return x
 }
@@ -126,7 +126,7 @@ func (f *Filing) Answer(id string) Answer {
 // about a material.
 func (x Answer) Asking(whom ...Asked) Answer {
 	for _, w := range whom {
-		x.From = words.AddOnce(slices.Clone(x.From), w)
+		x.From = words.AddOnce(slices.Clip(x.From), w)
 	}
 	return x
 }

@@ -66,8 +66,10 @@ func paperSource(f *evidence.Filing, s *ingredients.Sheet) finding.Party {
 }
 
 func IsStarterSupplier(name string) bool {
-	return ingredients.HasKey(name, ingredients.NameKey(starterSupplier))
+	return ingredients.HasKey(name, starterKey)
 }
+
+var starterKey = ingredients.NameKey(starterSupplier)
 
 // elsewhere points to a statement of the same supplier that another sheet names
 // already: one letter often covers all its materials.
