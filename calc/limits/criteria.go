@@ -52,7 +52,7 @@ func (run *Run) criteria(checks []LimitCheck) []criterion {
 				continue
 			}
 			if ph := c.Row.PH; ph != nil {
-				add(criterion{Substance: u.Name(), Text: phWords(ph), Row: c.Row})
+				add(criterion{Substance: u.Name(), Text: ph.Words(), Row: c.Row})
 			}
 			specs := run.specOf(c, u)
 			if len(specs) == 0 {
@@ -160,32 +160,6 @@ func specWords(spec string) string {
 		text += " " + rest
 	}
 	return text
-}
-
-func phWords(ph *annex.PHBand) string {
-	switch {
-	case ph.Min != nil && ph.Max != nil:
-		return "pH from " + ph.Min.Exact() + " to " + ph.Max.Exact()
-	case ph.Max != nil && ph.MaxOpen:
-		return "pH below " + ph.Max.Exact()
-	case ph.Max != nil:
-		return "pH at most " + ph.Max.Exact()
-	case ph.MinOpen:
-		return "pH above " + ph.Min.Exact()
-	}
-	return "pH at least " + ph.Min.Exact()
-}
-
-// phKept says whether a measured pH keeps a criterion; both are false where it
-// does in part of its range only.
-func phKept(band *annex.PHBand, ph exact.Range) (kept, broken bool) {
-	tooHigh := func(n exact.Num) bool {
-		return band.Max != nil && (band.Max.Less(n) || band.MaxOpen && !n.Less(*band.Max))
-	}
-	tooLow := func(n exact.Num) bool {
-		return band.Min != nil && (n.Less(*band.Min) || band.MinOpen && !band.Min.Less(n))
-	}
-	return !tooHigh(ph.Max) && !tooLow(ph.Min), tooHigh(ph.Min) || tooLow(ph.Max)
 }
 
 // criteriaFindings asks each supplier once for all criteria of a material, and
@@ -308,7 +282,7 @@ func (run *Run) phFinding(c criterion) (finding.Finding, bool) {
 	if ph == nil {
 		return say(finding.Ask, "missing", p.Pos, formula.With())
 	}
-	kept, broken := phKept(c.Row.PH, ph.Range)
+	kept, broken := c.Row.PH.Kept(ph.Range)
 	pos := p.Pos
 	if !ph.Pos.IsZero() {
 		pos = ph.Pos

@@ -37,8 +37,8 @@ func TestPHAgainstItsCriterion(t *testing.T) {
 		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "6")), MinOpen: true}, "pH above 6", "6-6.5", "open"},
 		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "6")), MinOpen: true}, "pH above 6", "5", "broken"},
 	} {
-		assert.Equal(t, c.words, phWords(&c.band))
-		kept, broken := phKept(&c.band, formulatest.Range(t, c.ph))
+		assert.Equal(t, c.words, c.band.Words())
+		kept, broken := c.band.Kept(formulatest.Range(t, c.ph))
 		got := "open"
 		if kept {
 			got = "kept"

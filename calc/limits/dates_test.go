@@ -24,8 +24,8 @@ func TestCriteriaWords(t *testing.T) {
 			assert.NotContains(t, words, "_", l.Key)
 		}
 		if l.PH != nil {
-			assert.Contains(t, phWords(l.PH), "pH ", l.Key)
-			kept, broken := phKept(l.PH, exact.Exactly(formulatest.Num(t, "3")))
+			assert.Contains(t, l.PH.Words(), "pH ", l.Key)
+			kept, broken := l.PH.Kept(exact.Exactly(formulatest.Num(t, "3")))
 			assert.NotEqual(t, kept, broken, l.Key) // pH 3 is one or the other
 		}
 	}
