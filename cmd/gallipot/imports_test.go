@@ -420,14 +420,14 @@ var arrows = map[string][]string{
 		"calc/law/table", "dossier", "dossier/assess", "dossier/workshop",
 		"ingredients/exact",
 	},
-	"dossier/live": {
+	"dossier/watched": {
 		"calc", "calc/formula", "calc/law", "calc/law/table", "dossier", "dossier/assess",
 		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	// floor 24
 	"dossier/bench/frame": {
 		"calc/formula", "calc/law", "calc/law/rows", "dossier/assess", "dossier/batch", "dossier/bench/gate",
-		"dossier/decide", "dossier/edit", "dossier/edit/history", "dossier/live", "dossier/words", "dossier/workshop",
+		"dossier/decide", "dossier/edit", "dossier/edit/history", "dossier/watched", "dossier/words", "dossier/workshop",
 		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	// floor 25
@@ -495,7 +495,7 @@ var arrows = map[string][]string{
 		"dossier/bench/incoming", "dossier/bench/material", "dossier/bench/ownlimits", "dossier/bench/printed",
 		"dossier/bench/product", "dossier/bench/recipes", "dossier/bench/records", "dossier/bench/scale", "dossier/bench/today",
 		"dossier/bench/year",
-		"dossier/edit", "dossier/edit/history", "dossier/live", "dossier/store",
+		"dossier/edit", "dossier/edit/history", "dossier/watched", "dossier/store",
 		"dossier/transcribe/paper", "ingredients/exact", "templates",
 	},
 	// floor 27

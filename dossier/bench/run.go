@@ -16,9 +16,9 @@ import (
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/bench/gate"
 	"gallipot/dossier/edit/history"
-	"gallipot/dossier/live"
 	"gallipot/dossier/store"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/dossier/watched"
 	"gallipot/ingredients/exact"
 )
 
@@ -173,7 +173,7 @@ func (b *bench) open(site *frame.Site, dir string) error {
 		return err
 	}
 	b.store, b.dir = store, dir
-	site.Use(live.Open(dir, b.opt.Law, b.opt.Today), store)
+	site.Use(watched.Open(dir, b.opt.Law, b.opt.Today), store)
 	if b.opt.ReadOnly {
 		return nil
 	}

@@ -9,7 +9,7 @@ import (
 	"time"
 
 	"gallipot/dossier/edit/history"
-	"gallipot/dossier/live"
+	"gallipot/dossier/watched"
 )
 
 // Site is one running workbench.
@@ -31,7 +31,7 @@ type Site struct {
 	turn  chan struct{} // who computes while someone types
 
 	mu        sync.Mutex
-	live      *live.Workshop
+	live      *watched.Workshop
 	store     *history.Store
 	conflicts []*Pending
 	next      int
@@ -55,14 +55,14 @@ type Route struct {
 }
 
 // Use gives the site its workshop.
-func (s *Site) Use(w *live.Workshop, store *history.Store) {
+func (s *Site) Use(w *watched.Workshop, store *history.Store) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.live, s.store = w, store
 }
 
 // Workshop returns the open workshop and its store; nil before there is one.
-func (s *Site) Workshop() (*live.Workshop, *history.Store) {
+func (s *Site) Workshop() (*watched.Workshop, *history.Store) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	return s.live, s.store

@@ -18,7 +18,7 @@ import (
 	"gallipot/dossier/bench/gate"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
-	"gallipot/dossier/live"
+	"gallipot/dossier/watched"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
@@ -30,10 +30,10 @@ type Visit struct {
 	Site  *Site
 	W     http.ResponseWriter
 	R     *http.Request
-	Live  *live.Workshop
+	Live  *watched.Workshop
 	Store *history.Store
 	// Shot is the workshop at the moment of the request; nil before one is open.
-	Shot *live.Shot
+	Shot *watched.Shot
 
 	files *filed // of its workshop; nil: not gathered yet
 }
@@ -173,7 +173,7 @@ type Answer struct {
 	Fix   string          `json:"fix,omitempty"`
 	Field string          `json:"field,omitempty"` // the field at which the error stands
 	Say   string          `json:"say,omitempty"`   // for the status line
-	// Number is that of the workshop after a save; see live.Shot.
+	// Number is that of the workshop after a save; see watched.Shot.
 	Number int `json:"number,omitempty"`
 }
 

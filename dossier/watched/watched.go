@@ -1,4 +1,4 @@
-// Package live keeps a workshop that is being worked on: it notices what changes on disk
+// Package watched keeps a workshop that is being worked on: it notices what changes on disk
 // and computes a product again only after its files changed.
 //
 // Start with [Open]; [Workshop.Now] gives the workshop as it stands, as a [Shot] that does
@@ -10,7 +10,7 @@
 // computed where only other products changed, or sheets that it does not use and whose
 // supplier supplies nothing that it uses. After any other change, as to workshop.yaml,
 // papers, batches, lots or own limits, every product is computed again when it is asked for.
-package live
+package watched
 
 import (
 	"bytes"
