@@ -97,7 +97,8 @@ func (g *groundwork) assess(market rows.Market, found []finding.Finding) *Result
 		in = &there
 	}
 	r := &Result{Recipe: g.recipe, Input: in, Reactions: g.reactions, Compositions: g.comps,
-		Exposure: g.exposure, Inhalation: g.inhalation, Margins: g.margins, SumMargins: g.marginer.Sums, Traces: g.traces}
+		Exposure: g.exposure, Inhalation: g.inhalation, Margins: g.margins, SumMargins: g.marginer.Sums,
+		Traces: g.traces}
 	const mostLists = 24
 	lists := make([][]finding.Finding, 0, mostLists)
 	say := func(more []finding.Finding) { lists = append(lists, more) }

@@ -117,7 +117,8 @@ func (g *gapList) ofMargin(x *exposure.Margin) {
 	case exposure.NoMarginNoPoD:
 		if x.TTC != nil && x.TTC.Verdict != exposure.ScreenNotApplicable {
 			g.add("ttc-only", x.INCI, profile,
-				"only a screening by Cramer class "+x.TTC.Class+" stands here: "+string(x.TTC.Verdict), suppliers+", else the assessor")
+				"only a screening by Cramer class "+x.TTC.Class+" stands here: "+string(x.TTC.Verdict),
+				suppliers+", else the assessor")
 			return
 		}
 		g.add("no-pod", x.INCI, profile, x.Reason, suppliers+", else the assessor")

@@ -19,7 +19,8 @@ func ownLimitFindings(in *formula.Input) []finding.Finding {
 	var fs []finding.Finding
 	var printed map[string]bool
 	own := formula.MemoryOf[ownMemory](in.Session).Of(struct{}{}, func() []*annex.Limit {
-		return slices.DeleteFunc(law.Limits(in.Law), func(l *annex.Limit) bool { return !l.Own || len(l.CAS)+len(l.EC) > 0 })
+		return slices.DeleteFunc(law.Limits(in.Law),
+			func(l *annex.Limit) bool { return !l.Own || len(l.CAS)+len(l.EC) > 0 })
 	})
 	for _, l := range own {
 		if printed == nil {

@@ -16,7 +16,8 @@ func (r *Result) MemoryFigures() []exposure.MemoryFigure {
 	all := make([]exposure.MemoryFigure, 0, most)
 	take := func(more []exposure.MemoryFigure) { // what is met first stays
 		for _, f := range more {
-			if !slices.ContainsFunc(all, func(x exposure.MemoryFigure) bool { return x.Row == f.Row && x.Table == f.Table }) {
+			if !slices.ContainsFunc(all,
+				func(x exposure.MemoryFigure) bool { return x.Row == f.Row && x.Table == f.Table }) {
 				all = append(all, f)
 			}
 		}

@@ -59,7 +59,8 @@ func AssessAll(w *workshop.Workshop, products []*workshop.Product, opt assess.Op
 func CheckAll(w *workshop.Workshop, products []*workshop.Product, variants map[string][]string,
 	opt assess.Options) (as []*assess.Assessment, batches []finding.Finding) {
 	as = make([]*assess.Assessment, 0, len(products))
-	batches = CheckEach(w, products, variants, opt, func(a *assess.Assessment, _ []finding.Finding) { as = append(as, a) })
+	batches = CheckEach(w, products, variants, opt,
+		func(a *assess.Assessment, _ []finding.Finding) { as = append(as, a) })
 	return as, batches
 }
 

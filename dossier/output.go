@@ -118,7 +118,8 @@ func makePack(a *assess.Assessment,
 		}
 		return append([]pdf.Attachment{{Name: a.Product.ID + "-pack.xlsx",
 			Description: "the same figures as a spreadsheet", Relationship: "Alternative",
-			MIME: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", Data: book.Bytes()}}, append(inputs(a), papers...)...), nil
+			MIME: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+			Data: book.Bytes()}}, append(inputs(a), papers...)...), nil
 	})
 	if err != nil {
 		return nil, nil, warnings, fmt.Errorf("the pack of %s: %w", a.Product.ID, err)

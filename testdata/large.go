@@ -30,7 +30,8 @@ type Size struct {
 //
 // Everything in it is invented, as in the demo.
 func Large(size Size) fstest.MapFS {
-	g := &generator{size: size, rnd: rand.New(rand.NewPCG(20, 26)), files: fstest.MapFS{}, byRole: map[string][]string{}}
+	g := &generator{size: size, rnd: rand.New(rand.NewPCG(20, 26)), files: fstest.MapFS{},
+		byRole: map[string][]string{}}
 	maker, err := fs.ReadFile(Demo, "demo/workshop.yaml")
 	if err != nil {
 		panic(err) // embedded
@@ -110,9 +111,11 @@ func (g *generator) further(product, n int) (ids []string) {
 	for i := range n {
 		id := fmt.Sprintf("further-%04d", i)
 		ids = append(ids, id)
-		g.files["ingredients/"+id+".yaml"] = &fstest.MapFile{Data: fmt.Appendf(nil, "id: %s\nname: Further %d (invented)\n"+
-			"supplier: {name: Wrack (invented)}\nfunctions: [skin conditioning]\ncomposition: {complete: true, "+
-			"constituents: [{inci: Exemplum %s Extract, pct: 5}, {inci: Glycerin, cas: 56-81-5, pct: 95}]}\n", id, i, letters(i))}
+		g.files["ingredients/"+id+".yaml"] = &fstest.MapFile{Data: fmt.Appendf(nil,
+			"id: %s\nname: Further %d (invented)\n"+
+				"supplier: {name: Wrack (invented)}\nfunctions: [skin conditioning]\ncomposition: {complete: true, "+
+				"constituents: [{inci: Exemplum %s Extract, pct: 5}, {inci: Glycerin, cas: 56-81-5, pct: 95}]}\n",
+			id, i, letters(i))}
 	}
 	if g.size.Unknown > 0 {
 		id := fmt.Sprintf("unknown-%04d", product)
@@ -120,7 +123,8 @@ func (g *generator) further(product, n int) (ids []string) {
 		fmt.Fprintf(&b, "id: %s\nname: Unknown %d (invented)\nsupplier: {name: Wrack (invented)}\nfunctions: [skin conditioning]\n"+
 			"composition:\n  complete: false\n  constituents:\n", id, product)
 		for i := range g.size.Unknown {
-			fmt.Fprintf(&b, "    - {inci: Sodium %s Glutamat%s, pct: %s}\n", letters(product*g.size.Unknown+i), letters(i), hundredths(9000/g.size.Unknown))
+			fmt.Fprintf(&b, "    - {inci: Sodium %s Glutamat%s, pct: %s}\n",
+				letters(product*g.size.Unknown+i), letters(i), hundredths(9000/g.size.Unknown))
 		}
 		g.files["ingredients/"+id+".yaml"] = &fstest.MapFile{Data: []byte(b.String())}
 		ids = append(ids, id)

@@ -242,7 +242,8 @@ func judgeCriterion(c challengeCriterion, o OrganismCounts, scatter float64) cha
 	switch {
 	case line.Reduction >= c.LeastLog-grain:
 	case now.Below:
-		line.Verdict, line.Why = MicroQuery, "the count is below detection, and the start was too low to show the reduction"
+		line.Verdict, line.Why = MicroQuery,
+			"the count is below detection, and the start was too low to show the reduction"
 	case line.Reduction >= c.LeastLog-scatter-grain:
 		line.Verdict, line.Why = MicroQuery, fmt.Sprintf("within the scatter of %s below the criterion",
 			formula.FigureText(scatter))

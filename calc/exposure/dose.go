@@ -78,7 +78,8 @@ func (b *exposureBuilder) printedBeside() {
 	}
 	e.Notes = append(e.Notes,
 		fmt.Sprintf("%s g/d of an adult of %s kg would be %s mg/kg bw/d; the table prints %s, from the body weights of those it asked, and that figure is used: the assessor decides which fits",
-			formula.FigureText(e.ExposureG.Value), formula.FigureText(e.BodyWeightKg.Value), formula.FigureText(computed), formula.FigureText(e.MgPerKg.Value)))
+			formula.FigureText(e.ExposureG.Value), formula.FigureText(e.BodyWeightKg.Value),
+			formula.FigureText(computed), formula.FigureText(e.MgPerKg.Value)))
 }
 
 func (b *exposureBuilder) gramsText() string {

@@ -173,5 +173,6 @@ func (h *Inhalation) compute() {
 		t("A"), t("P"), t("AF"), formula.FigureText(airborne),
 		formula.FigureText(airborne), t("V1"), t("BR"), t("t1"), formula.FigureText(h.NearMg),
 		formula.FigureText(airborne), t("V2"), t("BR"), t("t2"), formula.FigureText(h.FarMg),
-		formula.FigureText(h.NearMg), formula.FigureText(h.FarMg), t("G"), t("RF"), t("LA"), t("bw"), formula.FigureText(h.MgPerKg))
+		formula.FigureText(h.NearMg), formula.FigureText(h.FarMg), t("G"), t("RF"), t("LA"), t("bw"),
+		formula.FigureText(h.MgPerKg))
 }

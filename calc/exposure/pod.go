@@ -217,7 +217,8 @@ func (m *Marginer) ofRow(row *safety.Tox, k *knowledge, dermal *Absorption) PoD 
 	use := k.Uses[row]
 	p := PoD{Type: row.PoDType, Value: row.PoD.Value, Study: row.Study, Route: "oral",
 		Threshold: use.Use != safety.UseNoThreshold,
-		Source:    row.Source, Table: row.File, Row: row.Key, Seen: row.Seen, Note: row.Note, Other: row.Other, human: row.Human}
+		Source:    row.Source, Table: row.File, Row: row.Key, Seen: row.Seen, Note: row.Note,
+		Other: row.Other, human: row.Human}
 	if use.Route != "" {
 		p.Route = use.Route
 	}

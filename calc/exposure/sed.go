@@ -182,14 +182,16 @@ func (m *Marginer) dermal(k *knowledge) Absorption {
 // PoorCase says where molar mass and log Pow make the case for poor absorption:
 // both conditions are asked for, the stricter of the two published forms.
 func (m *Marginer) PoorCase(k *knowledge) string {
-	mw, low, high := m.fact("dermal-absorption-poor-mw"), m.fact("dermal-absorption-poor-logp-low"), m.fact("dermal-absorption-poor-logp-high")
+	mw, low, high := m.fact("dermal-absorption-poor-mw"), m.fact("dermal-absorption-poor-logp-low"),
+		m.fact("dermal-absorption-poor-logp-high")
 	if k.Mw == nil || k.Mw.Value <= mw.Value {
 		return ""
 	}
 	for _, row := range k.Rows {
 		if row.LogP != nil && (row.LogP.Value < low.Value || row.LogP.Value > high.Value) {
 			return fmt.Sprintf("molar mass %s g/mol above %s and log Pow %s outside %s to %s",
-				k.Mw.Text, formula.FigureText(mw.Value), row.LogP.Text, formula.FigureText(low.Value), formula.FigureText(high.Value))
+				k.Mw.Text, formula.FigureText(mw.Value), row.LogP.Text, formula.FigureText(low.Value),
+				formula.FigureText(high.Value))
 		}
 	}
 	return ""
@@ -258,7 +260,8 @@ func (d *Dose) Text() string {
 	text := formula.FigureText(e.MgPerKg.Value) + " × " + content + " % × " + formula.FigureText(d.pct) + " %"
 	if d.ByArea {
 		text = fmt.Sprintf("%s µg/cm² × 0.001 × %s cm² × %s / %s kg", formula.FigureText(d.ug),
-			formula.FigureText(e.AreaCm2.Value), formula.FigureText(e.PerDay.Value), formula.FigureText(e.BodyWeightKg.Value))
+			formula.FigureText(e.AreaCm2.Value), formula.FigureText(e.PerDay.Value),
+			formula.FigureText(e.BodyWeightKg.Value))
 		if e.ChildFactor != nil {
 			text += " × " + formula.FigureText(e.ChildFactor.Value)
 		}

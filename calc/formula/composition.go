@@ -146,7 +146,8 @@ func Compose(mix Mixture, materials map[string]*Material) *Composition {
 			inMaterial[s.MergeKey] = inMaterial[s.MergeKey].Add(pct)
 			c.addTo(s, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct,
 				InMaterial: p.Pct,
-				Given:      p.Given, Pct: pct, Route: ByComposition, LinePos: share.Pos, SourcePos: p.Pos, Present: p.joined})
+				Given:      p.Given, Pct: pct, Route: ByComposition, LinePos: share.Pos, SourcePos: p.Pos,
+				Present: p.joined})
 		}
 		c.addDeclared(share, m, inMaterial)
 		c.addImpurities(share, m)

@@ -27,7 +27,8 @@ func (s *Session) Asked() (lines []string) {
 	s.memories.Range(func(_, memory any) bool {
 		if m, ok := memory.(interface{ Asked() (int, int) }); ok {
 			calls, distinct := m.Asked()
-			lines = append(lines, fmt.Sprintf("%10d %8d  %s", calls, distinct, strings.TrimPrefix(fmt.Sprintf("%T", memory), "*")))
+			lines = append(lines,
+				fmt.Sprintf("%10d %8d  %s", calls, distinct, strings.TrimPrefix(fmt.Sprintf("%T", memory), "*")))
 		}
 		return true
 	})

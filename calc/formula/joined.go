@@ -42,7 +42,8 @@ func joinNumbersIn(c *Composition, lead map[string]*Substance) *Composition {
 		one := j.ByKey[name.Key()]
 		if one == nil {
 			copied := *s
-			copied.INCI, copied.CAS, copied.EC, copied.MergeKey, copied.Contributions = name.INCI, name.CAS, name.EC, name.Key(), nil
+			copied.INCI, copied.CAS, copied.EC, copied.MergeKey, copied.Contributions = name.INCI, name.CAS,
+				name.EC, name.Key(), nil
 			copied.Pct, copied.Total = exact.Range{}, exact.Range{}
 			one = &copied
 			j.ByKey[name.Key()] = one

@@ -51,7 +51,8 @@ func ReadNames(dict *ingredients.Dictionary, printed, cas, ec string) []Name {
 	}
 	out := make([]Name, 0, len(reading.Names))
 	for _, n := range reading.Names {
-		one := Name{INCI: n.Name, Key: ingredients.NameKey(n.Name), merge: SubstanceKey(n.Name, n.Nano), cas: cas, ec: ec, nano: n.Nano,
+		one := Name{INCI: n.Name, Key: ingredients.NameKey(n.Name), merge: SubstanceKey(n.Name, n.Nano),
+			cas: cas, ec: ec, nano: n.Nano,
 			OtherNames: OtherNames{n.Also, maybe}}
 		if reading.Several() && !slices.Contains(dict.Numbers(n.Name), cas) {
 			one.cas, one.ec = "", ""

@@ -99,7 +99,8 @@ func (in *Input) SupplierOf(id string) finding.Party {
 
 // RowSource is a row of a table as what a finding rests on.
 func RowSource(source, file, row string, unverified bool) finding.Values {
-	v := make(finding.Values, 0, 4).Quote("source", source).Name("file", file).Name("row", row).Flag(unverified, "unverified")
+	v := make(finding.Values, 0, 4).Quote("source", source).Name("file", file).Name("row",
+		row).Flag(unverified, "unverified")
 	return finding.Values{{Kind: finding.KindTerm, Text: "table-row", List: v}}
 }
 

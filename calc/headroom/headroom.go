@@ -14,15 +14,16 @@ import (
 // Headroom is how far one raw material, or all that fills a slot, can be raised
 // in a variant while every rule holds.
 type Headroom struct {
-	Ingredient string        // "" for a slot
-	Slot       string        // "" for a raw material
-	Portion    string        // mixture that leaves least room; "" for the whole product
-	UsePct     exact.Num     // % of that mixture now
-	AtMostPct  *exact.Num    // % of that mixture at which the first rule binds; nil where the others break one without it
-	Below      bool          // the rule that binds asks for less, not at most
-	Binding    string        // that rule
-	Rules      []RuleRoom    // every rule it touches in any mixture, the tightest first
-	Changes    []LabelChange // where the label changes, by content
+	Ingredient string    // "" for a slot
+	Slot       string    // "" for a raw material
+	Portion    string    // mixture that leaves least room; "" for the whole product
+	UsePct     exact.Num // % of that mixture now
+	// % of that mixture at which the first rule binds; nil where the others break one without it
+	AtMostPct *exact.Num
+	Below     bool          // the rule that binds asks for less, not at most
+	Binding   string        // that rule
+	Rules     []RuleRoom    // every rule it touches in any mixture, the tightest first
+	Changes   []LabelChange // where the label changes, by content
 }
 
 // RuleRoom is the room that one rule leaves.

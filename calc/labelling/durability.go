@@ -69,7 +69,9 @@ func (b *labelling) date() {
 	words := law.LabelRule(b.law, "L30").Wording[0]
 	i := LabelItem{Kind: ItemDate, Lead: strings.ToUpper(words[:1]) + words[1:], State: LabelGiven}
 	if b.facts.Made.IsZero() {
-		i.Text, i.State, i.Remark = "[MM/YYYY]", LabelOpen, fmt.Sprintf("%d months from making; stamped when the pack is filled, or give --made", b.facts.BestBeforeMonths)
+		i.Text, i.State, i.Remark = "[MM/YYYY]", LabelOpen,
+			fmt.Sprintf("%d months from making; stamped when the pack is filled, or give --made",
+				b.facts.BestBeforeMonths)
 	} else {
 		i.Text = bestBefore(b.facts.Made, b.facts.BestBeforeMonths)
 		i.Remark = fmt.Sprintf("%d months from %s", b.facts.BestBeforeMonths, b.facts.Made)

@@ -161,7 +161,8 @@ type labelling struct {
 // Article 19.
 func MakeLabel(facts *LabelFacts, results ...*calc.Result) *Label {
 	const mostItems = 14
-	b := &labelling{Label: &Label{Items: make([]LabelItem, 0, mostItems)}, facts: facts, results: results, in: results[0].Input,
+	b := &labelling{Label: &Label{Items: make([]LabelItem, 0, mostItems)}, facts: facts, results: results,
+		in:  results[0].Input,
 		law: results[0].Input.Law}
 	for _, r := range results {
 		b.Markets = append(b.Markets, r.Input.Market)

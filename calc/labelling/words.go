@@ -95,7 +95,8 @@ func (b *labelling) ingredients() {
 		b.say(f, "L08")
 	}
 	if !fits {
-		i.State, i.Remark = LabelMissing, "the lists for "+b.marketNames()+" differ in more than the allergens they name: print a label for each market"
+		i.State, i.Remark = LabelMissing,
+			"the lists for "+b.marketNames()+" differ in more than the allergens they name: print a label for each market"
 	}
 	if len(list.Open) > 0 {
 		i.Remark = joinRemarks(i.Remark, "not settled by the papers: "+places(len(list.Open))+" of the order")

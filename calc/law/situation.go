@@ -59,7 +59,8 @@ func AgesOf(word string) (Ages, error) {
 // populationAges are the spans behind the words of population=. They are
 // vocabulary: the ages themselves stand in the words.
 var populationAges = map[string]Ages{
-	"under-3": {0, 36}, "under-6": {0, 72}, "under-10": {0, 120}, "0.5-1": {6, 12}, "6-10": {72, 120}, "3-10": {36, 120},
+	"under-3": {0, 36}, "under-6": {0, 72}, "under-10": {0, 120}, "0.5-1": {6, 12}, "6-10": {72, 120},
+	"3-10":   {36, 120},
 	"1-plus": {12, allAges}, "3-plus": {36, allAges}, "6-plus": {72, allAges}, "10-plus": {120, allAges},
 	"children": {0, 18 * 12},
 }
@@ -105,7 +106,8 @@ type situationWords struct{ areas, codes, forms []string }
 // population, since its blank means adults only by default.
 func SituationOf(p *trade.ProductType) Situation {
 	s := Situation{
-		RinseOff: p.RinseOff, Areas: slices.Clone(p.Areas), Codes: slices.Clone(p.Codes), Claims: slices.Clone(p.Claims),
+		RinseOff: p.RinseOff, Areas: slices.Clone(p.Areas), Codes: slices.Clone(p.Codes),
+		Claims:    slices.Clone(p.Claims),
 		Inhalable: Is(slices.Contains(p.Forms, "inhalable")),
 	}
 	for _, f := range p.Forms {

@@ -124,12 +124,14 @@ var (
 
 // specUnits are the units at the end of a criterion's name.
 var specUnits = map[string]string{
-	"pct": "%", "ppm": "ppm", "ppb": "ppb", "ug_kg": "µg/kg", "mmol_l": "mmol/L", "mg_l": "mg/L", "ng_l": "ng/L", "nm": "nm", "kDa": "kDa", "m2_cm3": "m²/cm³",
+	"pct": "%", "ppm": "ppm", "ppb": "ppb", "ug_kg": "µg/kg", "mmol_l": "mmol/L", "mg_l": "mg/L",
+	"ng_l": "ng/L", "nm": "nm", "kDa": "kDa", "m2_cm3": "m²/cm³",
 }
 
 // specNames complete names that the table shortens.
 var specNames = map[string]string{
-	"peroxide": "peroxide value", "secondary_amine_raw": "secondary amine in the raw material", "purity": "purity", "nitrosamine": "nitrosamine content",
+	"peroxide": "peroxide value", "secondary_amine_raw": "secondary amine in the raw material",
+	"purity": "purity", "nitrosamine": "nitrosamine content",
 }
 
 // specMemory keeps the criteria of the table in words.

@@ -78,7 +78,8 @@ func newMatcher(s *formula.Session) *matcher {
 	tables := s.Law
 	m := &matcher{session: s, tables: tables, species: map[string][]*annex.Limit{},
 		ofPlant: map[string]*names.Plant{},
-		plants:  map[string][]*annex.Limit{}, order: map[*annex.Limit]int{}, basis: map[string]exact.Num{}, carries: map[string]bool{},
+		plants:  map[string][]*annex.Limit{}, order: map[*annex.Limit]int{}, basis: map[string]exact.Num{},
+		carries:   map[string]bool{},
 		Standards: map[string]standardRows{}, Counted: map[string][]string{}}
 	for i, l := range tables.EveryLimit() {
 		m.order[l] = i
@@ -299,7 +300,8 @@ const (
 
 // doubtForms are the forms of the finding for a match in doubt.
 var doubtForms = map[string]string{
-	sharedNumber: "shared", linkedToClass: "linked", severalEntries: "entries", partOpen: "part", partByNumber: "part", otherByName: "contradicts",
+	sharedNumber: "shared", linkedToClass: "linked", severalEntries: "entries", partOpen: "part",
+	partByNumber: "part", otherByName: "contradicts",
 	saltOfNamed: "salt",
 }
 

@@ -50,7 +50,8 @@ func (x *Run) Allergens() []Allergen {
 		silent := new(big.Rat)
 		for _, m := range x.Materials {
 			if (m.Scent != "" || m.Function == "fragrance" || m.List != "" || x.isPlantEntry(m)) &&
-				(m.List == "" || m.List == "2003-15" && row["regime"] != "2003-list") && x.Mixes[0].Use(m.Id).Sign() > 0 {
+				(m.List == "" || m.List == "2003-15" && row["regime"] != "2003-list") &&
+				x.Mixes[0].Use(m.Id).Sign() > 0 {
 				use := new(big.Rat)
 				for _, mix := range x.Mixes {
 					use = most(use, mix.Use(m.Id))

@@ -48,19 +48,27 @@ func keyed(rows []map[string]string) map[string]map[string]string {
 
 // tableBook holds the tables as text.
 type tableBook struct {
-	inventory                                                    map[string]string   // official names, small: CAS numbers
-	customary                                                    map[string][]string // customary names, small: official names
+	// official names, small: CAS numbers
+	inventory map[string]string
+	// customary names, small: official names
+	customary                                                    map[string][]string
 	limits, allergens, tox, toxUse, cramer, closed, fats, guides []map[string]string
 	types, exposure, facts                                       map[string]map[string]string
-	synonyms                                                     map[string]string   // lower case → name
-	official                                                     map[string][]string // lower case → names of the inventory it is another name of
-	dict                                                         *ingredients.Dictionary
-	rules                                                        *Rules
-	kinds                                                        []string                       // product types, in the order of the table
-	named, toxic                                                 map[string][]map[string]string // Limit and toxicological rows of a name
-	scented                                                      map[string][]int               // places of the allergen rows of a name
-	known                                                        map[string]bool                // what was looked up before
-	numbers                                                      []rowNames                     // what each limit row names
+	synonyms                                                     map[string]string // lower case → name
+	// lower case → names of the inventory it is another name of
+	official map[string][]string
+	dict     *ingredients.Dictionary
+	rules    *Rules
+	// product types, in the order of the table
+	kinds []string
+	// Limit and toxicological rows of a name
+	named, toxic map[string][]map[string]string
+	// places of the allergen rows of a name
+	scented map[string][]int
+	// what was looked up before
+	known map[string]bool
+	// what each limit row names
+	numbers []rowNames
 }
 
 // rowNames are the names and numbers of a limit row.
@@ -72,12 +80,14 @@ type rowNames struct {
 func NewBook(t testing.TB, asked Asked) *tableBook {
 	b := &tableBook{
 		limits: RawTable(t, "limits.csv"), allergens: RawTable(t, "allergens.csv"), tox: append(RawTable(t,
-			"tox-values.csv"), RawTable(t, "tox-values-more.csv")...), cramer: RawTable(t, "cramer-classes.csv"), toxUse: RawTable(t, "tox-use.csv"),
+			"tox-values.csv"), RawTable(t,
+			"tox-values-more.csv")...), cramer: RawTable(t, "cramer-classes.csv"), toxUse: RawTable(t, "tox-use.csv"),
 		closed: RawTable(t, "ttc-exclusions.csv"), fats: RawTable(t, "saponification.csv"), guides: RawTable(t,
 			"trace-guides.csv"), types: keyed(RawTable(t, "product-types.csv")),
 		exposure: keyed(RawTable(t, "exposure.csv")), facts: keyed(RawTable(t,
 			"facts.csv")), synonyms: map[string]string{}, official: map[string][]string{},
-		dict: asked.Names, rules: &Rules{Asked: asked}, named: map[string][]map[string]string{}, toxic: map[string][]map[string]string{}, scented: map[string][]int{}, known: map[string]bool{},
+		dict: asked.Names, rules: &Rules{Asked: asked}, named: map[string][]map[string]string{},
+		toxic: map[string][]map[string]string{}, scented: map[string][]int{}, known: map[string]bool{},
 	}
 	for _, r := range b.limits {
 		var n rowNames

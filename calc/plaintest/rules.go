@@ -203,7 +203,8 @@ func (pr *Rules) Verdicts(rows, table []map[string]string, p Product) map[string
 		}
 		if len(own) == 0 ||
 			pr.Holds(map[string]string{"condition": "all", "market": row["market"],
-				"applies_from": row["applies_from"], "applies_until": row["applies_until"], "replaced_from": row["replaced_from"], "replaced_in": row["replaced_in"]}, p, own[0]) == RowDoesNot {
+				"applies_from": row["applies_from"], "applies_until": row["applies_until"],
+				"replaced_from": row["replaced_from"], "replaced_in": row["replaced_in"]}, p, own[0]) == RowDoesNot {
 			continue
 		}
 		switch {

@@ -41,7 +41,8 @@ func (r *Reaction) judge(in *formula.Input, mix formula.Mixture) (fs []finding.F
 	if s.WaterLossPct.Sign() > 0 && r.loss(in).IsZero() {
 		fs = append(fs, finding.NewFinding(finding.Stop, "water-loss", s.Pos,
 			formula.PortionNamed(formula.With().Num("loss", s.WaterLossPct, "%", finding.AsIs).
-				Num("water", r.water.Add(r.waterFormed(in)).Typ, "%", finding.FourDigits), mix.Name)).On("water_loss_pct").
+				Num("water", r.water.Add(r.waterFormed(in)).Typ, "%", finding.FourDigits),
+				mix.Name)).On("water_loss_pct").
 			By(finding.TheMaker).
 			At(s.Pos.File, "saponify.water_loss_pct", nil))
 	}

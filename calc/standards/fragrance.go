@@ -158,7 +158,8 @@ func fragranceFindings(in *formula.Input, comps []*formula.Composition, s *ingre
 		way, settle := in.Least(formula.MixtureNamed(comps, use.Portion), s.ID, use.UsePct, *use.LimitPct)
 		f := add(finding.Stop, "fragrance-over", "",
 			formula.PortionNamed(formula.With().Num("use", use.UsePct, "%", finding.FourDigits), use.Portion).
-				Num("limit", *use.LimitPct, "%", finding.AsIs).Name("category", use.Category).Term("way", "reduce", way))
+				Num("limit", *use.LimitPct, "%", finding.AsIs).Name("category", use.Category).Term("way",
+				"reduce", way))
 		f.Settle = settle
 	case FragranceNotPermitted:
 		add(finding.Stop, "fragrance-not-permitted", "", formula.With().Quote("type", typeName).

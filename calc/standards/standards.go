@@ -21,9 +21,10 @@ type StandardVerdict string
 
 // The verdicts on a Standard.
 const (
-	StandardKept          StandardVerdict = "kept by what is disclosed"
-	StandardExceeded      StandardVerdict = "exceeded"
-	StandardOpen          StandardVerdict = "open"       // above or below, by where in its range, or by a fact that no paper states
+	StandardKept     StandardVerdict = "kept by what is disclosed"
+	StandardExceeded StandardVerdict = "exceeded"
+	// above or below, by where in its range, or by a fact that no paper states
+	StandardOpen          StandardVerdict = "open"
 	StandardProhibited    StandardVerdict = "prohibited" // not to be used as a fragrance ingredient
 	StandardNoRestriction StandardVerdict = "no restriction"
 	StandardNoFigure      StandardVerdict = "limit not in the tables" // never to be read as no limit
@@ -214,7 +215,8 @@ func standardCheck(run *limits.Run, held *heldStandard, set standardSet) Standar
 	case c.Row.Type == "none":
 		c.Verdict, c.Reason = StandardNotApplicable, c.Row.Basis
 	case c.Row.Type == "specification":
-		c.Verdict, c.Reason = StandardSpecification, "no percentage, but a specification of the raw material: "+c.Row.Specification
+		c.Verdict, c.Reason = StandardSpecification,
+			"no percentage, but a specification of the raw material: "+c.Row.Specification
 	case c.Row.Unrestricted:
 		c.Verdict, c.Reason = StandardNoRestriction, "no ceiling in category "+c.Category
 	case c.Row.MaxPct == nil:
@@ -271,7 +273,8 @@ func standardLimit(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse) {
 	if isPhototoxic(c.Row) {
 		free, known := expressed(run, uses)
 		if free {
-			c.Verdict, c.Reason, c.Ratio = StandardNotApplicable, "the sheet says that it is free of furocoumarins or distilled, and the Standard is for the expressed oil", nil
+			c.Verdict, c.Reason, c.Ratio = StandardNotApplicable,
+				"the sheet says that it is free of furocoumarins or distilled, and the Standard is for the expressed oil", nil
 			return
 		}
 		if !known {

@@ -107,7 +107,8 @@ func Run(w *workshop.Workshop, p *workshop.Product, opt Options) *Assessment {
 		parallel.Each(len(p.Variants), func(i int) {
 			results[i] = calc.AssessMarkets(&formula.Input{Product: p.Product, Variant: p.Variants[i],
 				Type: productType, Judged: judged, Shared: shared,
-				Sheets: w.Sheets, Materials: opt.Session.Materials, Date: opt.Date, Session: opt.Session.Session}, markets)
+				Sheets: w.Sheets, Materials: opt.Session.Materials, Date: opt.Date,
+				Session: opt.Session.Session}, markets)
 		})
 		return results
 	}

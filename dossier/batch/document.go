@@ -21,7 +21,8 @@ func (r *BatchReview) Document(w *workshop.Workshop, day exact.Date) *document.D
 	b := r.Batch
 	d := &document.Document{Title: "Batch report", Subtitle: b.Code, Language: "en-GB", Author: w.Maker.Name,
 		Subject: "Batch " + b.Code, Date: day,
-		Product: productName(b), Fingerprint: b.Fingerprint, Caution: "as far as files can tell; a named person decides on release", Marks: show.Marks, NoContents: true}
+		Product: productName(b), Fingerprint: b.Fingerprint,
+		Caution: "as far as files can tell; a named person decides on release", Marks: show.Marks, NoContents: true}
 	d.Sections = []*document.Section{r.headSection(w), r.linesSection(w), r.contentsSection(),
 		r.findingsSection()}
 	d.NumberSections()
@@ -179,15 +180,18 @@ func (r *BatchReview) linesSection(w *workshop.Workshop) *document.Section {
 		Columns: []document.Column{{Head: "Raw material", Fixed: true, Weight: 1.4}, {Head: "Where"},
 			{Head: "Planned", Unit: "g", Kind: document.KindNumber},
 			{Head: "Weighed", Unit: "g", Kind: document.KindNumber}, {Head: "Off", Unit: "g",
-				Kind: document.KindNumber}, {Head: "Allowed", Unit: "± g", Kind: document.KindNumber}, {Head: "Verdict"}, {Head: "Lot", Weight: 1.2}}}
+				Kind: document.KindNumber}, {Head: "Allowed", Unit: "± g",
+				Kind: document.KindNumber}, {Head: "Verdict"}, {Head: "Lot", Weight: 1.2}}}
 	at := 0
 	for _, l := range r.Batch.Lines {
-		off, allowed, verdict := document.BlankCell(), document.BlankCell(), document.VerdictCell(document.VerdictOpen, "not weighed")
+		off, allowed, verdict := document.BlankCell(), document.BlankCell(),
+			document.VerdictCell(document.VerdictOpen, "not weighed")
 		if l.WeighedG != nil {
 			off, allowed, verdict = r.deviationCells(at)
 			at++
 		}
-		t.Add(document.TextCell(w.Material(l.Ingredient).Text), document.TextCell(placeIn(l)), gramsCell(l.PlannedG, "by need"),
+		t.Add(document.TextCell(w.Material(l.Ingredient).Text), document.TextCell(placeIn(l)),
+			gramsCell(l.PlannedG, "by need"),
 			gramsCell(l.WeighedG, "not filled in"), off, allowed, verdict, document.TextCell(lotsText(l.Lots)))
 	}
 	t.Total(document.TextCell("Sum"), document.BlankCell(), document.BlankCell(),
@@ -284,7 +288,8 @@ func BatchList(w *workshop.Workshop, day exact.Date, findings []finding.Finding)
 		Empty: "No batch is on record. gallipot weigh PRODUCT/VARIANT --batch 2kg --record makes one.",
 		Columns: []document.Column{{Head: "Batch", Fixed: true}, {Head: "Date", Kind: document.KindText},
 			{Head: "Product", Weight: 1.6}, {Head: "Revision", Kind: document.KindNumber}, {Head: "Weighed in",
-				Unit: "g", Kind: document.KindNumber}, {Head: "Packs", Kind: document.KindNumber}, {Head: "State"}, {Head: "Open points"}}}
+				Unit: "g", Kind: document.KindNumber}, {Head: "Packs",
+				Kind: document.KindNumber}, {Head: "State"}, {Head: "Open points"}}}
 	list := slices.Clone(w.BatchRecords)
 	slices.SortStableFunc(list, func(a, b *workshop.Batch) int { return int(b.Date) - int(a.Date) })
 	for _, b := range list {

@@ -76,7 +76,8 @@ func (t *Trace) lotTable() *document.Table {
 		Columns: []document.Column{{Head: "Batch", Fixed: true}, {Head: "Date", Kind: document.KindText},
 			{Head: "On the label", Weight: 1.8}, {Head: "Raw material", Weight: 1.2},
 			{Head: "Of the lot", Unit: "g", Kind: document.KindNumber}, {Head: "Packs",
-				Kind: document.KindNumber}, {Head: "Left", Kind: document.KindNumber}, {Head: "State"}, {Head: "Sent to", Weight: 1.6}}}
+				Kind: document.KindNumber}, {Head: "Left",
+				Kind: document.KindNumber}, {Head: "State"}, {Head: "Sent to", Weight: 1.6}}}
 	for _, r := range t.Rows {
 		material := r.name
 		if r.Portion != "" {

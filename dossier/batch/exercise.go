@@ -22,7 +22,8 @@ func (t *Trace) Exercise(w *workshop.Workshop, day exact.Date) *document.Documen
 		Caution: "an exercise, as recorded in the batch files; what is not written down is not found"}
 	d.AddSection("exercise", "The exercise").Add(document.Para(t.sums()+"."),
 		&document.Fields{Items: []document.Field{
-			{Label: "Begun at"}, {Label: "All batches found at"}, {Label: "All outlets reached at"}, {Label: "Led by"}}})
+			{Label: "Begun at"}, {Label: "All batches found at"}, {Label: "All outlets reached at"},
+			{Label: "Led by"}}})
 	d.AddSection("lot", "The lot").Add(t.lotInStock(w, day))
 	d.AddSection("batches", "Batches").Add(t.lotTable())
 	outlets, unknown := t.outlets(w)
@@ -38,7 +39,9 @@ func (t *Trace) lotInStock(w *workshop.Workshop, day exact.Date) *document.Table
 		Empty: "No lot of this number is on file as received.", Columns: []document.Column{{Head: "Material",
 			Fixed: true}, {Head: "Lot"}, {Head: "Supplier"}, {Head: "Supplier's lot"},
 			{Head: "Received", Kind: document.KindText}, {Head: "In", Kind: document.KindNumber}, {Head: "Used",
-				Kind: document.KindNumber}, {Head: "Thrown away", Kind: document.KindNumber}, {Head: "Unaccounted", Kind: document.KindNumber}, {Head: "To be set aside", Kind: document.KindNumber}}}
+				Kind: document.KindNumber}, {Head: "Thrown away",
+				Kind: document.KindNumber}, {Head: "Unaccounted",
+				Kind: document.KindNumber}, {Head: "To be set aside", Kind: document.KindNumber}}}
 	books := stock.Of(w, day)
 	for _, e := range books.Entries {
 		if !workshop.SameLot(e.Lot.Code, t.Asked) && !workshop.SameLot(e.Lot.SupplierLot, t.Asked) {
@@ -148,7 +151,8 @@ func (t *Trace) contacts(w *workshop.Workshop) *document.Table {
 func (t *Trace) unaccounted(w *workshop.Workshop, unknown []string) *document.Table {
 	table := &document.Table{ID: "exercise-unaccounted", SheetName: "Unaccounted",
 		Empty: "Every pack of every batch is written down.", Columns: []document.Column{{Head: "Batch",
-			Fixed: true}, {Head: "What the record does not say", Weight: 2}, {Head: "To be found here", Kind: document.KindNumber}, {Head: "Found"}}}
+			Fixed: true}, {Head: "What the record does not say", Weight: 2}, {Head: "To be found here",
+			Kind: document.KindNumber}, {Head: "Found"}}}
 	for _, r := range t.Rows {
 		if r.CountedAbove {
 			continue
@@ -165,7 +169,8 @@ func (t *Trace) unaccounted(w *workshop.Workshop, unknown []string) *document.Ta
 				document.MissingCell("not known"), document.WriteInCell())
 		case *r.Left > 0:
 			table.Add(document.TextCell(r.Batch),
-				document.TextCell("nothing: these packs are not sent and not rejected"), document.IntCell(*r.Left), document.WriteInCell())
+				document.TextCell("nothing: these packs are not sent and not rejected"),
+				document.IntCell(*r.Left), document.WriteInCell())
 		}
 	}
 	return table

@@ -56,7 +56,9 @@ func (r *BatchReview) WriteJSON(w io.Writer) error {
 	b := r.Batch
 	out := batchJSON{Batch: b.Code, Product: b.Product, Variant: b.Variant, Revision: b.Revision,
 		Planned: b.Fingerprint, Otherwise: r.Otherwise, Date: b.Date, State: b.State(), MayRelease: len(r.Open) == 0,
-		Open: words.OrEmpty(r.Open), WeighedG: b.WeighedG(), Lines: []batchLineJSON{}, Yield: r.Yield, Contents: []figures.SubstanceJSON{}, Allergens: []batchAllergenJSON{}, Findings: words.SayAll(r.Findings, words.Terminal)}
+		Open: words.OrEmpty(r.Open), WeighedG: b.WeighedG(), Lines: []batchLineJSON{}, Yield: r.Yield,
+		Contents: []figures.SubstanceJSON{}, Allergens: []batchAllergenJSON{},
+		Findings: words.SayAll(r.Findings, words.Terminal)}
 	at := 0
 	for _, l := range b.Lines {
 		j := batchLineJSON{Ingredient: l.Ingredient, Portion: l.Portion, PlannedG: l.PlannedG, WeighedG: l.WeighedG,

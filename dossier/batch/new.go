@@ -104,7 +104,8 @@ func NextCode(w *workshop.Workshop, product, variant string, date exact.Date) (s
 	code, err := w.BatchCode.Next(existing, product, variant, date)
 	if err == nil && source.DeviceName(code) {
 		return "", &exact.ValueError{What: code +
-			" is the name of a device on Windows, where no record can be called that", Fix: "let batch_code in workshop.yaml make other codes"}
+			" is the name of a device on Windows, where no record can be called that",
+			Fix: "let batch_code in workshop.yaml make other codes"}
 	}
 	return code, err
 }

@@ -32,9 +32,11 @@ type lotUse struct {
 	Sent        string     `json:"sent"`           // where packs went, in words
 	Via         string     `json:"via"`            // batch through which the lot came in; "" when directly
 	Rejected    *int       `json:"rejected_units"` // packs; null when not filled in
-	Retained    *int       `json:"retained_units"` // packs kept as a sample, beside those filled; null when not filled in
-	SentUnits   *int       `json:"sent_units"`     // packs recorded as sent; null where a line has no number
-	Left        *int       `json:"left_units"`     // filled, less rejected and sent; null when not known or less than none
+	// packs kept as a sample, beside those filled; null when not filled in
+	Retained  *int `json:"retained_units"`
+	SentUnits *int `json:"sent_units"` // packs recorded as sent; null where a line has no number
+	// filled, less rejected and sent; null when not known or less than none
+	Left *int `json:"left_units"`
 	// CountedAbove says that an earlier row is of the same batch, so that its packs
 	// are not added up twice.
 	CountedAbove bool `json:"counted_above"`
@@ -172,7 +174,8 @@ func traceRow(w *workshop.Workshop, b *workshop.Batch, l workshop.BatchLine, x w
 	r := lotUse{Lot: x.Lot, SupplierLot: x.SupplierLot, Ingredient: l.Ingredient,
 		name: w.Material(l.Ingredient).Text, BestBefore: x.BestBefore,
 		G: x.G, Portion: l.Portion, Batch: b.Code, Date: b.Date,
-		Product: b.Product, Variant: b.Variant, BatchG: b.WeighedG(), Units: b.Yield.FilledUnits, State: b.State(), Sent: sentText(b.Sent), Via: via,
+		Product: b.Product, Variant: b.Variant, BatchG: b.WeighedG(), Units: b.Yield.FilledUnits,
+		State: b.State(), Sent: sentText(b.Sent), Via: via,
 		Rejected: b.Yield.RejectedUnits, Retained: b.Retained.Units, SentUnits: sentUnits(b.Sent)}
 	if r.Units != nil && r.SentUnits != nil {
 		left := *r.Units - *r.SentUnits
@@ -288,7 +291,8 @@ func (t *Trace) WriteCSV(w io.Writer) error {
 			r.Units, r.Rejected, r.Retained, r.SentUnits, r.Left, r.Sent, again = nil, nil, nil, nil, nil, "", "yes"
 		}
 		cells := []string{r.Lot, r.SupplierLot, r.Ingredient, r.BestBefore.String(), g, r.Portion, r.Batch,
-			r.Date.String(), r.Product, r.Variant, r.Label, r.BatchG.Exact(), countText(r.Units), r.State, r.Sent, r.Via,
+			r.Date.String(), r.Product, r.Variant, r.Label, r.BatchG.Exact(), countText(r.Units), r.State,
+			r.Sent, r.Via,
 			countText(r.Rejected), countText(r.Retained), countText(r.SentUnits), countText(r.Left), again}
 		for i, cell := range cells {
 			cells[i] = words.Cell(cell)

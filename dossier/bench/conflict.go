@@ -18,7 +18,8 @@ func conflictPage(v *frame.Visit) error {
 	return v.Show(frame.Page{Title: p.Conflict.Name + " was changed in two places", Template: "conflict",
 		Data: map[string]any{
 			"ID": p.ID, "What": p.What, "Rows": rows, "Readable": readable && p.Conflict.Base != nil,
-			"Mine": string(p.Conflict.Mine), "Theirs": string(p.Conflict.Theirs), "Gone": p.Conflict.Theirs == nil, "NoMine": p.Conflict.Mine == nil}})
+			"Mine": string(p.Conflict.Mine), "Theirs": string(p.Conflict.Theirs),
+			"Gone": p.Conflict.Theirs == nil, "NoMine": p.Conflict.Mine == nil}})
 }
 
 // settleConflict writes what was chosen; the version that was not taken is kept.

@@ -67,7 +67,8 @@ func (b *bench) handler(site *frame.Site) (http.Handler, error) {
 	b.pages, b.gate.Refused = pages, frame.Refusal
 	b.gate.ReadOnly = site.ReadOnly
 	b.gate.UploadPath = func(path string) bool {
-		return path == "/papers" || path == "/formulas" || path == "/first/papers" || strings.HasPrefix(path, "/papers/") || strings.HasPrefix(path, "/answer/") ||
+		return path == "/papers" || path == "/formulas" || path == "/first/papers" || strings.HasPrefix(path,
+			"/papers/") || strings.HasPrefix(path, "/answer/") ||
 			strings.HasPrefix(path, "/records/")
 	}
 	return b.gate.Handler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {

@@ -144,7 +144,8 @@ func (g *gathering) assessment(a *assess.Assessment) {
 	case last == nil:
 		e.What = "send the pack to the assessor: no signed assessment is on record"
 	case last.Fingerprint != a.Fingerprint:
-		e.What, e.Detail = "send the pack to the assessor: the figures are others than those signed", fmt.Sprintf("signed on %s by %s", last.Dated, last.Assessor)
+		e.What, e.Detail = "send the pack to the assessor: the figures are others than those signed",
+			fmt.Sprintf("signed on %s by %s", last.Dated, last.Assessor)
 	default:
 		return
 	}

@@ -20,7 +20,8 @@ func Document(w *workshop.Workshop, packs []Pack, day exact.Date) *document.Docu
 		total := document.NumCell(p.Known, document.RuleFixed(2))
 		lacks := document.TextCell("nothing")
 		if len(p.Missing) > 0 {
-			total, lacks = document.MissingCell("at least "+p.Known.Fixed(2)), document.TextCell(words.JoinNames(p.Missing))
+			total, lacks = document.MissingCell("at least "+p.Known.Fixed(2)),
+				document.TextCell(words.JoinNames(p.Missing))
 		}
 		sum.Add(document.TextCell(p.Product), document.TextCell(p.Name), total, lacks)
 		d.AddSection("cost-"+words.Itoa(i+1), p.Name).Add(p.table(i + 1))

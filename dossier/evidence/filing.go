@@ -17,7 +17,8 @@ import (
 
 func New(a *assess.Assessment) *Filing {
 	f := &Filing{A: a, P: a.Product, W: a.Workshop, Law: a.Options.Law, Sheets: a.UsedSheets(),
-		names: formula.MemoryOf[nameMemory](a.Options.Session.Session), waters: map[string]bool{}, scents: map[string]bool{}, silent: map[string]bool{},
+		names: formula.MemoryOf[nameMemory](a.Options.Session.Session), waters: map[string]bool{},
+		scents: map[string]bool{}, silent: map[string]bool{},
 		Traits: map[string]Traits{}, Absent: map[string]bool{}, answers: map[string]Answer{}}
 	f.Kind, _ = law.ProductType(f.Law, a.Product.Type)
 	for _, r := range a.Results {
@@ -93,7 +94,9 @@ func (f *Filing) Each(list []*ingredients.Sheet, what string, has func(*ingredie
 	case len(without) == len(list):
 		x.State, x.Words = ReadyMissing, "no "+what+" for "+words.JoinNames(without)
 	default:
-		x.State, x.Words = ReadyPartly, "no "+what+" for "+words.JoinNames(without)+"; there for "+words.Count(len(list)-len(without), "other", "others")
+		x.State, x.Words = ReadyPartly,
+			"no "+what+" for "+words.JoinNames(without)+"; there for "+words.Count(len(list)-len(without),
+				"other", "others")
 	}
 	return x
 }
@@ -172,7 +175,8 @@ func (f *Filing) isWater(inci string) bool {
 }
 
 func (f *Filing) namesWater(inci string) bool {
-	return ingredients.HasKey(inci, "aqua") || ingredients.HasKey(inci, "water") || f.Law.Words(rows.WordsWater).In(inci)
+	return ingredients.HasKey(inci, "aqua") || ingredients.HasKey(inci, "water") ||
+		f.Law.Words(rows.WordsWater).In(inci)
 }
 
 // WetInUse says whether water may get into the pack.

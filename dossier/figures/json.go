@@ -204,9 +204,11 @@ func WriteJSON(w io.Writer, as []*assess.Assessment) error {
 
 func toJSON(a *assess.Assessment, r *calc.Result) resultJSON {
 	j := resultJSON{
-		Product: a.Product.ID, Variant: r.Input.Variant.ID, Market: r.Input.Market, Date: r.Input.Date, Fingerprint: a.Fingerprint,
-		TotalPct: r.Recipe.TotalPct, IngredientList: r.List.Line(), OrderOpen: words.OrEmpty(r.List.Open),
-		Composition: []SubstanceJSON{}, Allergens: []AllergenJSON{}, Fragrance: []fragranceJSON{}, Limits: []limitJSON{},
+		Product: a.Product.ID, Variant: r.Input.Variant.ID, Market: r.Input.Market, Date: r.Input.Date,
+		Fingerprint: a.Fingerprint,
+		TotalPct:    r.Recipe.TotalPct, IngredientList: r.List.Line(), OrderOpen: words.OrEmpty(r.List.Open),
+		Composition: []SubstanceJSON{}, Allergens: []AllergenJSON{}, Fragrance: []fragranceJSON{},
+		Limits:   []limitJSON{},
 		Findings: words.SayAll(r.Findings, words.Terminal), Decided: decided(a, r),
 	}
 	for _, s := range r.Whole().Substances {
@@ -273,7 +275,8 @@ func exposureToJSON(j *resultJSON, r *calc.Result) {
 	for _, m := range r.Margins {
 		out := mosJSON{INCI: m.INCI, Content: m.Content.Max, Portion: m.WorstIn,
 			DermalAbsorptionPct: m.Absorption.Pct.Value, SED: known(m.SED.Max),
-			PoDSys: known(m.PoDSys), MoS: known(m.MoS), Target: m.Target.Value, Verdict: m.Verdict, Reason: m.Reason, Arithmetic: m.Arithmetic()}
+			PoDSys: known(m.PoDSys), MoS: known(m.MoS), Target: m.Target.Value, Verdict: m.Verdict,
+			Reason: m.Reason, Arithmetic: m.Arithmetic()}
 		if m.PoD != nil {
 			out.PoD, out.Source = known(m.PoD.Value), m.PoD.Cite()
 		}

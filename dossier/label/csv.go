@@ -11,7 +11,8 @@ import (
 
 // labelColumns are the fields of a label for a label printer, in order.
 var labelColumns = []string{
-	"product", "variant", "market", "name", "function", "quantity", "figures_mm", "estimated_sign_mm", "period_after_opening", "best_before",
+	"product", "variant", "market", "name", "function", "quantity", "figures_mm", "estimated_sign_mm",
+	"period_after_opening", "best_before",
 	"batch", "precautions", "directions", "storage", "ingredients", "responsible_person", "origin", "proof",
 }
 

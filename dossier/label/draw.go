@@ -285,7 +285,8 @@ func (l *ProductLabel) missing() int {
 func noSheet(o outline, size *labelsize.Size) error {
 	if size.Sheet != nil {
 		return &exact.ValueError{What: "labels of " + o.SizeWords() +
-			" do not stand side by side on the sheet that the product file describes", Fix: "measure the steps from one label to the next, and the edges, anew"}
+			" do not stand side by side on the sheet that the product file describes",
+			Fix: "measure the steps from one label to the next, and the edges, anew"}
 	}
 	return &exact.ValueError{What: "a label of " + o.SizeWords() + " does not fit on an A4 sheet",
 		Fix: "print it with --pdf alone"}

@@ -72,7 +72,8 @@ func (m matter) textFits(a area, s setting) bool {
 // nameEnd is where [matter.setName] ends.
 func (m matter) nameEnd(a area, y float64, s setting) (float64, bool) {
 	size := sizeForX(s.x)
-	name := m.measured(para{Text: m.Name}, []layout.Run{{Text: m.Name, Style: layout.StyleBold}}, roundedUp(size*s.name))
+	name := m.measured(para{Text: m.Name}, []layout.Run{{Text: m.Name, Style: layout.StyleBold}},
+		roundedUp(size*s.name))
 	if lines, ok := name.Lines(a.widest); s.lines > 0 && (!ok || lines > s.lines) {
 		return y, false
 	}

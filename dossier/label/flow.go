@@ -66,14 +66,15 @@ func straight(x0, y0, x1, y1 float64, centred bool) area {
 // disc returns the area of a circle: between two heights the shorter of both
 // chords counts.
 func disc(cx, cy, r float64) area {
-	return area{top: cy - r, bottom: cy + r, centred: true, widest: 2 * r, span: func(top, bottom float64) (float64, float64) {
-		far := max(math.Abs(top-cy), math.Abs(bottom-cy))
-		if far >= r {
-			return cx, cx
-		}
-		half := math.Sqrt(r*r - far*far)
-		return cx - half, cx + half
-	}}
+	return area{top: cy - r, bottom: cy + r, centred: true, widest: 2 * r,
+		span: func(top, bottom float64) (float64, float64) {
+			far := max(math.Abs(top-cy), math.Abs(bottom-cy))
+			if far >= r {
+				return cx, cx
+			}
+			half := math.Sqrt(r*r - far*far)
+			return cx - half, cx + half
+		}}
 }
 
 // creep is how far a line moves down where its room is too narrow.

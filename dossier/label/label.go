@@ -77,8 +77,9 @@ func labelFacts(a *assess.Assessment, x *formula.Variant, opt LabelOptions) *lab
 		Name:     labelling.LabelWords{Text: p.Name, Pos: p.Pos},
 		Function: wordSet(p.Function), Directions: wordSet(p.Directions), Storage: wordSet(p.Storage),
 		MadeIn: labelling.LabelWords{Text: p.Origin(a.Workshop)}, Persons: map[rows.Market]labelling.LabelPerson{},
-		PAOMonths: p.Durability.PAOMonths, BestBeforeMonths: p.Durability.BestBeforeMonths, DurabilityPos: p.Durability.Pos,
-		Batch: opt.Batch, Made: opt.Made, Pos: p.Pos,
+		PAOMonths: p.Durability.PAOMonths, BestBeforeMonths: p.Durability.BestBeforeMonths,
+		DurabilityPos: p.Durability.Pos,
+		Batch:         opt.Batch, Made: opt.Made, Pos: p.Pos,
 	}
 	if x.Name != "" {
 		f.Name = labelling.LabelWords{Text: x.Name, Pos: x.Pos}

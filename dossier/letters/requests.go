@@ -71,8 +71,10 @@ func datedText(d exact.Date) string {
 // letterTopics are the papers that answer a finding; a finding that is not
 // named here is asked about in its own words.
 var letterTopics = map[string]string{
-	"open-order": "composition", "undeclared-remainder": "composition", "no-declaration": "allergens", "short-declaration": "allergens",
-	"no-certificate": "certificate", "old-amendment": "certificate", "category-not-covered": "certificate", "criterion": "purity",
+	"open-order": "composition", "undeclared-remainder": "composition", "no-declaration": "allergens",
+	"short-declaration": "allergens",
+	"no-certificate":    "certificate", "old-amendment": "certificate", "category-not-covered": "certificate",
+	"criterion": "purity",
 }
 
 // notForSuppliers are findings that a supplier cannot answer, or that the papers

@@ -29,7 +29,8 @@ func (n *notice) formula(x *formula.Variant) *document.Table {
 	t := &document.Table{ID: n.id() + "-formula-" + show.AnchorOf(x), SheetName: "Formula " + string(n.Portal),
 		Columns: []document.Column{
 			{Head: "Variant", Weight: 0.7}, {Head: "Ingredient", Fixed: true, Weight: 1.6}, {Head: "CAS",
-				Weight: 0.7}, {Head: "Content", Unit: "% w/w", Kind: document.KindRange}, {Head: "Band", Weight: 1}, {Head: "Remark", Weight: 1.2, Kind: document.KindText}}}
+				Weight: 0.7}, {Head: "Content", Unit: "% w/w", Kind: document.KindRange}, {Head: "Band",
+				Weight: 1}, {Head: "Remark", Weight: 1.2, Kind: document.KindText}}}
 	entries := slices.DeleteFunc(slices.Clone(r.List.Entries),
 		func(e listing.ListEntry) bool { return e.Kind == listing.EntryAllergen })
 	slices.SortStableFunc(entries, func(a, b listing.ListEntry) int { return b.Pct.Typ.Cmp(a.Pct.Typ) })
@@ -85,7 +86,9 @@ func (n *notice) band(pct exact.Range) (*duties.LabelRule, string) {
 	tables := n.V.A.Options.Law
 	top := law.LabelBand(tables, duties.NotificationBand, pct.Max)
 	if top == nil {
-		top = law.LabelRules(tables, duties.NotificationBand)[len(law.LabelRules(tables, duties.NotificationBand))-1] // over 100 by the ranges of the papers
+		top = law.LabelRules(tables,
+			// over 100 by the ranges of the papers
+			duties.NotificationBand)[len(law.LabelRules(tables, duties.NotificationBand))-1]
 	}
 	if low := law.LabelBand(tables, duties.NotificationBand, pct.Min); low != nil && low != top {
 		return top, "by its lowest content: " + low.Wording[0]

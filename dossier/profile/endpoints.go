@@ -21,7 +21,8 @@ func Endpoints(list []*Profile) *document.Section {
 	t := &document.Table{ID: "endpoints-table", Title: "Endpoints by substance",
 		Remark: "○ a result or figure   ▲ a hazard class alone   ‡ read-across   – not relevant, with the reason   □ not supplied",
 		Empty:  "No substance is above the threshold.", Columns: []document.Column{{Head: "Substance", Fixed: true,
-			Weight: 1.6}, {Head: "Highest", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Hazard statements", Weight: 1.5}}}
+			Weight: 1.6}, {Head: "Highest", Unit: "% w/w",
+			Kind: document.KindNumber}, {Head: "Hazard statements", Weight: 1.5}}}
 	var shown []*tox.Endpoint
 	for _, e := range tox.Builtin().Endpoints {
 		if e.Short != "" {
@@ -88,7 +89,8 @@ func ofPeople(statements []string) (list []string) {
 // dosesAgainst compares doses per area with published ones without sensitisation.
 func dosesAgainst(list []*Profile) *document.Table {
 	t := &document.Table{ID: "sensitisation",
-		Title: "Dose per area beside published doses without sensitisation", Remark: "µg/cm² a day; before any factor", SheetName: "Exposure",
+		Title:  "Dose per area beside published doses without sensitisation",
+		Remark: "µg/cm² a day; before any factor", SheetName: "Exposure",
 		Columns: []document.Column{{Head: "Substance", Fixed: true},
 			{Head: "Dose here", Kind: document.KindNumber}, {Head: "Published",
 				Kind: document.KindNumber}, {Head: "Kind", Weight: 1.6}, {Head: "Ratio", Kind: document.KindNumber}}}
@@ -105,7 +107,8 @@ func dosesAgainst(list []*Profile) *document.Table {
 			kind += "; pure substance alone"
 		}
 		t.Add(document.TextCell(x.INCI()), figure(d.Here),
-			sections.StatedCell(&formula.Stated{Value: d.Published.UgCM2.Value, Seen: formula.SeenGiven}).InFull().MarkedIf(d.Published.FromMemory(),
+			sections.StatedCell(&formula.Stated{Value: d.Published.UgCM2.Value,
+				Seen: formula.SeenGiven}).InFull().MarkedIf(d.Published.FromMemory(),
 				show.MemoryMark), document.TextCell(kind), figure(d.Published.UgCM2.Value/d.Here))
 	}
 	if len(t.Rows) > 0 {

@@ -342,7 +342,8 @@ func across(g *gatherer, p *Profile) Line {
 	take := func(r *ingredients.ReadAcross, source string) {
 		text := words.Joined(", ", r.From, r.CAS) + ": " + r.Because
 		if !strings.Contains(l.Text, text) {
-			l = Line{State: Across, Text: words.Joined("; ", l.Text, text), Source: words.Joined("; ", l.Source, source)}
+			l = Line{State: Across, Text: words.Joined("; ", l.Text, text),
+				Source: words.Joined("; ", l.Source, source)}
 		}
 	}
 	for _, x := range g.sheets[ingredients.NameKey(p.INCI())] {
@@ -360,7 +361,8 @@ func across(g *gatherer, p *Profile) Line {
 	}
 	if pod := p.Margin.PoD; pod != nil && borrowed(pod) {
 		return Line{State: Partly,
-			Text: "the study is of another substance; the reason why it may be borrowed is not on file", Source: pod.Source}
+			Text:   "the study is of another substance; the reason why it may be borrowed is not on file",
+			Source: pod.Source}
 	}
 	return Line{State: NotRelevant, Text: "no figure is borrowed from another substance", InPack: true}
 }

@@ -136,7 +136,8 @@ func (p *Profile) exposureTable(id string, x Page) *document.Table {
 	}
 	if a := x.All; a != nil {
 		row := []document.Cell{document.TextCell("All products"), sections.StatedCell(&a.All),
-			document.PctCell(a.Content.Max), sections.StatedCell(&formula.Stated{Value: a.AbsorbedPct, Seen: formula.SeenGiven}).
+			document.PctCell(a.Content.Max),
+			sections.StatedCell(&formula.Stated{Value: a.AbsorbedPct, Seen: formula.SeenGiven}).
 				MarkedIf(len(m.Memory) > 0, show.MemoryMark), figureOr(a.SED)}
 		if a.MoS == 0 {
 			t.Add(append(row, document.MissingCell("–"), document.MissingCell("–"), document.MissingCell("–"),
@@ -186,7 +187,8 @@ func (p *Profile) chart(id string, x Page) document.Block {
 		bar("this product", m.MoS, len(m.Memory) > 0, m.Target, show.MarginState(m.Verdict))
 	}
 	if a := x.All; a != nil && a.MoS > 0 {
-		bar("all products", a.MoS, a.All.FromMemory() || len(p.Margin.Memory) > 0, a.Target, show.MarginState(a.Verdict))
+		bar("all products", a.MoS, a.All.FromMemory() || len(p.Margin.Memory) > 0, a.Target,
+			show.MarginState(a.Verdict))
 	}
 	if len(c.Rows) == 0 {
 		return nil

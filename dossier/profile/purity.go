@@ -60,7 +60,8 @@ const unjudged = "the substance fits no kind of the table of impurities: unjudge
 // purityIn is what is known of the impurities of the substance in one raw material.
 func (g *gatherer) purityIn(p *Profile, e *tox.Endpoint, s *ingredients.Sheet) Line {
 	list := g.sheets[ingredients.NameKey(p.INCI())]
-	if i := slices.IndexFunc(list, func(x entry) bool { return x.sheet == s && x.said(e).State != NotSupplied }); i >= 0 {
+	if i := slices.IndexFunc(list,
+		func(x entry) bool { return x.sheet == s && x.said(e).State != NotSupplied }); i >= 0 {
 		return list[i].said(e)
 	}
 	var stated, open []string

@@ -136,7 +136,8 @@ func responsibleAnswer(f *evidence.Filing) evidence.Answer {
 	}
 	switch {
 	case len(wrong) == 0:
-		x.State, x.Words = evidence.ReadyPresent, "a responsible person with an address for "+words.JoinNames(f.MarketNames())
+		x.State, x.Words = evidence.ReadyPresent,
+			"a responsible person with an address for "+words.JoinNames(f.MarketNames())
 		return x
 	case found == 0:
 		x.State = evidence.ReadyMissing

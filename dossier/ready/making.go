@@ -116,6 +116,7 @@ func keptUntil(f *evidence.Filing) evidence.Answer {
 	case last.IsZero():
 		return evidence.NotNeeded("no batch is released; %d years run from the day the last one is placed on the market", years).At(x.Places...)
 	}
-	x.State, x.Words = evidence.ReadyPresent, "last batch out on "+last.String()+": keep the file until "+last.AddYears(years).String()
+	x.State, x.Words = evidence.ReadyPresent,
+		"last batch out on "+last.String()+": keep the file until "+last.AddYears(years).String()
 	return x
 }

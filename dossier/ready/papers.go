@@ -111,7 +111,8 @@ func changedPapers(f *evidence.Filing) []finding.Finding {
 
 // saidElsewhere are the items whose gaps have findings of their own.
 var saidElsewhere = []string{
-	"A1", "A1a", "A1b", "A1d", "A1f", "A2", "A2a", "A2c", "A3", "A3a", "A3c", "A3f", "A4", "A4a", "A4b", "A6", "A7", "A8", "N3", "P2", "P4", "P5", "P8", "G1", "X2", "X3", "X4", "X5", "X6", "X8", "X9", "X11", "X12",
+	"A1", "A1a", "A1b", "A1d", "A1f", "A2", "A2a", "A2c", "A3", "A3a", "A3c", "A3f", "A4", "A4a", "A4b", "A6",
+	"A7", "A8", "N3", "P2", "P4", "P5", "P8", "G1", "X2", "X3", "X4", "X5", "X6", "X8", "X9", "X11", "X12",
 }
 
 // openItems sums up, in one finding, the items of the dossier that are still

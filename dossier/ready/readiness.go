@@ -34,7 +34,8 @@ var rulesOfDossier = sync.OnceValue(dossierRules)
 func dossierRules() map[string]func(*evidence.Filing) evidence.Answer {
 	all := map[string]func(*evidence.Filing) evidence.Answer{}
 	for _, group := range []map[string]func(*evidence.Filing) evidence.Answer{
-		fileRules, compositionRules, qualityRules, microbeRules, purityRules, exposureRules, partBRules, makingRules, noticeRules, dutyRules,
+		fileRules, compositionRules, qualityRules, microbeRules, purityRules, exposureRules, partBRules,
+		makingRules, noticeRules, dutyRules,
 	} {
 		for id, rule := range group {
 			if all[id] != nil {
@@ -68,7 +69,8 @@ func Readiness(a *assess.Assessment) []ReadinessItem {
 	for _, row := range law.Dossier(a.Options.Law) {
 		x := f.Answer(row.Key)
 		items = append(items, ReadinessItem{
-			ID: row.Key, Title: row.Title, Section: dossierSection(row.Key), Needs: row.Needs, State: x.State, Because: x.Words, Places: x.Places,
+			ID: row.Key, Title: row.Title, Section: dossierSection(row.Key), Needs: row.Needs, State: x.State,
+			Because: x.Words, Places: x.Places,
 			From: mergeFrom(x.From), Source: row.Source, Seen: !row.FromMemory(),
 		})
 	}

@@ -24,7 +24,8 @@ func EffectsSection(v *show.View) *document.Section {
 	t := &document.Table{ID: "effects-log", Title: "Entries", SheetName: "Effects", Empty: "No entry.",
 		Columns: []document.Column{{Head: "Dated", Fixed: true, Kind: document.KindText}, {Head: "Kind"},
 			{Head: "What happened",
-				Weight: 2.4}, {Head: "Variant"}, {Head: "Batch"}, {Head: "Caused by it"}, {Head: "Outcome", Weight: 1.6}, {Head: "Reported", Kind: document.KindText}}}
+				Weight: 2.4}, {Head: "Variant"}, {Head: "Batch"}, {Head: "Caused by it"}, {Head: "Outcome",
+				Weight: 1.6}, {Head: "Reported", Kind: document.KindText}}}
 	for i, c := range p.Complaints {
 		reported := document.BlankCell()
 		switch {
@@ -64,7 +65,8 @@ func rateTable(v *show.View) *document.Table {
 		Empty: "Units sold are not stated, so that no rate can be given.",
 		Columns: []document.Column{{Head: "Variant", Fixed: true},
 			{Head: "Sold", Unit: "units", Kind: document.KindNumber}, {Head: "Until",
-				Kind: document.KindText}, {Head: "Effects", Kind: document.KindNumber}, {Head: "Serious", Kind: document.KindNumber}, {Head: "Rate", Unit: "per 10 000 units", Kind: document.KindNumber}}}
+				Kind: document.KindText}, {Head: "Effects", Kind: document.KindNumber}, {Head: "Serious",
+				Kind: document.KindNumber}, {Head: "Rate", Unit: "per 10 000 units", Kind: document.KindNumber}}}
 	for _, sold := range p.Sold {
 		effects, serious := 0, 0
 		for _, c := range p.Complaints {

@@ -139,14 +139,16 @@ func MarginsSection(v *show.View) *document.Section {
 			{Head: "Content, highest", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Absorbed", Unit: "%",
 				Kind: document.KindNumber},
 			{Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "PoD, internal", Unit: "mg/kg bw/d",
-				Kind: document.KindNumber}, {Head: "MoS", Kind: document.KindNumber}, {Head: "Target", Kind: document.KindNumber}, {Head: "Verdict"}}}
+				Kind: document.KindNumber}, {Head: "MoS", Kind: document.KindNumber}, {Head: "Target",
+				Kind: document.KindNumber}, {Head: "Verdict"}}}
 	lines := &document.Table{ID: "margins-arithmetic", Title: "Arithmetic", SheetName: "MoS arithmetic",
 		Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Arithmetic", Weight: 3},
 			{Head: "Study and source", Weight: 2}}}
 	none := &document.Table{ID: "margins-none", Title: "Without a margin", SheetName: "No margin",
 		Empty: "Every substance has one.",
 		Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Content, highest", Unit: "% w/w",
-			Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "Why", Weight: 2.5}, {Head: "Screening by Cramer class", Weight: 1.5}}}
+			Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d",
+			Kind: document.KindNumber}, {Head: "Why", Weight: 2.5}, {Head: "Screening by Cramer class", Weight: 1.5}}}
 	chart := &document.HBarLog{ID: "chart-margins", Title: "Margin of safety against its target", Unit: "MoS",
 		AtLeast: true}
 	for _, m := range WorstMargins(v) {
@@ -185,9 +187,11 @@ func DosesSection(v *show.View) *document.Section {
 		Intro: "Systemic exposure dose (SED) of each substance at its highest content, in the variant and mixture that hold most of it, with the absorption used and the reason for it. Preservatives and UV filters also with the exposure to all products together; declarable allergens with their dose per area."}
 	t := &document.Table{ID: "doses-table", Title: "Doses", SheetName: "Doses",
 		Empty: "No dose could be computed.", Columns: []document.Column{{Head: "Substance", Fixed: true,
-			Weight: 1.3}, {Head: "Where", Weight: 0.9}, {Head: "Content, highest", Unit: "% w/w", Kind: document.KindNumber},
+			Weight: 1.3}, {Head: "Where", Weight: 0.9}, {Head: "Content, highest", Unit: "% w/w",
+			Kind: document.KindNumber},
 			{Head: "Absorbed", Unit: "%", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d",
-				Kind: document.KindNumber}, {Head: "SED, typical", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "Absorption used because", Weight: 1.8}}}
+				Kind: document.KindNumber}, {Head: "SED, typical", Unit: "mg/kg bw/d",
+				Kind: document.KindNumber}, {Head: "Absorption used because", Weight: 1.8}}}
 	for _, m := range WorstMargins(v) {
 		if m.SED.Max == 0 || m.None == exposure.NoMarginNotNeeded {
 			continue
@@ -237,11 +241,13 @@ func aggregateTable(v *show.View) *document.Table {
 			{Head: "MoS", Kind: document.KindNumber}, {Head: "Target",
 				Kind: document.KindNumber}, {Head: "Verdict"}, {Head: "Arithmetic or reason", Weight: 2.5}}}
 	for _, w := range show.WorstOver(v, func(r *calc.Result) []exposure.Aggregate { return r.Aggregates },
-		func(a exposure.Aggregate) string { return a.INCI }, func(a exposure.Aggregate) exact.Num { return a.Content.Max }) {
+		func(a exposure.Aggregate) string { return a.INCI },
+		func(a exposure.Aggregate) exact.Num { return a.Content.Max }) {
 		a := w.Value
 		if a.MoS == 0 {
 			t.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max),
-				document.MissingCell("not computed"), document.BlankCell(), document.BlankCell(), document.VerdictCell(document.VerdictOpen, "no margin"), document.TextCell(a.Reason))
+				document.MissingCell("not computed"), document.BlankCell(), document.BlankCell(),
+				document.VerdictCell(document.VerdictOpen, "no margin"), document.TextCell(a.Reason))
 			continue
 		}
 		t.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max),
@@ -259,7 +265,8 @@ func localDoseTable(v *show.View) *document.Table {
 			{Head: "Content, highest", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Dose per area",
 				Unit: "µg/cm² a day", Kind: document.KindNumber}, {Head: "Arithmetic or reason", Weight: 2}}}
 	for _, w := range show.WorstOver(v, func(r *calc.Result) []exposure.LocalDose { return r.LocalDoses },
-		func(d exposure.LocalDose) string { return d.LabelName }, func(d exposure.LocalDose) exact.Num { return d.Content.Max }) {
+		func(d exposure.LocalDose) string { return d.LabelName },
+		func(d exposure.LocalDose) exact.Num { return d.Content.Max }) {
 		d := w.Value
 		if d.Reason != "" {
 			t.Add(document.TextCell(d.LabelName), document.TextCell(w.Variant), document.PctCell(d.Content.Max),
@@ -279,7 +286,8 @@ func traceTable(v *show.View) *document.Table {
 			{Head: "Content", Unit: "mg/kg", Kind: document.KindRange}, {Head: "Published figure",
 				Weight: 1.6}, {Head: "Verdict", Weight: 1.2}, {Head: "SED and margin", Weight: 1.6}}}
 	for _, w := range show.WorstOver(v, func(r *calc.Result) []exposure.Trace { return r.Traces },
-		func(tr exposure.Trace) string { return tr.Name }, func(tr exposure.Trace) exact.Num { return tr.MgPerKg.Max }) {
+		func(tr exposure.Trace) string { return tr.Name },
+		func(tr exposure.Trace) exact.Num { return tr.MgPerKg.Max }) {
 		tr := w.Value
 		figure, verdict := document.MissingCell("none in the tables"), document.VerdictCell(document.VerdictNone,
 			"not judged")

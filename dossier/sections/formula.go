@@ -89,7 +89,8 @@ func formulaOfRange(v *show.View) []document.Block {
 	}
 	own := &document.Table{ID: "formula-variants", SheetName: "Formula, variants",
 		Title: "What each variant has besides", Columns: []document.Column{{Head: "Variant", Fixed: true,
-			Weight: 1.2}, {Head: "Raw material", Weight: 1.4}, {Head: "Where"}, {Head: "Use", Unit: "% w/w", Kind: document.KindNumber}}}
+			Weight: 1.2}, {Head: "Raw material", Weight: 1.4}, {Head: "Where"}, {Head: "Use", Unit: "% w/w",
+			Kind: document.KindNumber}}}
 	for _, x := range v.Variants {
 		for _, share := range v.First(x).Recipe.Whole.Shares {
 			if share.Slot == "" && !share.Added {

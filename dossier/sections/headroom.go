@@ -129,7 +129,8 @@ func HeadroomSection(v *show.View) *document.Section {
 			{Head: "Rule", Weight: 2.2}, {Head: "Use now", Unit: "% w/w", Kind: document.KindNumber}, {Head: "At most",
 				Unit: "% w/w", Kind: document.KindNumber}, {Head: "Where"}}}
 	changes := &document.Table{ID: "headroom-label",
-		Title: "Where the label changes, between a third and three times the present use", SheetName: "Label changes", InWorkbook: len(v.Variants) > 1, Empty: "No amount within reach changes the label.",
+		Title:     "Where the label changes, between a third and three times the present use",
+		SheetName: "Label changes", InWorkbook: len(v.Variants) > 1, Empty: "No amount within reach changes the label.",
 		Columns: []document.Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3},
 			{Head: "Use now", Unit: "% w/w", Kind: document.KindNumber}, {Head: "At", Unit: "% w/w",
 				Kind: document.KindNumber}, {Head: "What changes", Weight: 2.5}, {Head: "Where"}},

@@ -25,7 +25,8 @@ func LawTables(t *table.Tables, day exact.Date) *document.Document {
 	s := d.AddSection("tables", "Tables")
 	table := &document.Table{ID: "law-tables", SheetName: "Tables", Columns: []document.Column{
 		{Head: "Table", Fixed: true}, {Head: "Rows", Kind: document.KindNumber}, {Head: "Read in the source",
-			Kind: document.KindNumber}, {Head: "Unverified", Kind: document.KindNumber}, {Head: "Newest date", Kind: document.KindText}, {Head: "Newest source", Weight: 2.5}}}
+			Kind: document.KindNumber}, {Head: "Unverified", Kind: document.KindNumber}, {Head: "Newest date",
+			Kind: document.KindText}, {Head: "Newest source", Weight: 2.5}}}
 	for _, info := range t.Version() {
 		date := document.TextCell(info.Newest)
 		if info.Newest == "" {
@@ -66,7 +67,8 @@ func annexIITable(t *table.Tables) *document.Table {
 			source = c.NewestRow.Source
 		}
 		table.Add(document.TextCell(string(m)), document.IntCell(c.Entries), document.IntCell(c.Empty),
-			document.IntCell(c.Unnumbered), document.IntCell(c.Drafts), document.IntCell(c.Unverified), dayCell(c.Newest, "none stated"), document.TextCell(source))
+			document.IntCell(c.Unnumbered), document.IntCell(c.Drafts), document.IntCell(c.Unverified),
+			dayCell(c.Newest, "none stated"), document.TextCell(source))
 	}
 	return table
 }
@@ -117,7 +119,8 @@ func annexIIKinds(t *table.Tables) *document.Table {
 func lawStateTable(t *table.Tables) *document.Table {
 	table := &document.Table{ID: "law-state", SheetName: "State of the law", Columns: []document.Column{
 		{Head: "Market", Fixed: true}, {Head: "Consolidated to"}, {Head: "Acts",
-			Weight: 2}, {Head: "Not wholly read", Weight: 1.4}, {Head: "Not in the tables", Weight: 1.8}, {Head: "Drafts", Weight: 1.2}}}
+			Weight: 2}, {Head: "Not wholly read", Weight: 1.4}, {Head: "Not in the tables",
+			Weight: 1.8}, {Head: "Drafts", Weight: 1.2}}}
 	for _, m := range []rows.Market{rows.EU, rows.GB} {
 		s := t.StateOf(m)
 		join := func(list []string) document.Cell {
@@ -314,7 +317,9 @@ func limitsOf(t *table.Tables, sub lookedUp) *document.Table {
 	table := &document.Table{ID: "law-limits", Empty: "No row of the limit tables names it.",
 		Columns: []document.Column{
 			{Head: "Row", Fixed: true}, {Head: "Markets"}, {Head: "When", Weight: 1.5}, {Head: "Limit", Unit: "% w/w",
-				Kind: document.KindNumber}, {Head: "Counted", Weight: 1.2}, {Head: "From"}, {Head: "Until"}, {Head: "Wording", Weight: 1.5}, {Head: "Source", Weight: 1.5}}}
+				Kind: document.KindNumber}, {Head: "Counted",
+				Weight: 1.2}, {Head: "From"}, {Head: "Until"}, {Head: "Wording",
+				Weight: 1.5}, {Head: "Source", Weight: 1.5}}}
 	for _, m := range law.LimitsOf(t, sub.INCI, sub.CAS, sub.EC) {
 		l := m.Limit
 		limit := document.MissingCell("no figure")
@@ -371,7 +376,8 @@ func allergensOf(t *table.Tables, sub lookedUp) *document.Table {
 	table := &document.Table{ID: "law-allergens",
 		Empty: "It is on no list of declarable allergens in the tables.", Columns: []document.Column{
 			{Head: "Label name", Fixed: true}, {Head: "Market"}, {Head: "Entry"}, {Head: "Leave-on above",
-				Unit: "% w/w", Kind: document.KindNumber}, {Head: "Rinse-off above", Unit: "% w/w", Kind: document.KindNumber}, {Head: "From"}, {Head: "Source", Weight: 2}}}
+				Unit: "% w/w", Kind: document.KindNumber}, {Head: "Rinse-off above", Unit: "% w/w",
+				Kind: document.KindNumber}, {Head: "From"}, {Head: "Source", Weight: 2}}}
 	for _, a := range law.AllergenRows(t) {
 		named := ingredients.NameKey(a.LabelName) == ingredients.NameKey(sub.INCI)
 		for _, m := range a.Members {
@@ -393,7 +399,8 @@ func toxOf(t *table.Tables, sub lookedUp) *document.Table {
 	table := &document.Table{ID: "law-tox", Empty: "No toxicological value is in the tables.",
 		Columns: []document.Column{
 			{Head: "Substance", Fixed: true}, {Head: "Kind"}, {Head: "Value", Unit: "mg/kg bw/d",
-				Kind: document.KindText}, {Head: "Study", Weight: 2}, {Head: "Source", Weight: 1.5}, {Head: "Note", Weight: 2}}}
+				Kind: document.KindText}, {Head: "Study", Weight: 2}, {Head: "Source",
+				Weight: 1.5}, {Head: "Note", Weight: 2}}}
 	for _, x := range law.Tox(t, sub.INCI, sub.CAS...) {
 		value := document.MissingCell("none")
 		if x.PoD != nil {
@@ -409,7 +416,8 @@ func toxOf(t *table.Tables, sub lookedUp) *document.Table {
 // hazardOf is the hazard class of a substance and the published dose per area of skin
 // without sensitisation.
 func hazardOf(sub lookedUp) *document.Table {
-	t := &document.Table{ID: "law-hazard", Empty: "Neither a class nor a dose is in the tables: that is no sign that there is none.",
+	t := &document.Table{ID: "law-hazard",
+		Empty: "Neither a class nor a dose is in the tables: that is no sign that there is none.",
 		Columns: []document.Column{{Head: "What", Fixed: true}, {Head: "As published", Weight: 2},
 			{Head: "Source", Weight: 1.5}}}
 	tables := tox.Builtin()
@@ -433,7 +441,8 @@ func hazardOf(sub lookedUp) *document.Table {
 			document.TextCell(c.Source))
 		for _, l := range tables.LimitsOf(c) {
 			t.Add(document.TextCell("specific limit, % of a mixture"),
-				document.TextCell(l.Class+" "+l.Words()).MarkedIf(l.FromMemory(), show.MemoryMark), document.TextCell(l.Source))
+				document.TextCell(l.Class+" "+l.Words()).MarkedIf(l.FromMemory(), show.MemoryMark),
+				document.TextCell(l.Source))
 		}
 	}
 	if d := tables.DoseOf(sub.CAS...); d != nil {
@@ -449,7 +458,8 @@ func hazardOf(sub lookedUp) *document.Table {
 
 func standardsOf(t *table.Tables, sub lookedUp) *document.Table {
 	table := &document.Table{ID: "law-standards",
-		Empty: "No fragrance standard for it is in the tables, which hold only some of them.", Columns: []document.Column{
+		Empty: "No fragrance standard for it is in the tables, which hold only some of them.",
+		Columns: []document.Column{
 			{Head: "Substance", Fixed: true}, {Head: "Kind"}, {Head: "Category"}, {Head: "Limit", Unit: "% w/w",
 				Kind: document.KindText}, {Head: "Source", Weight: 2}}}
 	for _, x := range law.StandardsFor(t, sub.INCI, sub.CAS, sub.EC) {

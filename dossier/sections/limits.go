@@ -121,7 +121,8 @@ func SourcesSection(v *show.View) *document.Section {
 		{Head: "Newest source", Weight: 2}, {Head: "SHA-256", Weight: 1.2}}}
 	for _, info := range v.A.Options.Law.Version() {
 		t.Add(document.TextCell(info.Name), document.IntCell(info.Rows), document.IntCell(info.Seen),
-			document.IntCell(info.Memory), document.TextCell(info.NewestSource), document.TextCell(info.SHA256[:16]+"…"))
+			document.IntCell(info.Memory), document.TextCell(info.NewestSource),
+			document.TextCell(info.SHA256[:16]+"…"))
 	}
 	for _, x := range tox.Builtin().States {
 		t.Add(document.TextCell(x.Name), document.IntCell(x.Rows), document.IntCell(x.Rows-x.Unverified),

@@ -110,7 +110,8 @@ func OpenOrderTable(v *show.View) *document.Table {
 		Empty: "The papers settle the order of every list.",
 		Columns: []document.Column{{Head: "Printed first"}, {Head: "Could be more"},
 			{Head: "Least difference", Unit: "% w/w",
-				Kind: document.KindNumber}, {Head: "Settled by the composition of", Weight: 1.4}, {Head: "Variants", Weight: 1.4}}}
+				Kind: document.KindNumber}, {Head: "Settled by the composition of",
+				Weight: 1.4}, {Head: "Variants", Weight: 1.4}}}
 	type open struct {
 		pair     listing.OpenPair
 		variants []string
@@ -181,7 +182,8 @@ func AllergensOfRange(v *show.View) []document.Block {
 	full := &document.Table{ID: "allergens-full", SheetName: "Allergens", Title: "Totals of every variant",
 		InWorkbook: true, Columns: []document.Column{{Head: "Variant", Fixed: true},
 			{Head: "Label name", Weight: 1.5}, {Head: "Entry"}, {Head: "Total", Unit: "% w/w",
-				Kind: document.KindRange}, {Head: "Threshold", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Highest in"}}}
+				Kind: document.KindRange}, {Head: "Threshold", Unit: "% w/w",
+				Kind: document.KindNumber}, {Head: "Highest in"}}}
 	for _, m := range v.A.Markets {
 		full.Columns = append(full.Columns, document.Column{Head: string(m), Kind: document.KindText})
 	}
@@ -221,7 +223,8 @@ func AllergensOfRange(v *show.View) []document.Block {
 				MarkedIf(a.Row.FromMemory(), show.MemoryMark),
 			document.TextCell(w.variant), document.TextCell(words.Count(w.declared, "variant", "variants")))
 		chart.Rows = append(chart.Rows, document.HBar{Label: a.LabelName, Value: a.Worst.Max.Float(),
-			Limit: a.ThresholdPct.Float(), Used: document.PctCell(a.Worst.Max), Bound: document.PctCell(a.ThresholdPct), State: allergenState(a)})
+			Limit: a.ThresholdPct.Float(), Used: document.PctCell(a.Worst.Max),
+			Bound: document.PctCell(a.ThresholdPct), State: allergenState(a)})
 	}
 	blocks := []document.Block{worst}
 	if len(chart.Rows) > 0 {
@@ -333,7 +336,8 @@ func FragranceSection(v *show.View) *document.Section {
 		Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "Fragrance", Weight: 1.4},
 			{Head: "Category"}, {Head: "Use", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Highest in"},
 			{Head: "Limit", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Use ÷ limit",
-				Kind: document.KindNumber}, {Head: "Verdict"}, {Head: "Amendment", Kind: document.KindNumber}, {Head: "Dated"}}}
+				Kind: document.KindNumber}, {Head: "Verdict"}, {Head: "Amendment",
+				Kind: document.KindNumber}, {Head: "Dated"}}}
 	sums := &document.Table{ID: "fragrance-sums", Title: "Several fragrances together", SheetName: "Fragrance",
 		Empty: "No mixture holds more than one.",
 		Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "In"},
@@ -351,7 +355,8 @@ func FragranceSection(v *show.View) *document.Section {
 			if f.LimitPct != nil {
 				chart.Rows = append(chart.Rows, document.HBar{Label: show.ShortName(x) + ": " + f.Ingredient,
 					Value: f.UsePct.Float(), Limit: f.LimitPct.Float(),
-					Used: document.PctCell(f.UsePct), Bound: document.PctCell(*f.LimitPct), State: FragranceState(f.Status)})
+					Used: document.PctCell(f.UsePct), Bound: document.PctCell(*f.LimitPct),
+					State: FragranceState(f.Status)})
 			}
 		}
 		for _, sum := range r.FragranceSums {

@@ -60,7 +60,8 @@ func CharacteristicsSection(v *show.View) *document.Section {
 			suppliedOr(m.Physical.MeltingC), suppliedOr(m.Physical.FlashC))
 	}
 	sub := &document.Table{ID: "characteristics-substances",
-		Title: "Substances: molar mass and log Pow, where the tables hold them", SheetName: "Characteristics", Empty: "The tables hold none for the substances of this product.",
+		Title: "Substances: molar mass and log Pow, where the tables hold them", SheetName: "Characteristics",
+		Empty: "The tables hold none for the substances of this product.",
 		Columns: []document.Column{{Head: "Substance (INCI)", Fixed: true, Weight: 1.4},
 			{Head: "Molar mass", Unit: "g/mol", Kind: document.KindNumber}, {Head: "log Pow",
 				Kind: document.KindNumber}, {Head: "Row", Weight: 1.4}}}
@@ -123,7 +124,8 @@ func ImpuritiesSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "impurities", Title: "Impurities and traces",
 		Intro: "Traces that the sheets declare, against published figures, and the criteria that entries of the limit tables set for raw materials. A sheet that declares no impurity leaves it unknown."}
 	t := &document.Table{ID: "impurities-criteria",
-		Title: "Criteria for raw materials to be confirmed by the suppliers", SheetName: "Criteria", Empty: "No row sets a criterion for a raw material of this product.",
+		Title: "Criteria for raw materials to be confirmed by the suppliers", SheetName: "Criteria",
+		Empty: "No row sets a criterion for a raw material of this product.",
 		Columns: []document.Column{{Head: "Raw material", Fixed: true}, {Head: "Supplier"}, {Head: "Substance"},
 			{Head: "What is asked", Weight: 2.4}, {Head: "Row"}}}
 	seen := map[string]bool{}
@@ -164,7 +166,8 @@ func UseSection(v *show.View) *document.Section {
 
 // Misuse are the cases of foreseeable Misuse that wait for the assessor.
 var Misuse = []string{"Contact with the eyes", "Swallowed by a child", "Used on another part of the body",
-	"Used more often or more of it than meant", "Used on broken or irritated skin", "Slipping on a wet floor", "Breathed in"}
+	"Used more often or more of it than meant", "Used on broken or irritated skin", "Slipping on a wet floor",
+	"Breathed in"}
 
 func ProfessionalCell(p *bool) document.Cell {
 	switch {
@@ -249,7 +252,8 @@ func WordingSection(v *show.View) *document.Section {
 			when = "possible; printed as the cautious choice"
 		}
 		t.Add(document.TextCell(d.text.Text), document.TextCell(d.text.Row.Annex+"/"+d.text.Row.Entry),
-			document.TextCell(when), document.TextCell(words.JoinNames(d.variants)), document.TextCell(words.JoinNames(d.markets)))
+			document.TextCell(when), document.TextCell(words.JoinNames(d.variants)),
+			document.TextCell(words.JoinNames(d.markets)))
 	}
 	return s.Add(t)
 }

@@ -66,7 +66,8 @@ func waterInUse(v *show.View, expected bool) string {
 // preservativesTable shows the preservatives of the lists in each variant.
 func preservativesTable(v *show.View) *document.Table {
 	t := &document.Table{ID: "micro-preservatives", Title: "Substances of the preservative lists",
-		SheetName: "Microbiology", Empty: "No substance of the preservative lists is in the product.", Columns: []document.Column{{Head: "Substance (INCI)", Fixed: true, Weight: 1.4}}}
+		SheetName: "Microbiology", Empty: "No substance of the preservative lists is in the product.",
+		Columns: []document.Column{{Head: "Substance (INCI)", Fixed: true, Weight: 1.4}}}
 	for _, x := range v.Variants {
 		t.Columns = append(t.Columns, document.Column{Head: show.ShortName(x), Unit: "% w/w",
 			Kind: document.KindRange})

@@ -119,7 +119,8 @@ func ProcessTable(v *show.View) *document.Table {
 	t := &document.Table{ID: "product-process", Title: "Method of manufacture", SheetName: "Process",
 		Columns: []document.Column{{Head: "Step", Kind: document.KindNumber}, {Head: "Phase"},
 			{Head: "What is done", Weight: 3}, {Head: "Temperature", Unit: "°C",
-				Kind: document.KindNumber}, {Head: "Time", Unit: "min", Kind: document.KindNumber}, {Head: "Speed", Unit: "1/min", Kind: document.KindNumber}}}
+				Kind: document.KindNumber}, {Head: "Time", Unit: "min",
+				Kind: document.KindNumber}, {Head: "Speed", Unit: "1/min", Kind: document.KindNumber}}}
 	for i, step := range v.A.Product.Process {
 		t.Add(document.IntCell(i+1), document.TextCell(step.Phase), document.TextCell(step.Do),
 			show.ExactOrBlank(step.TempC), show.ExactOrBlank(step.Minutes), show.ExactOrBlank(step.RPM))

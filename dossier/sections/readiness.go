@@ -24,12 +24,14 @@ func ReadinessSection(v *show.View) *document.Section {
 		t := &document.Table{ID: "readiness-table-" + part.ID, SheetName: "Readiness", Title: part.ID + " " +
 			part.Title, Columns: []document.Column{
 			{Head: "Item", Fixed: true, Weight: 0.5}, {Head: "What", Weight: 1.4}, {Head: "State",
-				Weight: 0.9}, {Head: "Found", Weight: 2.2}, {Head: "Where", Weight: 1.4}, {Head: "To come from", Weight: 1.7}}}
+				Weight: 0.9}, {Head: "Found", Weight: 2.2}, {Head: "Where",
+				Weight: 1.4}, {Head: "To come from", Weight: 1.7}}}
 		for _, x := range items {
 			if x.Section == part.ID {
 				t.Add(document.TextCell(x.ID).At(readyAnchor(x.ID)).MarkedIf(!x.Seen, show.MemoryMark),
 					document.TextCell(x.Title).
-						From(x.Source), StateCell(x.State), document.TextCell(SentenceCase(x.Because)), placesCell(x.Places), document.TextCell(strings.Join(x.From, "\n")))
+						From(x.Source), StateCell(x.State), document.TextCell(SentenceCase(x.Because)),
+					placesCell(x.Places), document.TextCell(strings.Join(x.From, "\n")))
 			}
 		}
 		s.AddSection("readiness-"+part.ID, part.ID+" "+part.Title).Add(t)

@@ -35,7 +35,8 @@ func fatsTable(id, name string, r *soap.Reaction) *document.Table {
 		Empty: "No fat of the tables is in it.", Columns: []document.Column{{Head: "Fat", Fixed: true, Weight: 1.4},
 			{Head: "Raw material"},
 			{Head: "Content as poured", Unit: "% w/w", Kind: document.KindRange}, {Head: "Saponification value",
-				Unit: "mg KOH/g", Kind: document.KindRange}, {Head: "Could take up", Unit: "% w/w as KOH", Kind: document.KindRange}, {Head: "Value from", Weight: 1.2}}}
+				Unit: "mg KOH/g", Kind: document.KindRange}, {Head: "Could take up", Unit: "% w/w as KOH",
+				Kind: document.KindRange}, {Head: "Value from", Weight: 1.2}}}
 	for _, f := range r.Fats {
 		from, memory := "the supplier's certificate", false
 		if !f.Own {

@@ -149,7 +149,8 @@ func trendCharts(trends []trendLine) (charts []document.Block) {
 	}
 	for _, name := range names {
 		c := &document.LineBand{ID: "chart-stability-" + slug(name), Title: words.CheckName(name) + " over time",
-			XLabel: "weeks", YLabel: name, Caption: "Points are readings; a line through them is the fit by least squares."}
+			XLabel: "weeks", YLabel: name,
+			Caption: "Points are readings; a line through them is the fit by least squares."}
 		for _, l := range trends {
 			if l.Name != name {
 				continue
@@ -208,7 +209,8 @@ func trendTable(trends []trendLine, tables *table.Tables) *document.Table {
 		SheetName: "Trends", Empty: "No property was read twice as a figure.",
 		Columns: []document.Column{{Head: "Property", Fixed: true}, {Head: "Test", Weight: 1.3},
 			{Head: "Readings", Kind: document.KindNumber}, {Head: "Slope", Unit: "per week",
-				Kind: document.KindNumber}, {Head: "± (95 %)", Unit: "per week", Kind: document.KindNumber}, {Head: "Reads as", Weight: 1.8}}}
+				Kind: document.KindNumber}, {Head: "± (95 %)", Unit: "per week",
+				Kind: document.KindNumber}, {Head: "Reads as", Weight: 1.8}}}
 	for _, l := range trends {
 		if !l.fitted {
 			continue
@@ -254,7 +256,8 @@ func lifeTable(l ageing.ShelfLife) *document.Table {
 		Empty: "No storage test with a temperature is on record.",
 		Columns: []document.Column{{Head: "Temperature", Unit: "°C", Kind: document.KindNumber},
 			{Head: "Good for", Unit: "weeks", Kind: document.KindNumber}, {Head: "Counts as", Fixed: true,
-				Weight: 1.2}, {Head: "Factor", Kind: document.KindNumber}, {Head: "On the shelf", Unit: "months", Kind: document.KindNumber}}}
+				Weight: 1.2}, {Head: "Factor", Kind: document.KindNumber}, {Head: "On the shelf",
+				Unit: "months", Kind: document.KindNumber}}}
 	for _, s := range l.Spans {
 		months, factor := document.FloatCell(s.Months, 3), document.FloatCell(s.Factor, 3)
 		if s.Kind == ageing.StorageCold {
@@ -342,7 +345,9 @@ func ChallengeSection(v *show.View) *document.Section {
 func countsTable(v *show.View) *document.Table {
 	t := &document.Table{ID: "micro-counts", Title: "Total counts", SheetName: "Microbiology",
 		Empty: "No count with a figure is on record.", Columns: []document.Column{{Head: "Dated", Fixed: true,
-			Kind: document.KindText}, {Head: "Batch"}, {Head: "Count", Unit: "CFU/g", Kind: document.KindNumber}, {Head: "Limit", Unit: "CFU/g", Kind: document.KindNumber}, {Head: "Class", Weight: 1.8}, {Head: "Verdict"}}}
+			Kind: document.KindText}, {Head: "Batch"}, {Head: "Count", Unit: "CFU/g",
+			Kind: document.KindNumber}, {Head: "Limit", Unit: "CFU/g",
+			Kind: document.KindNumber}, {Head: "Class", Weight: 1.8}, {Head: "Verdict"}}}
 	pt, ok := law.ProductType(v.A.Options.Law, v.A.Product.Type)
 	if !ok {
 		return t

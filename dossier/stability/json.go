@@ -70,7 +70,8 @@ func stabilityJSONOfAssessment(a *assess.Assessment) stabilityJSON {
 	life := supportedLife(a)
 	j := stabilityJSON{Product: p.ID, StatedMonths: statedMonths(p), RealMonths: life.Real,
 		EstimateMonths: life.Accelerate, SupportedMonths: life.Months,
-		Trends: []trendJSON{}, Counts: []countJSON{}, Challenges: []challengeJSON{}, Due: []dueJSON{}, Findings: words.SayAll(Findings(a), words.Terminal)}
+		Trends: []trendJSON{}, Counts: []countJSON{}, Challenges: []challengeJSON{}, Due: []dueJSON{},
+		Findings: words.SayAll(Findings(a), words.Terminal)}
 	for _, l := range trends(p, tables) {
 		if !l.fitted {
 			continue

@@ -19,7 +19,8 @@ func (b *Book) Document(only string) *document.Document {
 	t := &document.Table{ID: "stock-lots", SheetName: "Stock", Empty: "No lot is on file.",
 		Columns: []document.Column{
 			{Head: "Material or item", Fixed: true,
-				Weight: 1.6}, {Head: "Lot"}, {Head: "Supplier's lot"}, {Head: "Received", Kind: document.KindText}, {Head: "Good until", Kind: document.KindText},
+				Weight: 1.6}, {Head: "Lot"}, {Head: "Supplier's lot"}, {Head: "Received",
+				Kind: document.KindText}, {Head: "Good until", Kind: document.KindText},
 			{Head: "In", Kind: document.KindNumber}, {Head: "Used", Kind: document.KindNumber}, {Head: "Thrown away",
 				Kind: document.KindNumber}, {Head: "Unaccounted", Kind: document.KindNumber},
 			{Head: "Left", Kind: document.KindNumber}, {Head: "State"}}}
@@ -101,7 +102,8 @@ func (b *Book) OrderDocument() *document.Document {
 			t.Group(words.OrWord(supplier, "No supplier is entered"))
 		}
 		t.Add(document.TextCell(o.Name), document.TextCell(o.Code), amount(o.NeedG), amount(o.ThereG),
-			amount(o.ShortG), o.packsCell(), dayToOrder(o.OrderBy, b.Day), document.TextCell(words.JoinNames(o.Batches)))
+			amount(o.ShortG), o.packsCell(), dayToOrder(o.OrderBy, b.Day),
+			document.TextCell(words.JoinNames(o.Batches)))
 	}
 	d.AddSection("order", "By supplier").Add(t)
 	items, unknown := b.itemTable()

@@ -39,7 +39,8 @@ func CannotWrite(path string, err error) error {
 	case errors.Is(err, syscall.EROFS):
 		what, fix = "the disk can only be read", "name a folder on another disk with --out"
 	case errors.Is(err, fs.ErrPermission):
-		what, fix = "no permission", "give yourself the right to write into "+dir+" and close the file in other programs, or name another folder with --out"
+		what, fix = "no permission",
+			"give yourself the right to write into "+dir+" and close the file in other programs, or name another folder with --out"
 	case errors.Is(err, fs.ErrNotExist):
 		what, fix = "there is no folder "+dir, "make the folder"
 	default:

@@ -59,7 +59,8 @@ func replaceable(path string) error {
 		return CannotWrite(path, errors.New("that is no file"))
 	case info.Mode().Perm()&0o222 == 0:
 		return &exact.ValueError{What: filepath.ToSlash(path) +
-			" is write-protected; of files that belong together none was written", Fix: "take the protection off, or name another folder with --out"}
+			" is write-protected; of files that belong together none was written",
+			Fix: "take the protection off, or name another folder with --out"}
 	}
 	f, err := os.OpenFile(path, os.O_WRONLY, 0)
 	if err != nil {

@@ -191,6 +191,7 @@ func (s *Shot) Figures(of *assess.Assessment,
 // known says whether every material of a product has a sheet.
 func (s *Shot) known(p *workshop.Product) bool {
 	ok := true
-	workshop.EachReference(p.Product, func(id string, _ exact.Pos) { ok = ok && (id == "" || s.Workshop.Sheets[id] != nil) })
+	workshop.EachReference(p.Product,
+		func(id string, _ exact.Pos) { ok = ok && (id == "" || s.Workshop.Sheets[id] != nil) })
 	return ok
 }

@@ -26,7 +26,9 @@ func (s *WeighSheet) Document() *document.Document {
 	d := &document.Document{Title: "Weighing sheet", Subtitle: s.P.Name, Language: "en-GB",
 		Author: s.W.Maker.Name, Subject: "Weighing sheet of " + s.P.Name, Date: s.Date,
 		Product: s.onPages(), Revision: "revision " +
-			words.Itoa(s.Revision), Fingerprint: s.Fingerprint, Caution: "read the safety data sheet of each lot before weighing: it wins over this sheet", Marks: show.Marks, NoContents: true, Dense: true, AtHand: true}
+			words.Itoa(s.Revision), Fingerprint: s.Fingerprint,
+		Caution: "read the safety data sheet of each lot before weighing: it wins over this sheet",
+		Marks:   show.Marks, NoContents: true, Dense: true, AtHand: true}
 	d.Sections = append(d.Sections, s.headSection())
 	if s.Blocked() {
 		return d
@@ -111,7 +113,8 @@ func (s *WeighSheet) headSection() *document.Section {
 	start := &document.Fields{Items: []document.Field{
 		{Label: "Date", Value: s.Date.String()}, {Label: "Made by"}, {Label: "Room and equipment"},
 		{Label: "Before the start", Options: []string{"this sheet is the right revision",
-			"materials are released and in date", "equipment is clean", "the area is cleared", "scale checked with a test mass"}},
+			"materials are released and in date", "equipment is clean", "the area is cleared",
+			"scale checked with a test mass"}},
 	}}
 	return sec.Add(&document.Beside{Left: []document.Block{t}, Right: []document.Block{start}})
 }
@@ -361,7 +364,8 @@ func (s *WeighSheet) endSection() *document.Section {
 	}
 	y := &document.Table{ID: "weigh-yield", Whole: true, SheetName: "Yield",
 		Columns: []document.Column{{Head: "Mass filled", Unit: "g"}, {Head: "Packs filled"},
-			{Head: "Packs rejected"}, {Head: "Sample kept"}, {Head: "Labels used"}, {Head: "Labels left over"}, {Head: "Yield", Unit: "%"}}}
+			{Head: "Packs rejected"}, {Head: "Sample kept"}, {Head: "Labels used"},
+			{Head: "Labels left over"}, {Head: "Yield", Unit: "%"}}}
 	y.Add(document.WriteInCell(), document.WriteInCell(), document.WriteInCell(), document.WriteInCell(),
 		document.WriteInCell(), document.WriteInCell(), document.WriteInCell())
 	y.Note("Yield: filled and kept mass, by " + s.Plan.TotalG.Exact() +

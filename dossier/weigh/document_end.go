@@ -53,7 +53,8 @@ func (s *WeighSheet) costTable() *document.Table {
 		g := masses[id]
 		price := s.price(id)
 		if price == nil {
-			t.Add(document.TextCell(s.W.Material(id).Text), document.NumCell(g, document.RuleExact), document.MissingCell("no price"),
+			t.Add(document.TextCell(s.W.Material(id).Text), document.NumCell(g, document.RuleExact),
+				document.MissingCell("no price"),
 				document.MissingCell("not known"))
 			continue
 		}

@@ -30,22 +30,23 @@ type WeighOptions struct {
 
 // WeighSheet is what is printed for one batch. Its JSON keys are stable.
 type WeighSheet struct {
-	Product     string            `json:"product"`
-	Variant     string            `json:"variant"`
-	Revision    int               `json:"revision"`
-	Date        exact.Date        `json:"date"`
-	Code        string            `json:"batch_code"`
-	Fingerprint string            `json:"fingerprint"`
-	Plan        *masses.Plan      `json:"plan"`
-	NetG        *exact.Num        `json:"net_g"`     // g in one pack as sold; null when not known
-	FillG       *exact.Num        `json:"fill_g"`    // g in one pack when it is filled, more than net_g where water dries off; null when not known
-	DriesPct    exact.Num         `json:"dries_pct"` // % of what is filled that dries off before sale
-	Units       int               `json:"units"`     // packs to fill; 0 when not known
-	LossPct     exact.Num         `json:"loss_pct"`
-	Cost        masses.Cost       `json:"cost"`
-	Stages      []weighStage      `json:"stages"`
-	Findings    []finding.Finding `json:"findings"`
-	Proposed    []proposedLot     `json:"proposed_lots,omitempty"` // the lot that expires first before the others
+	Product     string       `json:"product"`
+	Variant     string       `json:"variant"`
+	Revision    int          `json:"revision"`
+	Date        exact.Date   `json:"date"`
+	Code        string       `json:"batch_code"`
+	Fingerprint string       `json:"fingerprint"`
+	Plan        *masses.Plan `json:"plan"`
+	NetG        *exact.Num   `json:"net_g"` // g in one pack as sold; null when not known
+	// g in one pack when it is filled, more than net_g where water dries off; null when not known
+	FillG    *exact.Num        `json:"fill_g"`
+	DriesPct exact.Num         `json:"dries_pct"` // % of what is filled that dries off before sale
+	Units    int               `json:"units"`     // packs to fill; 0 when not known
+	LossPct  exact.Num         `json:"loss_pct"`
+	Cost     masses.Cost       `json:"cost"`
+	Stages   []weighStage      `json:"stages"`
+	Findings []finding.Finding `json:"findings"`
+	Proposed []proposedLot     `json:"proposed_lots,omitempty"` // the lot that expires first before the others
 
 	W   *workshop.Workshop `json:"-"`
 	P   *workshop.Product  `json:"-"`
@@ -98,7 +99,8 @@ func Weigh(w *workshop.Workshop, a *assess.Assessment, variant string,
 	}
 	s := &WeighSheet{Product: a.Product.ID, Variant: variant, Revision: a.Product.Revision, Date: a.Options.Date,
 		Code: opt.Code, Fingerprint: a.Fingerprint,
-		LossPct: opt.LossPct, Stages: []weighStage{}, W: w, P: a.Product, books: stock.Of(w, a.Options.Date), v: results[0].Input.Variant, law: a.Options.Law, materialsBy: a.Options.Session.Materials, result: results[0]}
+		LossPct: opt.LossPct, Stages: []weighStage{}, W: w, P: a.Product, books: stock.Of(w, a.Options.Date),
+		v: results[0].Input.Variant, law: a.Options.Law, materialsBy: a.Options.Session.Materials, result: results[0]}
 	if w.BalanceDivisionG == nil {
 		return nil, &exact.ValueError{What: "workshop.yaml does not say how finely your balance weighs",
 			Fix: "add balance: {division_g: 0.1}"}

@@ -28,7 +28,8 @@ var asked = []struct {
 			return "write " + strings.ReplaceAll(s, ",", "")
 		}},
 	{"both separators, no thousands",
-		number(`[0-9]+(?:\.[0-9]+)+,[0-9.,]*[0-9]|[0-9]+(?:,[0-9]+)+\.[0-9.,]*[0-9]`), "has a point and a comma", func(string) string {
+		number(`[0-9]+(?:\.[0-9]+)+,[0-9.,]*[0-9]|[0-9]+(?:,[0-9]+)+\.[0-9.,]*[0-9]`),
+		"has a point and a comma", func(string) string {
 			return "write one point, in front of the decimals, and nothing between thousands"
 		}},
 	{"one separator twice", number(`[0-9]{1,3}(?:\.[0-9]{3}){2,}|[0-9]{1,3}(?:,[0-9]{3}){2,}`),

@@ -183,7 +183,8 @@ func (s *Source) checkCharacters() (fs []finding.Finding, parse bool) {
 			var f finding.Finding
 			switch {
 			case r == utf8.RuneError && size == 1:
-				f = s.stop(codeBadCharacter, "not-utf-8", pos, finding.With().Name("byte", fmt.Sprintf("%#02x", rest[0])))
+				f = s.stop(codeBadCharacter, "not-utf-8", pos,
+					finding.With().Name("byte", fmt.Sprintf("%#02x", rest[0])))
 				parse = false
 			case r != '\t' && sign.Control(r):
 				f = s.stop(codeBadCharacter, "control", pos, finding.With().Name("character", fmt.Sprintf("%U", r)))

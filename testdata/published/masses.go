@@ -11,8 +11,10 @@ import (
 // where an interval is given) of IUPAC's Commission on Isotopic Abundances and
 // Atomic Weights, 2021, in g/mol. Unverified.
 var atomicWeights = map[string]float64{
-	"H": 1.008, "Li": 6.94, "C": 12.011, "N": 14.007, "O": 15.999, "F": 18.998, "Na": 22.990, "Mg": 24.305, "Al": 26.982, "Si": 28.085,
-	"P": 30.974, "S": 32.06, "Cl": 35.45, "K": 39.098, "Ca": 40.078, "Ti": 47.867, "Fe": 55.845, "Cu": 63.546, "Zn": 65.38, "Sr": 87.62, "Sn": 118.71, "I": 126.90, "Hg": 200.59,
+	"H": 1.008, "Li": 6.94, "C": 12.011, "N": 14.007, "O": 15.999, "F": 18.998, "Na": 22.990, "Mg": 24.305,
+	"Al": 26.982, "Si": 28.085,
+	"P": 30.974, "S": 32.06, "Cl": 35.45, "K": 39.098, "Ca": 40.078, "Ti": 47.867, "Fe": 55.845, "Cu": 63.546,
+	"Zn": 65.38, "Sr": 87.62, "Sn": 118.71, "I": 126.90, "Hg": 200.59,
 }
 
 // MolarMass adds up a formula such as Ca(C7H5O2)2, in g/mol.

@@ -220,7 +220,8 @@ func draw(tables []*table, n int, rng *rand.Rand) []*change {
 		for col := range t.kinds {
 			for row, r := range t.rows {
 				if r[col] != "" && !t.idle[row] {
-					cells = append(cells, &change{table: t, row: row, col: col, old: r[col], unjudged: !t.judged(row, col)})
+					cells = append(cells,
+						&change{table: t, row: row, col: col, old: r[col], unjudged: !t.judged(row, col)})
 				}
 			}
 		}

@@ -51,7 +51,8 @@ func (a *Allergen) Threshold(rinseOff bool) exact.Num {
 }
 
 var AllergenColumns = rows.Columns{Meaning: []string{"key", "label_name", "annex_iii_entry", "market",
-	"regime", "substances", "botanical", "threshold_leave_on_pct", "threshold_rinse_off_pct", "applies_from", "transition_end", "prohibited", "seen"},
+	"regime", "substances", "botanical", "threshold_leave_on_pct", "threshold_rinse_off_pct", "applies_from",
+	"transition_end", "prohibited", "seen"},
 	Remarks: []string{"other_limits", "source", "note"}}
 
 func ReadAllergens(file string, data []byte) ([]*Allergen, error) {
@@ -63,8 +64,10 @@ func parseAllergen(r *rows.Record) *Allergen {
 		Row: r.Head(r.Text("key")), LabelName: r.Must("label_name"), Entry: r.Must("annex_iii_entry"),
 		Market: rows.Market(r.Word("market", "EU", "GB")), Regime: r.Must("regime"), Members: members(r,
 			"substances"),
-		Botanical: r.Yes("botanical"), LeaveOnPct: r.Pct("threshold_leave_on_pct"), RinseOffPct: r.Pct("threshold_rinse_off_pct"),
-		OtherLimits: r.Text("other_limits"), From: r.Date("applies_from"), Until: r.Date("transition_end"), Prohibited: r.Yes("prohibited"),
+		Botanical: r.Yes("botanical"), LeaveOnPct: r.Pct("threshold_leave_on_pct"),
+		RinseOffPct: r.Pct("threshold_rinse_off_pct"),
+		OtherLimits: r.Text("other_limits"), From: r.Date("applies_from"), Until: r.Date("transition_end"),
+		Prohibited: r.Yes("prohibited"),
 	}
 	if missing := a.LeaveOnPct == nil || a.RinseOffPct == nil; missing != a.Prohibited {
 		r.Fail("a row has both thresholds, or is prohibited and has none")

@@ -73,9 +73,11 @@ func (p *Prohibition) LimitOf(read map[string]condition.Condition) *Limit {
 	}
 	nothing := exact.Int(0)
 	l := &Limit{
-		Row: p.Row, Annex: "II", Entry: p.Entry, EntryUnread: !Numbered(p.Entry), Markets: p.Markets, Names: slices.Concat(p.Names, p.ChemicalNames),
-		CAS: p.CAS, EC: slices.Concat(p.EC, p.MisprintedEC), Condition: c, OnlyForm: onlyForm, MaxPct: &nothing,
-		From: p.From, Until: p.Until, OffShelf: p.OffShelf, Excepted: p.ExceptEntries, ExemptNames: p.ExceptNames, SharedNumber: p.SharedNumber,
+		Row: p.Row, Annex: "II", Entry: p.Entry, EntryUnread: !Numbered(p.Entry), Markets: p.Markets,
+		Names: slices.Concat(p.Names, p.ChemicalNames),
+		CAS:   p.CAS, EC: slices.Concat(p.EC, p.MisprintedEC), Condition: c, OnlyForm: onlyForm, MaxPct: &nothing,
+		From: p.From, Until: p.Until, OffShelf: p.OffShelf, Excepted: p.ExceptEntries,
+		ExemptNames: p.ExceptNames, SharedNumber: p.SharedNumber,
 		Salts: p.Salts,
 	}
 	l.Row.Note = "" // its remark is about the entry, and printed with that

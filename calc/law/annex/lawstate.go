@@ -29,7 +29,8 @@ func ReadLawStates(file string, data []byte) ([]*LawState, error) {
 		return &LawState{
 			Row: r.Head(r.Must("market")), Market: rows.Market(r.Word("market", string(rows.EU),
 				string(rows.GB))), ConsolidatedTo: r.Date("consolidated_to"),
-			ActsIn: r.Bars("acts_in"), NotWhollyRead: r.Bars("not_wholly_read"), NotIn: r.Bars("not_in"), Drafts: r.Bars("drafts"),
+			ActsIn: r.Bars("acts_in"), NotWhollyRead: r.Bars("not_wholly_read"), NotIn: r.Bars("not_in"),
+			Drafts: r.Bars("drafts"),
 		}
 	})
 }

@@ -71,7 +71,8 @@ type OtherRule struct {
 
 var OtherLawColumns = rows.Columns{
 	Meaning: []string{
-		"key", "area", "subject", "kind", "about", "names", "cas", "condition", "types", "others_not_judged", "limit", "unit",
+		"key", "area", "subject", "kind", "about", "names", "cas", "condition", "types", "others_not_judged",
+		"limit", "unit",
 		"compare", "basis", "figure_seen", "applies_from", "market", "in_limits", "not_in", "impurity_of",
 		"age_note", "seen",
 	},
@@ -92,8 +93,9 @@ func parseOtherRule(r *rows.Record) *OtherRule {
 		Markets: r.Markets("market"), Names: r.Bars("names"), CAS: r.Numbers("cas"), Types: r.List("types"),
 		Limit: r.Text("limit"), Unit: r.Word("unit", "", "%", "ppm", "ppb"), Below: r.Word("compare", "", "below",
 			"at-most") == "below",
-		Basis: r.Text("basis"), From: r.Date("applies_from"), InLimits: r.Yes("in_limits"), OthersNotJudged: r.Yes("others_not_judged"),
-		AdultsOnly: r.Word("age_note", "", "adults") == "adults", NotIn: r.Word("not_in", "", "spray",
+		Basis: r.Text("basis"), From: r.Date("applies_from"), InLimits: r.Yes("in_limits"),
+		OthersNotJudged: r.Yes("others_not_judged"),
+		AdultsOnly:      r.Word("age_note", "", "adults") == "adults", NotIn: r.Word("not_in", "", "spray",
 			"inhalable"), ImpurityOf: r.Text("impurity_of"),
 		FigureSeen: r.Word("figure_seen", "", "yes", "no") == "yes",
 	}

@@ -13,7 +13,8 @@ import (
 // afterwards, and what they say stood in the words of a row.
 var (
 	earlierColumns = []string{
-		"key", "annex", "entry", "market", "inci_names", "cas", "ec", "condition", "max_pct", "basis", "sum_group", "sum_rule",
+		"key", "annex", "entry", "market", "inci_names", "cas", "ec", "condition", "max_pct", "basis",
+		"sum_group", "sum_rule",
 		"required_label_text", "colorant_field", "applies_from", "applies_until", "source", "seen", "note",
 	}
 	laterColumns = slices.DeleteFunc(LimitColumns.All(),
@@ -221,7 +222,8 @@ var (
 // elementNames tells the names of elements from those of other substances with
 // salts. They are vocabulary, not law.
 var elementNames = []string{
-	"aluminium", "antimony", "arsenic", "barium", "beryllium", "cadmium", "lead", "mercury", "neodymium", "selenium", "tellurium", "thallium", "zirconium",
+	"aluminium", "antimony", "arsenic", "barium", "beryllium", "cadmium", "lead", "mercury", "neodymium",
+	"selenium", "tellurium", "thallium", "zirconium",
 }
 
 // wordsOfNames reads the plants and elements that names such as "Atropa
@@ -283,7 +285,8 @@ var basisWords = []struct {
 
 // basisShort are the substances behind formulas in a basis.
 var basisShort = map[string]string{
-	"h2o2, present or released": "hydrogen peroxide", "nh3": "ammonia", "retinol equivalent": "retinol", "agcl": "silver chloride",
+	"h2o2, present or released": "hydrogen peroxide", "nh3": "ammonia", "retinol equivalent": "retinol",
+	"agcl": "silver chloride",
 	"acid": "*acid", "phenol": "*phenol", "cumin oil": "*",
 }
 

@@ -31,8 +31,10 @@ const (
 )
 
 var claimKinds = []string{
-	string(ClaimMedicinal), string(ClaimBiocidal), string(ClaimAuthority), string(ClaimCompliance), string(ClaimFreeBanned), string(ClaimFreeDenigrate),
-	string(ClaimFreeOther), string(ClaimAnimals), string(ClaimAbsolute), string(claimHypo), string(claimNatural), string(claimEnvironment),
+	string(ClaimMedicinal), string(ClaimBiocidal), string(ClaimAuthority), string(ClaimCompliance),
+	string(ClaimFreeBanned), string(ClaimFreeDenigrate),
+	string(ClaimFreeOther), string(ClaimAnimals), string(ClaimAbsolute), string(claimHypo),
+	string(claimNatural), string(claimEnvironment),
 	string(claimTested), string(ClaimAudience), string(claimPerformance), string(claimSun),
 }
 

@@ -34,14 +34,16 @@ type Term struct {
 // The words of the vocabulary. Product codes stand in product-codes.csv.
 var (
 	bareWords = []string{
-		"all", "rinse-off", "leave-on", "spray", "aerosol", "propellant-spray", "pump-spray", "inhalable", "loose-powder", "nano", "massive",
+		"all", "rinse-off", "leave-on", "spray", "aerosol", "propellant-spray", "pump-spray", "inhalable",
+		"loose-powder", "nano", "massive",
 		"professional", "natural-content", "refining-history-unknown",
 	}
 	AreaWords       = []string{"skin", "face", "hand", "body", "hair", "eye", "lip", "mucous", "nappy", "nail"}
 	populationWords = []string{"under-3", "under-6", "under-10", "0.5-1", "6-10", "3-10", "1-plus", "3-plus",
 		"6-plus", "10-plus", "children"}
 	FunctionWords = []string{
-		"preservative", "non-preservative", "fragrance", "ph-adjuster", "rust-inhibitor", "denaturant", "peroxide-stabiliser", "non-colorant",
+		"preservative", "non-preservative", "fragrance", "ph-adjuster", "rust-inhibitor", "denaturant",
+		"peroxide-stabiliser", "non-colorant",
 	}
 	ClaimWords = []string{"sun-protection", "bronzing", "uv-exposure"}
 )

@@ -44,7 +44,8 @@ func (w *phrase) add(c Clause) {
 		w.kind = append(w.kind, strings.TrimSuffix(joined, " products"))
 	case t.Kind == "product":
 		w.nouns = append(w.nouns, joined)
-	case t.Kind == "spray", t.Kind == "aerosol", t.Kind == "propellant-spray", t.Kind == "pump-spray", t.Kind == "loose-powder", t.Kind == "claim":
+	case t.Kind == "spray", t.Kind == "aerosol", t.Kind == "propellant-spray", t.Kind == "pump-spray",
+		t.Kind == "loose-powder", t.Kind == "claim":
 		if len(w.nouns) > 0 {
 			w.purpose = append(w.purpose, "that are "+joined)
 		} else {

@@ -57,7 +57,8 @@ func ReadLabelRules(file string, data []byte) ([]*LabelRule, error) {
 		l := &LabelRule{
 			Row: r.Head(r.Text("id")), Part: r.Word("part", labelParts...), Markets: marketList(r,
 				"market"), Rule: r.Must("rule"),
-			Test: r.Text("test"), Wording: r.List("wording"), Above: r.Num("above"), UpTo: r.Num("up_to"), Unit: r.Text("unit"),
+			Test: r.Text("test"), Wording: r.List("wording"), Above: r.Num("above"), UpTo: r.Num("up_to"),
+			Unit: r.Text("unit"),
 		}
 		if l.Unit == "date" {
 			day := r.Date("value")

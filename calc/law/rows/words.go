@@ -59,19 +59,20 @@ const (
 	WordsWater               = "water"                // that end the names of plant waters
 	WordsMicrobes            = "microbes"             // in names of materials in which microbes come along
 	WordsMicrobesUnless      = "microbes-unless"      // forms without water and without germs to speak of
-	WordsNatural             = "natural"              // in names of what comes from a plant, an animal, a mineral or a culture
-	WordsNaturalUnless       = "natural-unless"       // and which not
-	WordsNotAlcohol          = "not-meant-by-alcohol" // that begin names of alcohols nobody means by the word
-	WordsClaim               = "claim"                // claims of the conditions in a product's own words
-	WordsDenial              = "denial"               // that stand before what is not claimed
-	WordsFurocoumarinFree    = "furocoumarin-free"    // in names of oils without furocoumarins
-	WordsExpressed           = "expressed"            // in names of expressed oils
-	WordsDevelopmentStudy    = "development-study"    // studies that last as long as they need to
-	WordsStudyRoute          = "study-route"          // route of a study in a maker's words
-	WordsHumanStudy          = "human-study"          // studies with people
-	WordsPoDType             = "pod-type"             // what a type of toxicological value is
-	WordsAbsence             = "absence"              // that say in claims that something is not there
-	WordsAbsenceEnd          = "absence-end"          // that end a list of what is not there
+	// in names of what comes from a plant, an animal, a mineral or a culture
+	WordsNatural          = "natural"
+	WordsNaturalUnless    = "natural-unless"       // and which not
+	WordsNotAlcohol       = "not-meant-by-alcohol" // that begin names of alcohols nobody means by the word
+	WordsClaim            = "claim"                // claims of the conditions in a product's own words
+	WordsDenial           = "denial"               // that stand before what is not claimed
+	WordsFurocoumarinFree = "furocoumarin-free"    // in names of oils without furocoumarins
+	WordsExpressed        = "expressed"            // in names of expressed oils
+	WordsDevelopmentStudy = "development-study"    // studies that last as long as they need to
+	WordsStudyRoute       = "study-route"          // route of a study in a maker's words
+	WordsHumanStudy       = "human-study"          // studies with people
+	WordsPoDType          = "pod-type"             // what a type of toxicological value is
+	WordsAbsence          = "absence"              // that say in claims that something is not there
+	WordsAbsenceEnd       = "absence-end"          // that end a list of what is not there
 )
 
 var WordLists = []string{
@@ -152,7 +153,8 @@ var plainHyphens = strings.NewReplacer("\u2010", "-", "\u2011", "-", "\u2012", "
 // read makes a text ready as far as the words of the list ask for.
 func (l *WordList) read(text string) wordText {
 	t := wordText{lower: strings.ToLower(text)}
-	if strings.ContainsFunc(t.lower, func(r rune) bool { return r >= utf8.RuneSelf }) { // a replacer copies what it does not change
+	// a replacer copies what it does not change
+	if strings.ContainsFunc(t.lower, func(r rune) bool { return r >= utf8.RuneSelf }) {
 		t.lower = plainHyphens.Replace(t.lower)
 	}
 	if l.Tokens {

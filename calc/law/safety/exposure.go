@@ -29,7 +29,8 @@ type Exposure struct {
 }
 
 var ExposureColumns = rows.Columns{Meaning: []string{"key", "product_type", "group", "rinse_off",
-	"daily_amount_g", "relative_daily_amount_mg_per_kg_bw", "frequency_per_day", "retention_factor", "daily_exposure_g", "relative_daily_exposure_mg_per_kg_bw", "skin_surface_area_cm2", "population_mean", "seen"},
+	"daily_amount_g", "relative_daily_amount_mg_per_kg_bw", "frequency_per_day", "retention_factor",
+	"daily_exposure_g", "relative_daily_exposure_mg_per_kg_bw", "skin_surface_area_cm2", "population_mean", "seen"},
 	Remarks: []string{"body_area", "source", "note"}}
 
 func ReadExposure(file string, data []byte) ([]*Exposure, error) {
@@ -39,7 +40,8 @@ func ReadExposure(file string, data []byte) ([]*Exposure, error) {
 			Row: r.Head(r.Text("key")), ProductType: r.Must("product_type"), Group: r.Must("group"),
 			RinseOff: r.Word("rinse_off", "yes", "no", "mixed"),
 			DailyG:   r.Figure("daily_amount_g"), RelativeDaily: r.Figure("relative_daily_amount_mg_per_kg_bw"),
-			PerDay: r.Figure("frequency_per_day"), Retention: r.Figure("retention_factor"), ExposureG: r.Figure("daily_exposure_g"),
+			PerDay: r.Figure("frequency_per_day"), Retention: r.Figure("retention_factor"),
+			ExposureG:      r.Figure("daily_exposure_g"),
 			RelativeMgKg:   r.Figure("relative_daily_exposure_mg_per_kg_bw"),
 			SkinSurfaceCM2: r.Figure("skin_surface_area_cm2"), BodyArea: r.Text("body_area"),
 			PopulationMean: r.Mark("population_mean"),

@@ -47,7 +47,8 @@ func ReadStability(file string, data []byte) ([]*StabilityItem, error) {
 	return rows.ReadTable(file, data, StabilityColumns, func(r *rows.Record) *StabilityItem {
 		s := &StabilityItem{
 			Row: r.Head(r.Text("id")), Topic: r.Must("topic"), Item: r.Must("item"), Value: r.Text("value"),
-			Unit: r.Text("unit"), Condition: r.Text("condition"), Low: r.Num("low"), High: r.Num("high"), BoundOpen: r.Mark("bound_open"),
+			Unit: r.Text("unit"), Condition: r.Text("condition"), Low: r.Num("low"), High: r.Num("high"),
+			BoundOpen: r.Mark("bound_open"),
 			Organisms: r.List("organisms"), Day: r.Whole("day"), NoRise: r.Whole("no_rise_from_day"),
 			LowRisk: LowRiskKind(r.Word("low_risk", string(NoLowRisk), string(LowRiskFigure), string(LowRiskAlone),
 				string(LowRiskSupports), string(LowRiskRemark))),

@@ -33,14 +33,16 @@ type Tox struct {
 }
 
 var ToxColumns = rows.Columns{Meaning: []string{"substance", "inci", "cas", "pod_type",
-	"value_mg_per_kg_bw_d", "human", "dermal_absorption_pct", "oral_absorption_pct", "mw", "logp", "cramer_class", "seen"},
+	"value_mg_per_kg_bw_d", "human", "dermal_absorption_pct", "oral_absorption_pct", "mw", "logp",
+	"cramer_class", "seen"},
 	Remarks: []string{"study", "other", "source", "note"}}
 
 func ReadTox(file string, data []byte) ([]*Tox, error) {
 	return rows.ReadTable(file, data, ToxColumns, func(r *rows.Record) *Tox {
 		t := &Tox{
 			Row: r.Head(r.Text("substance")), Substance: r.Text("substance"), INCI: r.List("inci"), CAS: r.Text("cas"),
-			PoDType: r.Text("pod_type"), PoD: r.Figure("value_mg_per_kg_bw_d"), Study: r.Text("study"), Human: r.Mark("human"),
+			PoDType: r.Text("pod_type"), PoD: r.Figure("value_mg_per_kg_bw_d"), Study: r.Text("study"),
+			Human:     r.Mark("human"),
 			DermalPct: r.Figure("dermal_absorption_pct"), OralPct: r.Figure("oral_absorption_pct"),
 			MW: r.Figure("mw"), LogP: r.Figure("logp"), Other: r.Text("other"),
 		}

@@ -37,7 +37,8 @@ func ReadToxMore(file string, data []byte) ([]*Tox, error) {
 	return rows.ReadTable(file, data, ToxMoreColumns, func(r *rows.Record) *Tox {
 		t := &Tox{
 			Row: r.Head(r.Must("substance")), Substance: r.Text("substance"), INCI: r.Bars("inci"), CAS: r.Text("cas"),
-			PoDType: r.Must("pod_type"), PoD: r.Figure("value_mg_per_kg_bw_d"), Study: r.Must("study"), MW: r.Figure("mw"), LogP: r.Figure("logp"),
+			PoDType: r.Must("pod_type"), PoD: r.Figure("value_mg_per_kg_bw_d"), Study: r.Must("study"),
+			MW: r.Figure("mw"), LogP: r.Figure("logp"),
 			Cramer: r.Word("cramer_class", "", "I", "II",
 				"III"), Other: r.Text("other"), Formula: r.Text("formula"), SafeIntake: r.Text("safe_intake"),
 		}
@@ -52,7 +53,8 @@ func ReadToxMore(file string, data []byte) ([]*Tox, error) {
 				"dermal", "unstated"),
 			Kind: r.Word("study_kind", "subchronic", "chronic", "short-term", "reproduction", "screening",
 				"volunteers", "acute", "unstated"),
-			Days: r.Whole("days"), ReadAcross: r.Text("read_across"), AtLeast: r.Yes("at_least"), GroupFigure: r.Yes("group_figure"),
+			Days: r.Whole("days"), ReadAcross: r.Text("read_across"), AtLeast: r.Yes("at_least"),
+			GroupFigure: r.Yes("group_figure"),
 		}
 		for _, item := range r.List("other_points") {
 			f, ok := rows.ParseFigure(item)

@@ -43,7 +43,8 @@ func (t *Tables) buildEntryPlants() map[string]*printed.Plant {
 
 func (t *Tables) buildNames() *names {
 	n := &names{
-		Dict: ingredients.NewDictionary(), other: map[*ingredients.Substance][]string{}, loose: map[string]map[string]bool{},
+		Dict: ingredients.NewDictionary(), other: map[*ingredients.Substance][]string{},
+		loose:  map[string]map[string]bool{},
 		labels: map[string]string{}, allergenCAS: map[string]bool{},
 	}
 	for _, m := range t.Materials {
@@ -52,7 +53,8 @@ func (t *Tables) buildNames() *names {
 		}
 	}
 	for _, x := range t.Tox {
-		if len(x.INCI) == 1 && x.INCI[0] != impurity && x.Typed == nil { // the others are in the capitals of the inventory
+		// the others are in the capitals of the inventory
+		if len(x.INCI) == 1 && x.INCI[0] != impurity && x.Typed == nil {
 			n.Dict.Add(x.INCI[0], One(x.CAS), nil)
 		}
 	}

@@ -158,7 +158,8 @@ type loaded struct {
 }
 
 // of returns what reads one table into a slice of its rows.
-func of[T interface{ TableRow() *rows.Row }](dir fs.FS, file string, read func(string, []byte) ([]T, error), into *[]T) func() loaded {
+func of[T interface{ TableRow() *rows.Row }](dir fs.FS, file string, read func(string, []byte) ([]T, error),
+	into *[]T) func() loaded {
 	return func() loaded {
 		l := loaded{info: TableInfo{Name: file}}
 		if l.info.data, l.err = fs.ReadFile(dir, file); l.err != nil {
@@ -189,7 +190,8 @@ func (t *Tables) Prepare() {
 
 // index builds the look-ups. It runs on a table that could not be read too.
 func (t *Tables) index() {
-	t.ByType, t.ByExposure, t.ByFact = map[string]*trade.ProductType{}, map[string]*safety.Exposure{}, map[string]*trade.Fact{}
+	t.ByType, t.ByExposure, t.ByFact = map[string]*trade.ProductType{}, map[string]*safety.Exposure{},
+		map[string]*trade.Fact{}
 	for _, p := range t.Types {
 		t.ByType[p.Key] = p
 	}

@@ -55,8 +55,10 @@ func readClasses(file string, data []byte) ([]*Class, error) {
 		c := &Class{
 			Row: r.Head(r.Must("key")), INCI: r.Must("inci"), CAS: r.Must("cas"), List: r.Word("list", EUList,
 				supplierList),
-			Classes: r.List("classes"), HPhrases: r.List("h_phrases"), NotClassified: r.Mark("not_classified"), Letters: r.List("letters"),
-			Question: r.Mark("question"), Adaptation: r.Whole("adaptation"), From: r.Date("applies_from"), OtherLimits: r.Text("other_limits"),
+			Classes: r.List("classes"), HPhrases: r.List("h_phrases"),
+			NotClassified: r.Mark("not_classified"), Letters: r.List("letters"),
+			Question: r.Mark("question"), Adaptation: r.Whole("adaptation"), From: r.Date("applies_from"),
+			OtherLimits: r.Text("other_limits"),
 		}
 		r.CheckNumbers([]string{c.CAS}, nil)
 		if c.NotClassified != (len(c.Classes) == 0) {
@@ -71,7 +73,8 @@ func readLimits(file string, data []byte) ([]*Limit, error) {
 		"to_pct", "to_open", "some_suppliers", "seen"}, Remarks: []string{"source", "note"}}
 	return rows.ReadTable(file, data, columns, func(r *rows.Record) *Limit {
 		l := &Limit{Row: r.Head(r.Must("key")), CAS: r.Must("cas"), Class: r.Must("hazard_class"),
-			From: r.Pct("from_pct"), FromOpen: r.Mark("from_open"), To: r.Pct("to_pct"), ToOpen: r.Mark("to_open"), SomeSuppliers: r.Mark("some_suppliers")}
+			From: r.Pct("from_pct"), FromOpen: r.Mark("from_open"), To: r.Pct("to_pct"),
+			ToOpen: r.Mark("to_open"), SomeSuppliers: r.Mark("some_suppliers")}
 		if l.From == nil && l.To == nil {
 			r.Fail("a limit needs from_pct or to_pct")
 		}

@@ -39,7 +39,8 @@ func readEndpoints(file string, data []byte) ([]*Endpoint, error) {
 		return &Endpoint{
 			Row: r.Head(r.Must("key")), Name: r.Must("endpoint"), Short: r.Text("short"), Part: r.Word("part",
 				endpointParts...),
-			ByLaw: r.Mark("by_law"), Always: r.Mark("always"), HPhrases: r.List("h_phrases"), States: r.List("states"), Unit: r.Text("unit"), AskedBy: r.Text("asked_by"),
+			ByLaw: r.Mark("by_law"), Always: r.Mark("always"), HPhrases: r.List("h_phrases"),
+			States: r.List("states"), Unit: r.Text("unit"), AskedBy: r.Text("asked_by"),
 			Guideline: r.Text("guideline"), Triggers: r.Text("triggers"), AcceptedReasons: r.Text("accepted_reasons"),
 		}
 	})

@@ -83,8 +83,9 @@ func ReadFragranceStandards(file string, data []byte) ([]*FragranceStandard, err
 			Row: r.Head(r.Must("substance") + "/" +
 				r.Must("category")), Substance: r.Text("substance"), INCI: r.List("inci"), CAS: r.Numbers("cas"),
 			Type:       r.Word("standard_type", "restriction", "prohibition", "specification", "none"),
-			Categories: r.List("category"), Basis: r.Text("basis_note"), Phototoxic: r.Mark("phototoxic"), NewerUnread: r.Mark("newer_unread"),
-			Entries: annex.Entries(r, "entries"), Together: r.Text("together"),
+			Categories: r.List("category"), Basis: r.Text("basis_note"), Phototoxic: r.Mark("phototoxic"),
+			NewerUnread: r.Mark("newer_unread"),
+			Entries:     annex.Entries(r, "entries"), Together: r.Text("together"),
 			Specification: r.Text("specification"),
 		}
 		r.CheckNumbers(s.CAS, nil)

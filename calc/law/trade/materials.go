@@ -48,9 +48,11 @@ func ReadMaterials(file string, data []byte) ([]*Material, error) {
 	return rows.ReadTable(file, data, MaterialColumns, func(r *rows.Record) *Material {
 		return &Material{
 			Row: r.Head(r.Text("key")), Name: r.Must("generic_name"), Constituents: constituents(r, "constituents"),
-			Functions: r.List("functions"), Form: r.Must("form"), Phase: r.Must("phase"), Solubility: r.Text("solubility"),
-			PHNote: r.Text("ph_note"), MaxTempC: r.Text("max_temp_c_note"), HazardNote: r.Text("maker_hazard_note"),
-			UsePct: r.Text("typical_use_pct_range"), Ask: r.List("impurities_to_ask"), CountsAsked: r.Mark("counts_asked"),
+			Functions: r.List("functions"), Form: r.Must("form"), Phase: r.Must("phase"),
+			Solubility: r.Text("solubility"),
+			PHNote:     r.Text("ph_note"), MaxTempC: r.Text("max_temp_c_note"), HazardNote: r.Text("maker_hazard_note"),
+			UsePct: r.Text("typical_use_pct_range"), Ask: r.List("impurities_to_ask"),
+			CountsAsked: r.Mark("counts_asked"),
 		}
 	})
 }

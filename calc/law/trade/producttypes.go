@@ -43,7 +43,8 @@ const (
 )
 
 var ProductTypeColumns = rows.Columns{Meaning: []string{"key", "name", "rinse_off", "areas", "limit_codes",
-	"form_flags", "exposure_key", "proxy_exposure_key", "ifra_category", "ifra_seen", "micro_class", "water_contact_in_use", "typical_pao_months", "decorative", "population", "claims", "judged", "seen"},
+	"form_flags", "exposure_key", "proxy_exposure_key", "ifra_category", "ifra_seen", "micro_class",
+	"water_contact_in_use", "typical_pao_months", "decorative", "population", "claims", "judged", "seen"},
 	Remarks: []string{"source", "note"}}
 
 func ReadProductTypes(file string, data []byte) ([]*ProductType, error) {

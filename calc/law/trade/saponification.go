@@ -28,10 +28,11 @@ type Fat struct {
 	// Saponification value in mg KOH for 1 g of fat. nil: not stated.
 	SVMin, SVMax *exact.Num
 
-	FattyAcids    string        // typical pattern, % of fatty acids, in words
-	SoapShares    []exact.Range // % of the fat's soap that each of several soaps is, as the pattern of its acids has it; not tightened
-	SoapSodium    string        // INCI name of the sodium soap; several joined by ";", none: not confirmed
-	SoapPotassium string        // INCI name of the potassium soap; likewise
+	FattyAcids string // typical pattern, % of fatty acids, in words
+	// % of the fat's soap that each of several soaps is, as the pattern of its acids has it; not tightened
+	SoapShares    []exact.Range
+	SoapSodium    string // INCI name of the sodium soap; several joined by ";", none: not confirmed
+	SoapPotassium string // INCI name of the potassium soap; likewise
 }
 
 var FatColumns = rows.Columns{Meaning: []string{"key", "inci", "cas", "kind", "sv_min_mg_koh_g",
@@ -43,7 +44,8 @@ func ReadFats(file string, data []byte) ([]*Fat, error) {
 		f := &Fat{
 			Row: r.Head(r.Text("key")), Name: r.Must("oil_name"), INCI: r.Must("inci"), CAS: r.Numbers("cas"),
 			Kind:  r.Word("kind", FatGlyceride, FatAcid, FatWax),
-			SVMin: r.Num("sv_min_mg_koh_g"), SVMax: r.Num("sv_max_mg_koh_g"), FattyAcids: r.Text("fatty_acids_typical_pct"),
+			SVMin: r.Num("sv_min_mg_koh_g"), SVMax: r.Num("sv_max_mg_koh_g"),
+			FattyAcids: r.Text("fatty_acids_typical_pct"),
 			SoapSodium: r.Text("soap_inci_sodium"), SoapPotassium: r.Text("soap_inci_potassium"),
 		}
 		r.CheckNumbers(f.CAS, nil)

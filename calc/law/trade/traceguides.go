@@ -43,8 +43,9 @@ var TraceGuideColumns = rows.Columns{Meaning: []string{"key", "substance", "name
 func ReadTraceGuides(file string, data []byte) ([]*TraceGuide, error) {
 	return rows.ReadTable(file, data, TraceGuideColumns, func(r *rows.Record) *TraceGuide {
 		g := &TraceGuide{
-			Row: r.Head(r.Text("key")), Substance: r.Must("substance"), Names: r.List("names"), NamePart: r.Text("name_part"),
-			CAS: r.Numbers("cas"), Fact: r.Must("fact"), Group: r.Must("group"), Kind: r.Word("kind", GuideHere,
+			Row: r.Head(r.Text("key")), Substance: r.Must("substance"), Names: r.List("names"),
+			NamePart: r.Text("name_part"),
+			CAS:      r.Numbers("cas"), Fact: r.Must("fact"), Group: r.Must("group"), Kind: r.Word("kind", GuideHere,
 				guideElsewhere, guideObserved),
 			OnMaterial: r.Word("basis", "product",
 				"material") == "material", Codes: r.List("product_codes"), Types: r.List("product_types"),

@@ -37,7 +37,8 @@ var shapes = map[string]string{
 }
 
 func shape(kind string) template.HTML {
-	return template.HTML(`<svg class="shape" viewBox="0 0 14 14" aria-hidden="true">` + shapes[kind] + `</svg>`) // our own
+	return template.HTML(`<svg class="shape" viewBox="0 0 14 14" aria-hidden="true">` + shapes[kind] +
+		`</svg>`) // our own
 }
 
 // mark returns a shape with its word; an empty word is that of the kind.

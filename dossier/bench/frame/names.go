@@ -25,7 +25,8 @@ var file = regexp.MustCompile(`\b(?:ingredients|products)/[a-z0-9-]+\.ya?ml\b`)
 
 // NamesOf returns the namer of a workshop.
 func NamesOf(w *workshop.Workshop) Namer {
-	n := Namer{names: map[string]string{}, all: map[string]string{}, files: map[string]string{}, done: map[string]string{}}
+	n := Namer{names: map[string]string{}, all: map[string]string{}, files: map[string]string{},
+		done: map[string]string{}}
 	for id, sheet := range w.Sheets {
 		if sheet.Name != "" {
 			n.all[id] = sheet.Name

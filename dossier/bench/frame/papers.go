@@ -13,7 +13,8 @@ import (
 // Nothing is ever served as a page.
 var paperKinds = map[string]string{".pdf": "application/pdf", ".png": "image/png", ".jpg": "image/jpeg",
 	".jpeg": "image/jpeg", ".txt": "application/octet-stream",
-	".csv": "application/octet-stream", ".xlsx": "application/octet-stream", ".docx": "application/octet-stream", ".eml": "application/octet-stream",
+	".csv": "application/octet-stream", ".xlsx": "application/octet-stream",
+	".docx": "application/octet-stream", ".eml": "application/octet-stream",
 	".tsv": "application/octet-stream", ".htm": "application/octet-stream", ".html": "application/octet-stream"}
 
 // PaperType is what a paper of this name is served as; "" where it is no paper.

@@ -164,7 +164,8 @@ func productLink(p *workshop.Product, key string, line int) Link {
 		if key == first {
 			key += ".alkali"
 		}
-		return Link{base + "/facts#formula-" + strings.ReplaceAll(key, ".", "-"), "Open the reaction with lye of " + p.Name}
+		return Link{base + "/facts#formula-" + strings.ReplaceAll(key, ".", "-"),
+			"Open the reaction with lye of " + p.Name}
 	case "costs":
 		if strings.HasPrefix(key, "costs.packaging") {
 			return Link{base + "/making#costs-packaging", "Open what is bought for " + p.Name}

@@ -252,7 +252,8 @@ func TroubleOf(err error) *Trouble {
 	case errors.Is(err, fs.ErrPermission):
 		return &Trouble{http.StatusForbidden, "The file may not be written.",
 			"Take the write protection off it, or give yourself the right to it."}
-	case errors.Is(err, fs.ErrInvalid), strings.Contains(err.Error(), "path escapes from parent"): // the library has no value for it
+	case errors.Is(err, fs.ErrInvalid),
+		strings.Contains(err.Error(), "path escapes from parent"): // the library has no value for it
 		return &Trouble{http.StatusBadRequest, "That is no place inside the workshop.",
 			"Go back and choose it from a list."}
 	}

@@ -227,7 +227,8 @@ func show(v *frame.Visit) error {
 	panel.Counts = q.counts(q.a)
 	data := map[string]any{"View": view, "Panel": panel, "Base": f.Hash, "Q": q, "ID": q.p.ID,
 		"Materials": materials(v.Workshop()),
-		"Variants":  q.variantLinks(), "Markets": q.marketLinks(), "Massed": q.massed, "Variant": q.variant.ID, "Market": q.market, "ReadOnly": v.Site.ReadOnly, "Page": q.page()}
+		"Variants":  q.variantLinks(), "Markets": q.marketLinks(), "Massed": q.massed,
+		"Variant": q.variant.ID, "Market": q.market, "ReadOnly": v.Site.ReadOnly, "Page": q.page()}
 	if q.trial {
 		trial, err := q.compared(f)
 		if err != nil {

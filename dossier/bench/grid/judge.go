@@ -191,7 +191,8 @@ func (q *ask) mark(r *row, a *assess.Assessment) {
 	r.Mark = frame.Sign(frame.KindOf(*gravest), strings.TrimSuffix(q.names.Message(*gravest), "."))
 	if r.Why == "" {
 		r.Why = q.names.Short(gravest.Subject)
-		if gravest.About.ID == r.ID || gravest.Subject == r.Name || gravest.Subject == "" { // its name stands there already
+		// its name stands there already
+		if gravest.About.ID == r.ID || gravest.Subject == r.Name || gravest.Subject == "" {
 			r.Why = shortened(q.names.Short(frame.Said(gravest).Message))
 		}
 	}

@@ -119,7 +119,8 @@ func (q *ask) compareResults(t *trialView) {
 		for _, d := range now.Limits {
 			if c.Row == d.Row && c.LimitPct != nil {
 				add(fmt.Sprintf("%s, of %s %%", strings.Join(d.Substances, ", "), document.FormatPct(*c.LimitPct)),
-					document.FormatNum(c.Content.Max, document.RulePctBeside(*c.LimitPct)), document.FormatNum(d.Content.Max,
+					document.FormatNum(c.Content.Max, document.RulePctBeside(*c.LimitPct)),
+					document.FormatNum(d.Content.Max,
 						document.RulePctBeside(*c.LimitPct)))
 			}
 		}

@@ -41,8 +41,10 @@ type value struct {
 
 var partNames = map[filing.Part]string{filing.OfPaper: "What the paper is",
 	filing.OfComposition: "What is in it, % of the material",
-	filing.OfAllergens:   "Allergens, % of the material", filing.OfCertificate: "Fragrance certificate, most of it in a finished product, %",
-	filing.OfImpurities: "Traces", filing.OfPhysical: "Physical data", filing.OfSheet: "On the sheet, and not so in this paper"}
+	filing.OfAllergens:   "Allergens, % of the material",
+	filing.OfCertificate: "Fragrance certificate, most of it in a finished product, %",
+	filing.OfImpurities:  "Traces", filing.OfPhysical: "Physical data",
+	filing.OfSheet: "On the sheet, and not so in this paper"}
 
 var factNames = map[string]string{"name": "Material", "supplier": "Supplier", "code": "Supplier’s code",
 	"dated": "Date of the paper",
@@ -63,7 +65,8 @@ func (d *desk) show(v *frame.Visit) error {
 func (d *desk) page(v *frame.Visit, w *waiting) error {
 	data := map[string]any{"Key": w.page(), "Paper": w.Key, "ReadOnly": v.Site.ReadOnly, "Leaves": w.leaves(),
 		"Sheets": w.sheets(v),
-		"PDF":    strings.EqualFold(path.Ext(w.Name), ".pdf"), "Left": w.left(), "Sheet": w.filing.Sheet, "New": w.filing.New, "Several": len(w.asked.Several) > 0}
+		"PDF":    strings.EqualFold(path.Ext(w.Name), ".pdf"), "Left": w.left(), "Sheet": w.filing.Sheet,
+		"New": w.filing.New, "Several": len(w.asked.Several) > 0}
 	if w.done {
 		data["Filed"] = w.filing.Filed
 	}

@@ -128,10 +128,13 @@ func showWith(v *frame.Visit, sheet *ingredients.Sheet, f *frame.Opened, form fr
 	certDated, _ := f.Text(edit.Path{"fragrance_limits", "dated"})
 	data := map[string]any{"ID": v.R.PathValue("id"), "Base": f.Hash, "What": sections[0], "More": sections[1:],
 		"ReadOnly":     v.Site.ReadOnly,
-		"Constituents": constituents(v, f), "Complete": complete, "Held": held, "Impurities": impurities(f), "Papers": papers(v, f, sheet),
-		"Declared": f.Len(edit.Path{"allergens", "declared"}), "List": list, "HasAllergens": f.Has(edit.Path{"allergens"}), "Limits": limits(f),
+		"Constituents": constituents(v, f), "Complete": complete, "Held": held, "Impurities": impurities(f),
+		"Papers":   papers(v, f, sheet),
+		"Declared": f.Len(edit.Path{"allergens", "declared"}), "List": list,
+		"HasAllergens": f.Has(edit.Path{"allergens"}), "Limits": limits(f),
 		"Known": known(sheet),
-		"Uses":  uses(v, sheet), "Paste": from, "Amendment": amendment, "CertDated": certDated, "Kinds": paperKinds(), "Sum": declared(sheet)}
+		"Uses":  uses(v, sheet), "Paste": from, "Amendment": amendment, "CertDated": certDated,
+		"Kinds": paperKinds(), "Sum": declared(sheet)}
 	fs := findings(v, form.File)
 	data["Findings"] = v.TellAll(fs)
 	facts := frame.Escape("used in " + or(strings.Join(useNames(v, sheet), ", "), "no product"))

@@ -99,9 +99,11 @@ func show(v *frame.Visit, t typed) error {
 			continue // said by its finding
 		}
 		for i, x := range lines {
-			list = append(list, line{File: file, Base: hash, N: i, Name: strings.ReplaceAll(x.cells["inci_names"], ";", ", "),
-				CAS: x.cells["cas"], Market: x.cells["market"], Condition: x.cells["condition"], Max: x.cells["max_pct"],
-				Why: x.cells["source"]})
+			list = append(list,
+				line{File: file, Base: hash, N: i, Name: strings.ReplaceAll(x.cells["inci_names"], ";", ", "),
+					CAS: x.cells["cas"], Market: x.cells["market"], Condition: x.cells["condition"],
+					Max: x.cells["max_pct"],
+					Why: x.cells["source"]})
 		}
 	}
 	all, _ := v.Shot.Points()
@@ -115,9 +117,12 @@ func show(v *frame.Visit, t typed) error {
 	if err != nil {
 		return err
 	}
-	return v.Show(frame.Page{Title: "Limits of your own", Place: "today", Crumb: &frame.Link{Href: "/today", Text: "Today"},
-		Template: "ownlimits", Data: map[string]any{"Lines": list, "Typed": t, "Base": hash, "Points": v.TellAll(points),
-			"Markets": choices(t.Market, "EU+GB", "EU", "GB"), "Kinds": choices(t.Condition, "all", "rinse-off", "leave-on"),
+	return v.Show(frame.Page{Title: "Limits of your own", Place: "today",
+		Crumb:    &frame.Link{Href: "/today", Text: "Today"},
+		Template: "ownlimits",
+		Data: map[string]any{"Lines": list, "Typed": t, "Base": hash, "Points": v.TellAll(points),
+			"Markets":  choices(t.Market, "EU+GB", "EU", "GB"),
+			"Kinds":    choices(t.Condition, "all", "rinse-off", "leave-on"),
 			"ReadOnly": v.Site.ReadOnly}, Refused: t.Error != ""})
 }
 
@@ -144,7 +149,8 @@ func add(v *frame.Visit) error {
 func write(v *frame.Visit, t typed) error {
 	switch max, err := exact.ParseNum(t.Max); {
 	case t.Name == "":
-		return frame.Wrong("Which substance is limited is not stated.", "Write its name; a CAS number may stand beside it.")
+		return frame.Wrong("Which substance is limited is not stated.",
+			"Write its name; a CAS number may stand beside it.")
 	case exact.TwoWays(v.Field("max")):
 		return frame.Wrong(v.Field("max")+" can be read in two ways.", "Write it with a decimal point.")
 	case err != nil || max.Sign() < 0 || exact.Int(100).Less(max):
@@ -162,8 +168,10 @@ func write(v *frame.Visit, t typed) error {
 		return &frame.Trouble{Status: http.StatusConflict, What: "The file has changed since this page was opened.",
 			Fix: "Load the page anew and make the change again."}
 	}
-	if _, fs := annex.ReadOwn(own, old); len(old) > 0 && slices.ContainsFunc(fs, func(f finding.Finding) bool { return f.Unread }) {
-		return frame.Wrong("The file "+own+" cannot be read as it stands.", "Mend it first: the list of open points says where.")
+	if _, fs := annex.ReadOwn(own, old); len(old) > 0 && slices.ContainsFunc(fs,
+		func(f finding.Finding) bool { return f.Unread }) {
+		return frame.Wrong("The file "+own+" cannot be read as it stands.",
+			"Mend it first: the list of open points says where.")
 	}
 	data := old
 	if len(data) == 0 {

@@ -109,7 +109,8 @@ func (d drawn) showAnswer(v *frame.Visit) error {
 	r := reply.Reading
 	page := frame.Page{Template: "productanswer", Data: map[string]any{"ID": p.ID, "Key": kept.Key,
 		"Name": kept.Name, "ReadOnly": v.Site.ReadOnly,
-		"Facts": understood(v, &r.Record), "Refused": faults(r.Refused), "Notes": faults(r.Notes), "Lacks": r.Record.Lacks(),
+		"Facts": understood(v, &r.Record), "Refused": faults(r.Refused), "Notes": faults(r.Notes),
+		"Lacks":       r.Record.Lacks(),
 		"Fingerprint": r.Record.Fingerprint, "Now": reply.Figures.Fingerprint}}
 	return v.Show(frame.ProductPage(v, p, v.Shot.Assess(p), "pack", page))
 }

@@ -75,7 +75,8 @@ func (d drawn) showLabel(v *frame.Visit) error {
 	if err := page.WriteBody(&text, doc); err != nil {
 		return err
 	}
-	data := map[string]any{"ID": p.ID, "ReadOnly": v.Site.ReadOnly, "Text": frame.NamesOf(v.Workshop()).Inside(text.String())} // escaped by its printer
+	data := map[string]any{"ID": p.ID, "ReadOnly": v.Site.ReadOnly,
+		"Text": frame.NamesOf(v.Workshop()).Inside(text.String())} // escaped by its printer
 	data["Open"], data["Batch"], data["Made"], data["Variant"] = v.TellAll(open), opt.Batch, v.Field("made"), id
 	var choices []choice
 	if len(p.Variants) > 1 {
@@ -95,7 +96,8 @@ func (d drawn) showLabel(v *frame.Visit) error {
 		}
 		data["Why"] = v.TellAll(why)
 		if pdf != nil {
-			base, query := "/product/"+url.PathEscape(p.ID)+"/label", "?"+url.Values{"variant": {id}, "batch": {opt.Batch}, "made": {v.Field("made")}}.Encode()
+			base, query := "/product/"+url.PathEscape(p.ID)+"/label",
+				"?"+url.Values{"variant": {id}, "batch": {opt.Batch}, "made": {v.Field("made")}}.Encode()
 			data["PDF"] = base + ".pdf" + query
 			if data["Proofs"], err = d.proofs(pdf, base+"/", query); err != nil {
 				return err

@@ -24,7 +24,9 @@ func pack(v *frame.Visit) error {
 
 func showPack(v *frame.Visit, p *workshop.Product, a *assess.Assessment, made []string) error {
 	return v.Show(frame.ProductPage(v, p, a, "pack", frame.Page{Template: "productpack", Data: map[string]any{
-		"ID": p.ID, "Ready": named(v, ready.Readiness(a)), "Counts": finding.Count(v.Open(a)), "Fingerprint": a.Fingerprint, "Made": made, "Dir": filepath.Join(v.Live.Dir(), "out"), "ReadOnly": v.Site.ReadOnly}}))
+		"ID": p.ID, "Ready": named(v, ready.Readiness(a)), "Counts": finding.Count(v.Open(a)),
+		"Fingerprint": a.Fingerprint, "Made": made, "Dir": filepath.Join(v.Live.Dir(), "out"),
+		"ReadOnly": v.Site.ReadOnly}}))
 }
 
 // makePack writes PDF and spreadsheet into the workshop's folder out.

@@ -43,8 +43,10 @@ func order(p edit.Path) []string {
 	case "":
 		return []string{"id", "name", "revision", "product_type", "markets", "intended_for", "body_area",
 			"professional", "net_content", "packaging",
-			"durability", "made_in", "label", "first_placed_in", "function", "claims", "directions", "storage", "warnings", "formula", "variants", "tail_order",
-			"process", "specification", "stability", "microbiology", "low_risk", "exposure", "documents", "notifications", "assessments", "complaints", "sold"}
+			"durability", "made_in", "label", "first_placed_in", "function", "claims", "directions",
+			"storage", "warnings", "formula", "variants", "tail_order",
+			"process", "specification", "stability", "microbiology", "low_risk", "exposure", "documents",
+			"notifications", "assessments", "complaints", "sold"}
 	case "net_content":
 		return []string{"g", "ml"}
 	case "label":

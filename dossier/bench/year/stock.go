@@ -39,7 +39,8 @@ func stockWith(v *frame.Visit, g goods) error {
 	for _, e := range books.Of("") {
 		r := lotRow{Code: e.Lot.Code, Name: books.Name(e.Lot), Supplier: e.Lot.SupplierLot,
 			Received: frame.ShortDay(e.Lot.Received),
-			Until:    "not stated", In: e.In.Exact(), Left: e.Left.Exact(), Unit: e.Lot.Unit(), State: string(e.StateOn(day)), Packaging: e.Lot.IsPackaging()}
+			Until:    "not stated", In: e.In.Exact(), Left: e.Left.Exact(), Unit: e.Lot.Unit(),
+			State: string(e.StateOn(day)), Packaging: e.Lot.IsPackaging()}
 		if e.Lot.Ingredient != "" {
 			r.Href = "/material/" + e.Lot.Ingredient
 		}
@@ -79,7 +80,8 @@ func stockWith(v *frame.Visit, g goods) error {
 func receive(v *frame.Visit) error {
 	g := goods{Name: v.Field("name"), Lot: v.Field("lot"), Amount: v.Field("amount"),
 		SupplierLot: v.Field("supplier_lot"),
-		BestBefore:  v.Field("best_before"), Retest: v.Field("retest"), Price: v.Field("price"), Supplier: v.Field("supplier")}
+		BestBefore:  v.Field("best_before"), Retest: v.Field("retest"), Price: v.Field("price"),
+		Supplier: v.Field("supplier")}
 	lot, err := g.lot(v.Workshop(), v.Shot.Options.Date)
 	if err == nil {
 		var name string

@@ -85,7 +85,8 @@ func (s *Store) Paper(key string) (p Paper, ok bool, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	data, err := readFile(s.own, file)
-	if err != nil || data == nil || json.Unmarshal(data, &p) != nil || p.Key != key { // one that is damaged counts as none
+	// one that is damaged counts as none
+	if err != nil || data == nil || json.Unmarshal(data, &p) != nil || p.Key != key {
 		return Paper{}, false, err
 	}
 	return p, true, nil

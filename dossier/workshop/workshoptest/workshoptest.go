@@ -39,7 +39,8 @@ evidence_years: 3
 		"ingredients/blend.yaml": "id: blend\nname: Blend\nsupplier: {name: S, code: S1}\nfunctions: [preservative, skin conditioning]\ncomposition: {complete: true, constituents: [{inci: Phenoxyethanol, cas: 122-99-6, pct: 90}, {inci: Ethylhexylglycerin, pct: 10}]}\n" +
 			docs("sds", "composition", "coa", "animal-testing"),
 		"ingredients/scent.yaml": "id: scent\nname: Scent\nsupplier: {name: F, code: F1}\nfunctions: [perfuming]\nlabel_as: parfum\nallergens: {list: 2023-1545, dated: 2026-02-03, declared: [{name: Linalool, cas: 78-70-6, pct: 2}]}\n" +
-			"fragrance_limits: {amendment: 51, dated: 2026-02-03, max_pct: {\"5A\": 2}}\n" + docs("sds", "allergens", "certificate", "specification", "animal-testing"),
+			"fragrance_limits: {amendment: 51, dated: 2026-02-03, max_pct: {\"5A\": 2}}\n" + docs("sds",
+			"allergens", "certificate", "specification", "animal-testing"),
 		"ingredients/pearl.yaml": "id: pearl\nname: Pearl\nsupplier: {name: C, code: C1}\nfunctions: [colouring, opacifying]\ncomposition: {complete: true, constituents: [{inci: Mica, pct: 60}, {inci: CI 77891, pct: 40}]}\n" +
 			docs("sds", "composition", "purity", "animal-testing"),
 		"products/cream.yaml": `id: cream
@@ -69,7 +70,8 @@ notifications: [{market: GB, number: "1", dated: 2026-04-01}, {market: EU, numbe
 complaints: []
 ` + docs("gmp", "animal-testing", "claim", "packaging", "compatibility", "label", "photo", "offer"),
 	}
-	for _, name := range []string{"sds", "composition", "coa", "animal-testing", "allergens", "certificate", "specification", "purity", "microbiology", "challenge", "counts",
+	for _, name := range []string{"sds", "composition", "coa", "animal-testing", "allergens", "certificate",
+		"specification", "purity", "microbiology", "challenge", "counts",
 		"gmp", "claim", "packaging", "compatibility", "label", "photo", "offer", "report", "assessor-diploma"} {
 		files["evidence/"+name+".txt"] = name
 	}
