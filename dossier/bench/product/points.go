@@ -10,6 +10,7 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
+	"gallipot/dossier/edit/history"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -49,7 +50,8 @@ func points(v *frame.Visit) error {
 	}
 	data := map[string]any{"ID": p.ID, "Base": f.Hash, "ReadOnly": v.Site.ReadOnly, "Computed": a != nil}
 	if a != nil {
-		written := &frame.Decisions{Act: "/product/" + p.ID, Base: f.Hash, ReadOnly: v.Site.ReadOnly}
+		written := &frame.Decisions{Act: "/product/" + p.ID, ReadOnly: v.Site.ReadOnly,
+			Base: history.Hash(p.Source.Bytes)} // as they were counted: a file that changed since is refused
 		for i, d := range p.Decisions {
 			written.Add(i, d)
 		}

@@ -22,7 +22,7 @@ type asked struct {
 }
 
 // lotsAsked is what there is to say about lots, and what is decided in writing about them.
-func lotsAsked(v *frame.Visit, books *stock.Book) ([]asked, *frame.Decisions, error) {
+func lotsAsked(v *frame.Visit, books *stock.Book) ([]asked, *frame.Decisions) {
 	var list []asked
 	for i, f := range books.Findings() {
 		list = append(list, asked{v.Tell(f), onLots(books.Day).Form(f, "/stock/decide", strconv.Itoa(i), false)})
@@ -33,14 +33,10 @@ func lotsAsked(v *frame.Visit, books *stock.Book) ([]asked, *frame.Decisions, er
 			written.Add(i, d)
 		}
 	}
-	if len(written.List) > 0 {
-		f, err := v.OpenFile(decisionsForm)
-		if err != nil {
-			return nil, nil, err
-		}
-		written.Base = f.Hash
+	if src := v.Workshop().Sources[decisionsForm.File]; src != nil { // as it was counted: one that changed since is refused
+		written.Base = history.Hash(src.Bytes)
 	}
-	return list, written, nil
+	return list, written
 }
 
 // onLots makes the decisions of a day on what is asked about lots.
