@@ -25,7 +25,7 @@ func (m *model) roomRules(bounding []*liveLimit, published []*liveStandard, marg
 	var rules []boundRule
 	for i, l := range bounding {
 		rules = append(rules, boundRule{entryOf(l) + ", " + words.JoinNames(l.check.Substances),
-			*l.check.LimitPct, cellAt(tableLimits, "limit", i), cellAt(tableLimits, "factor", i), l.counted})
+			*l.check.LimitPct, cellAt(TableLimits, "limit", i), cellAt(TableLimits, "factor", i), l.counted})
 	}
 	for i, l := range published {
 		rules = append(rules, boundRule{"Standard " + l.check.Standard, *l.check.LimitPct,
@@ -36,7 +36,7 @@ func (m *model) roomRules(bounding []*liveLimit, published []*liveStandard, marg
 			continue
 		}
 		if limit := exactOf(*r.HighestPct); limit.Less(formula.Hundred) {
-			rules = append(rules, boundRule{"margin of " + r.name, limit, cellAt(tableMargins, "most", r.row), "",
+			rules = append(rules, boundRule{"margin of " + r.name, limit, cellAt(TableMargins, "most", r.row), "",
 				counted{subs: []*modelSubstance{r.sub}, factor: exact.Int(1)}})
 		}
 	}
