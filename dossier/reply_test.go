@@ -118,24 +118,6 @@ func rowOf(t testing.TB, s *answered, letter, begins string) string {
 	return code
 }
 
-// signature is what every complete answer has.
-func signature() map[string]answertest.Cells {
-	return map[string]answertest.Cells{
-		"B4":  {2: "Dr Morag Fenwick (invented), 2 Tarn Row, Northness"},
-		"B4a": {2: "toxicologist, university degree (invented)"},
-		"B4b": {2: "25 November 2026"},
-		"B1a": {2: "Safe under the conditions written."},
-		"B1e": {2: "at most 0.9 % of the preservative\nin the jar as tested"},
-		"V01": {2: "valid"}, "V02": {2: "valid on condition",
-			3: "after its own challenge test"}, "M01": {2: "valid"},
-	}
-}
-
-func with(a map[string]answertest.Cells, code string, c answertest.Cells) map[string]answertest.Cells {
-	a[code] = c
-	return a
-}
-
 func TestReplyRoundTrip(t *testing.T) {
 	s := sent(t, "heath-wash")
 	before := s.now()
@@ -444,7 +426,7 @@ func TestReplyThroughWordProcessor(t *testing.T) {
 		require.NoError(t, err)
 		return saved
 	}
-	value, question := rowOf(t, s, "S", "Phenoxyethanol "), rowOf(t, s, "Q", "Mica, CI 77491")
+	value, question := rowOf(t, s, "S", "Phenoxyethanol "), rowOf(t, s, "Q", "No margin of safety was computed")
 	point := rowOf(t, s, "O", "The supplier or the assessor No toxicological value")
 	answers := func() map[string]answertest.Cells {
 		a := with(signature(), value, answertest.Cells{3: "178.5 NOAEL dermal", 4: "40 %", 5: "100",

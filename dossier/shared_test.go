@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/table"
+	"gallipot/dossier/answer/answertest"
 	"gallipot/dossier/assess"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -46,3 +47,21 @@ func onlyFinding(t *testing.T, fs []finding.Finding, code string) finding.Findin
 }
 
 const testDay = exact.Date(20261125)
+
+// signature is what every complete answer has.
+func signature() map[string]answertest.Cells {
+	return map[string]answertest.Cells{
+		"B4":  {2: "Dr Morag Fenwick (invented), 2 Tarn Row, Northness"},
+		"B4a": {2: "toxicologist, university degree (invented)"},
+		"B4b": {2: "25 November 2026"},
+		"B1a": {2: "Safe under the conditions written."},
+		"B1e": {2: "at most 0.9 % of the preservative\nin the jar as tested"},
+		"V01": {2: "valid"}, "V02": {2: "valid on condition",
+			3: "after its own challenge test"}, "M01": {2: "valid"},
+	}
+}
+
+func with(a map[string]answertest.Cells, code string, c answertest.Cells) map[string]answertest.Cells {
+	a[code] = c
+	return a
+}

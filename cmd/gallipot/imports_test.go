@@ -398,8 +398,12 @@ var arrows = map[string][]string{
 		"calc/exposure", "calc/formula", "calc/law", "calc/law/tox", "dossier/document",
 		"dossier/sections", "dossier/show", "dossier/words", "ingredients", "ingredients/exact",
 	},
+	"dossier/flat": {
+		"calc/formula", "calc/law/tox", "calc/limits", "dossier/document", "dossier/profile",
+		"dossier/recalc", "dossier/sections", "dossier/show", "dossier/words", "ingredients",
+	},
 	// floor 21
-	"dossier/pack": {"dossier/label/labelsize",
+	"dossier/pack": {"dossier/flat", "dossier/label/labelsize",
 		"calc", "calc/ageing", "calc/exposure", "calc/formula", "calc/law", "calc/law/rows",
 		"calc/law/safety", "calc/law/tox", "calc/limits", "calc/listing", "dossier/answer",
 		"dossier/assess", "dossier/document", "dossier/evidence", "dossier/figures", "dossier/label",

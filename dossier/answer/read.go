@@ -112,7 +112,7 @@ func (s *Sheet) line(l paper.Line, isBody bool) {
 			for len(cells) < c.Col {
 				cells = append(cells, "")
 			}
-			cells[c.Col-1] = strings.TrimSpace(c.Text)
+			cells[c.Col-1] = strings.TrimSpace(plainHyphens(c.Text))
 		}
 		s.rows[code] = append(s.rows[code], cells)
 	}
@@ -130,7 +130,10 @@ func (s *Sheet) first(code string, i int) string {
 
 // squeezed is a text with single spaces, as it is compared: programs change the kinds of
 // space and break lines as they like.
-func squeezed(s string) string { return strings.Join(strings.Fields(s), " ") }
+func squeezed(s string) string { return strings.Join(strings.Fields(plainHyphens(s)), " ") }
+
+// plainHyphens undoes the hyphens that keep a date on one line.
+func plainHyphens(s string) string { return strings.ReplaceAll(s, word.UnbrokenHyphen, "-") }
 
 // written is what stands in a place to write; "" for what was issued there.
 func written(s string, c Column) string {

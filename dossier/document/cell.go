@@ -61,6 +61,7 @@ type Cell struct {
 	//	{table!key}       all rows of that column of the table with that ID
 	//	{table!key@3}     and the other forms for another table
 	//	{#anchor}         the cell with that Anchor
+	//	{=}               what this cell itself holds
 	//
 	// A column of ranges takes {key.min}, {key.typ} or {key.max}. In the formula
 	// of a range cell {key.*} stands for min, typ and max in turn.

@@ -87,6 +87,8 @@ type Document struct {
 	ChangedAt string
 	// Records are the sheets that no input changes: papers, sources, the answers of an assessor.
 	Records []string
+	// Following are the sheets whose formulas follow a change; their other figures give way.
+	Following []string
 }
 
 // Reader is whom the findings of the document are worded for on pages and in a

@@ -7,6 +7,7 @@ import (
 
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
+	"gallipot/dossier/flat"
 	"gallipot/dossier/parallel"
 	"gallipot/dossier/recalc"
 	"gallipot/dossier/show"
@@ -27,9 +28,13 @@ func Build(a *assess.Assessment) *document.Document {
 	d.Cover = cover(v)
 	c, of := newCited(v), sync.OnceValue(func() profiles { return profilesOf(v) })
 	var live, more, answers []*document.Section
+	var substances *document.Section
 	parallel.All(
 		func() { answers = answerSections(a) },
-		func() { live = recalc.Build(a) },
+		func() {
+			live = recalc.Build(a)
+			substances = flat.Section(v, live)
+		},
 		func() { more = rest(v) },
 		func() {
 			d.Sections = sideBySide(func() *document.Section { return partA(v, c, of()) },
@@ -39,9 +44,12 @@ func Build(a *assess.Assessment) *document.Document {
 	)
 	d.Sections = append(d.Sections, annexes(v, c)) // it lists the sources that the parts cite
 	d.Sections = append([]*document.Section{summarySection(v, d.Sections, of())}, d.Sections...)
+	forWorkbook(substances, "rest-flat", flat.Sheet)
+	substances.ID, substances.Title = "rest-flat", "Substances in one table"
+	more = append([]*document.Section{substances}, more...)
 	d.Workbook = append(append(live, more...), answers...)
 	if len(live) > 0 {
-		d.ChangedAt, d.Records = recalc.ChangedAt, []string{"Sources", "Answers"}
+		d.ChangedAt, d.Records, d.Following = recalc.ChangedAt, []string{"Sources", "Answers"}, []string{flat.Sheet}
 	}
 	onSheets(append(slices.Clone(d.Sections), more...))
 	d.NumberSections()

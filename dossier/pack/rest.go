@@ -17,7 +17,6 @@ func rest(v *show.View) []*document.Section {
 		id, title, sheet string
 		build            func() *document.Section
 	}{
-		{"rest-flat", "Substances in one table", "Substances", func() *document.Section { return flatSection(v) }},
 		{"rest-composition", "Composition of every variant and portion", "Composition",
 			func() *document.Section { return sections.CompositionSection(v) }},
 		{"rest-allergens", "Allergens of every variant", "Allergens",

@@ -60,7 +60,7 @@ func (b *marginBuilder) aggregateRow(a *exposure.Aggregate, r *marginRow) []docu
 	abs := document.FloatCell(a.AbsorbedPct, show.ExposureDigits).
 		Open(document.PctInput("Absorbed through the skin, %", r.Absorption.Why))
 	if a.AbsorbedPct == r.Absorption.Pct.Value && !b.m.exposure().Swallowed {
-		abs = abs.Computed(cellAt(tableMargins, "abs", r.row)).Open(abs.Input.Following())
+		abs = abs.Computed(cellAt(TableMargins, "abs", r.row)).Open(abs.Input.Following())
 	}
 	sys, mos, pack := document.MissingCell(noPoDWords), document.MissingCell(noPoDWords), document.MissingCell(noPoDWords)
 	verdict := show.MarginVerdict(exposure.MarginNone)
@@ -73,12 +73,12 @@ func (b *marginBuilder) aggregateRow(a *exposure.Aggregate, r *marginRow) []docu
 			document.RatioDigits), show.MarginVerdict(a.Verdict)
 	}
 	return []document.Cell{document.LinkCell(r.name, "recalc-margin-"+words.Itoa(r.row)),
-		document.PctCell(a.Content.Max).Computed(cellAt(tableMargins, "content", r.row)), all, child, own, abs,
-		aggregateDose(a), sys.Computed(cellAt(tableMargins, "sys", r.row)),
+		document.PctCell(a.Content.Max).Computed(cellAt(TableMargins, "content", r.row)), all, child, own, abs,
+		aggregateDose(a), sys.Computed(cellAt(TableMargins, "sys", r.row)),
 		mos.Computed(`IF(ISNUMBER({sys}),IF({sed}*{sys}=0,"` + noDoseWords + `",{sys}/{sed}),"` + noPoDWords +
 			`")`).Strong(),
 		document.FloatCell(a.Target.Value, document.RatioDigits).
-			Computed(cellAt(tableMargins, "target", r.row)), verdict.Computed(verdictFormula()), pack}
+			Computed(cellAt(TableMargins, "target", r.row)), verdict.Computed(verdictFormula()), pack}
 }
 
 // aggregateDose is the dose of all products together. One that comes from

@@ -18,12 +18,12 @@ var controls = []struct {
 	what, table, column string
 	words               bool
 }{
-	{"Highest contents", tableMost, "worst", false}, {"Typical contents", tableTypical, "worst", false},
-	{"Lowest contents", tableLeast, "worst", false}, {"Limits of the annexes", tableLimits, "limit", false},
+	{"Highest contents", TableMost, "worst", false}, {"Typical contents", TableTypical, "worst", false},
+	{"Lowest contents", TableLeast, "worst", false}, {"Limits of the annexes", TableLimits, "limit", false},
 	{"Certificates", tableCertificates, "limit", false}, {"Fragrance Standards", tableStandards, "limit", false},
 	{"Thresholds of concern", tableThreshold, "limit", false}, {"Thresholds of declaration", tableThresholds, "limit", false},
-	{"Doses", tableMargins, "sed", true}, {"Internal points of departure", tableMargins, "sys", true},
-	{"Targets", tableMargins, "target", false}, {"Doses of all products together", tableAggregate, "sed", true},
+	{"Doses", TableMargins, "sed", true}, {"Internal points of departure", TableMargins, "sys", true},
+	{"Targets", TableMargins, "target", false}, {"Doses of all products together", tableAggregate, "sed", true},
 }
 
 // changed holds a sum over each group of figures against that of the pack, so

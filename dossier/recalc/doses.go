@@ -70,8 +70,8 @@ func (b *marginBuilder) doseTable() *document.Table {
 			if b.m.exposure().Known() {
 				cell = document.FloatCell(d, show.ExposureDigits)
 			}
-			return cell.Computed(b.dose(r, cellAt(tableMost, c.key, r.sub.row), cellAt(tableMargins, "abs", r.row),
-				cellAt(tableMargins, "area", r.row)))
+			return cell.Computed(b.dose(r, cellAt(TableMost, c.key, r.sub.row), cellAt(TableMargins, "abs", r.row),
+				cellAt(TableMargins, "area", r.row)))
 		})...)
 	}
 	return t
@@ -91,7 +91,7 @@ func (b *marginBuilder) mosTable() *document.Table {
 		span := "{" + b.m.span() + "}"
 		head := []document.Cell{document.LinkCell(r.name, "recalc-margin-"+words.Itoa(r.row)),
 			document.FloatCell(r.Target.Value, document.RatioDigits).
-				Computed(cellAt(tableMargins, "target",
+				Computed(cellAt(TableMargins, "target",
 					r.row)), document.MissingCell("none"), document.MissingCell("none")}
 		if where != "" {
 			head[2], head[3] = document.FloatCell(least, document.RatioDigits), document.TextCell(where)
@@ -126,7 +126,7 @@ func (b *marginBuilder) mosCell(r *marginRow, c *modelColumn) document.Cell {
 	case cell.Float == 0:
 		cell = document.MissingCell(noDoseWords)
 	}
-	sed, sys := cellAt(tableDoses, c.key, r.row), cellAt(tableMargins, "sys", r.row)
+	sed, sys := cellAt(tableDoses, c.key, r.row), cellAt(TableMargins, "sys", r.row)
 	return cell.Computed("IF(ISNUMBER(" + sys + "),IF(ISNUMBER(" + sed + "),IF(" + sed + "*" + sys + `=0,"` +
 		noDoseWords + `",` + sys + "/" + sed + `),"` + noExposureWords + `"),"` + noPoDWords + `")`)
 }

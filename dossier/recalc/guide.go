@@ -48,12 +48,12 @@ func (m *model) guideTable(sections []*document.Section) *document.Table {
 			{Head: "Follows from"}}}
 	from := map[string]string{
 		tableWritten: "inputs", tableShares: "inputs", tableAdded: "inputs", tablePortions: "inputs", tableUse: "the tables above", tableContents: "inputs, and the raw materials in each mixture",
-		tableMost: "contents × raw materials", tableTypical: "contents × raw materials", tableLeast: "contents × raw materials",
+		TableMost: "contents × raw materials", TableTypical: "contents × raw materials", TableLeast: "contents × raw materials",
 		totalsTable(bounds[0]): "substances", totalsTable(bounds[1]): "substances", totalsTable(bounds[2]): "substances",
-		tableThresholds: "inputs", tableLimits: "highest contents", tableCertificates: "raw materials in each mixture",
+		tableThresholds: "inputs", TableLimits: "highest contents", tableCertificates: "raw materials in each mixture",
 		tableStandards: "highest contents", tableThreshold: "doses", tableRoom: "bounds, contents and raw materials",
 		tableDeclare: "totals of allergens and thresholds", tableExposure: "inputs", tableInhalation: "inputs and exposure",
-		tableMargins: "inputs, highest contents and exposure", tableMoS: "doses and points of departure", tableAggregate: "inputs, highest contents and points of departure", tableDoses: "contents, exposure and absorption", tableSources: "papers and tables behind the inputs",
+		TableMargins: "inputs, highest contents and exposure", tableMoS: "doses and points of departure", tableAggregate: "inputs, highest contents and points of departure", tableDoses: "contents, exposure and absorption", tableSources: "papers and tables behind the inputs",
 	}
 	for _, s := range sections {
 		for _, b := range s.Blocks {
@@ -93,7 +93,7 @@ func (m *model) outcomes(columns []document.Column, sections []*document.Section
 		t.Add(document.TextCell(what), document.IntCell(n).Computed(`COUNTIF({`+table+`!`+column+`},"`+words+`")`),
 			document.TextCell(how))
 	}
-	if x := tableOf(sections, tableMargins); x != nil {
+	if x := tableOf(sections, TableMargins); x != nil {
 		least := 0.0
 		for i := range x.Rows {
 			if mos := figureIn(x, i, "mos"); mos > 0 && (least == 0 || mos < least) {
@@ -104,16 +104,16 @@ func (m *model) outcomes(columns []document.Column, sections []*document.Section
 		if least > 0 {
 			cell = document.FloatCell(least, document.RatioDigits)
 		}
-		const margins = "{" + tableMargins + "!mos}"
+		const margins = "{" + TableMargins + "!mos}"
 		t.Add(document.TextCell("Smallest margin of safety"),
 			cell.Computed("IF(COUNT("+margins+")>0,MIN("+margins+`),"none")`).
 				Named("MoS_smallest"), document.TextCell("targets differ: see the sheet"))
 	}
-	count("Margins below their target", tableMargins, "verdict",
+	count("Margins below their target", TableMargins, "verdict",
 		verdictText(show.MarginVerdict(exposure.MarginBelow)), "of those that are computed")
-	count("Margins that differ from the pack", tableMargins, "same", "differs",
+	count("Margins that differ from the pack", TableMargins, "same", "differs",
 		"0 as long as nothing is changed")
-	count("Limits exceeded", tableLimits, "now", verdictText(overCell(true)), "of those with a figure")
+	count("Limits exceeded", TableLimits, "now", verdictText(overCell(true)), "of those with a figure")
 	count("Certificates exceeded", tableCertificates, "now", verdictText(overCell(true)), "scent by scent")
 	count("Standards exceeded", tableStandards, "now", verdictText(overCell(true)),
 		"by what the suppliers disclose")

@@ -13,10 +13,10 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-// The tables of limits and certificates, by their IDs, and their sheet.
+// The tables of limits and certificates, by their IDs, and their sheet; % w/w.
 const (
 	limitSheet        = "Recalc limits"
-	tableLimits       = "recalc-limits"
+	TableLimits       = "recalc-limits"
 	tableCertificates = "recalc-certificates"
 	tableStandards    = "recalc-standards"
 	tableThreshold    = "recalc-ttc"
@@ -145,7 +145,7 @@ func (k *counted) row(s *modelSubstance) int {
 func (k *counted) inMixture(c *modelColumn) string {
 	var terms []string
 	for _, s := range k.subs {
-		terms = append(terms, cellAt(tableMost, c.key, k.row(s)))
+		terms = append(terms, cellAt(TableMost, c.key, k.row(s)))
 	}
 	return "SUM(" + strings.Join(terms, ",") + ")"
 }
@@ -160,7 +160,7 @@ func (m *model) most(k *counted) string {
 }
 
 func (m *model) limitsTable(list []*liveLimit, others []string) *document.Table {
-	t := &document.Table{ID: tableLimits, Title: "Limits of the annexes", SheetName: limitSheet,
+	t := &document.Table{ID: TableLimits, Title: "Limits of the annexes", SheetName: limitSheet,
 		Empty: "No limit with a figure applies.", Columns: []document.Column{
 			{Head: "Entry", Fixed: true}, {Head: "Substances", Weight: 1.6}, {Head: "Markets"},
 			numbers("factor", "Basis factor", ""), numbers("content", "Highest content", "% w/w"),

@@ -1,6 +1,7 @@
 package recalc_test
 
 import (
+	"fmt"
 	"math"
 	"regexp"
 	"slices"
@@ -12,7 +13,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/headroom"
+	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
+	"gallipot/dossier/document/sheet"
 	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/pack"
 	"gallipot/dossier/recalc"
@@ -84,7 +87,7 @@ func TestLimitFlags(t *testing.T) {
 	assert.InDelta(t, 18670/60.0*0.016/100*0.5*1000, ug, 1e-9)
 	assert.Equal(t, "▲ above", verdict)
 	for _, b := range books {
-		for _, on := range []string{"Limits", "Margins", "Headroom", "Substances", "Exposure", "Contributions"} {
+		for _, on := range []string{"Limits", "Margins", "Headroom", "Exposure", "Contributions"} {
 			head := b.sheets[on][3][0]
 			assert.Equal(t, b != kept, strings.HasPrefix(head, "■ inputs were changed"), "%s: %s", b.name, head)
 			gone := 0
@@ -102,6 +105,91 @@ func TestLimitFlags(t *testing.T) {
 				requireNothingStale(t, on, b.sheets[on])
 			}
 		}
+	}
+}
+
+// flatPlaces are the figures and verdicts of the sheet with a row a substance, by substance
+// and column.
+func flatPlaces(t *testing.T, d *document.Document) map[string]storedCell {
+	t.Helper()
+	x := &sheet.XLSXWriter{D: d, TableNo: d.TableNumbers(), Cells: map[string]sheet.CellPlace{}, Tables: map[string]*sheet.XLSXTable{}}
+	x.Gather()
+	x.Place()
+	p := x.Tables["flat-substances"]
+	require.NotNil(t, p)
+	places := map[string]storedCell{}
+	for i, r := range p.T.Rows {
+		for j, c := range r.Cells {
+			at := storedCell{sheet: p.Sheet.Name, name: sheet.CellName(p.First[j], p.Rows[i]), formula: c.Formula,
+				value: strings.ReplaceAll(c.String(), "\u00a0", " ")}
+			if figures := sheet.FiguresOf(c); len(figures) == 1 {
+				at.value = figures[0].Stored
+			} else if c.Kind != document.CellVerdict && c.Formula == "" {
+				continue
+			}
+			places[r.Cells[0].Text+" / "+p.T.Columns[j].Head] = at
+		}
+	}
+	return places
+}
+
+// TestFlatSheetFollows: the sheet with a row a substance shows, at once, what the program
+// computes when the same change is made in the maker's files, and unedited what it prints.
+// 1.3 % of a blend with 91 % of phenoxyethanol are 1.183 % against 1.0 % (Annex V entry 29).
+func TestFlatSheetFollows(t *testing.T) {
+	edits := []modelEdit{
+		{name: "limit", product: "heath-wash", replace: []string{"{ingredient: keeper-pe, amount: 0.9}", "{ingredient: keeper-pe, amount: 1.3}"}, typed: map[string]string{"Amount_keeper_pe": "1.3"}},
+		{name: "added", product: "heath-wash", replace: []string{"{ingredient: olive-stone, parts_per_100: 5}", "{ingredient: olive-stone, parts_per_100: 7.25}"}, typed: map[string]string{"Parts_scrub_olive_stone": "7.25"}},
+		{name: "pod", product: "body-cream", replace: []string{"mg_per_kg_bw_d: 1000", "mg_per_kg_bw_d: 37"}, typed: map[string]string{"PoD_Hydrolyzed_Oats": "37"}},
+		{name: "wax", product: "lip-balm", replace: []string{"{ingredient: beeswax, amount: 18}", "{ingredient: beeswax, amount: 11.5}"}, typed: map[string]string{"Amount_beeswax": "11.5"}},
+	}
+	var books []*officeBook
+	var before, after []map[string]storedCell
+	for _, e := range edits {
+		files := demoFiles(t)
+		d := pack.Build(assessProduct(t, files, e.product))
+		for name, text := range files {
+			files[name] = strings.NewReplacer(e.replace...).Replace(text)
+		}
+		before = append(before, flatPlaces(t, d))
+		after = append(after, flatPlaces(t, pack.Build(assessProduct(t, files, e.product))))
+		data := xlsxOf(t, d)
+		books = append(books, &officeBook{name: e.name, data: typeInto(t, data, e.cells(t, data))},
+			&officeBook{name: e.name + ", unedited", data: data})
+	}
+	recalculate(t, books)
+	for i, e := range edits {
+		edited, asMade := books[2*i], books[2*i+1]
+		compared, changed, gone := 0, 0, 0
+		for key, is := range before[i] {
+			got := asMade.cell(t, is.sheet, is.name)
+			assert.False(t, differ(is.value, got), "%s: %s is %s, printed %s", asMade.name, key, got, is.value)
+			want, known := after[i][key]
+			now := edited.cell(t, is.sheet, is.name)
+			switch {
+			case now == "changed":
+				gone++
+				assert.True(t, is.formula == "" || strings.Contains(is.formula, "changed"), "%s: %s", e.name, key)
+				continue
+			case !known || strings.HasSuffix(key, "/ Why no margin"):
+				continue
+			case differ(is.value, want.value):
+				changed++
+			}
+			compared++
+			assert.False(t, differ(want.value, now), "%s: %s (%s) is %s, the program has %s", e.name, key, is.name, now, want.value)
+		}
+		t.Logf("%s: %d compared, %d changed, %d give way", e.name, compared, changed, gone)
+		assert.Greater(t, compared, 100, e.name)
+		assert.Greater(t, changed, 2, e.name)
+		assert.Zero(t, gone, "%s: figures that give way", e.name)
+	}
+	shown := func(b *officeBook, column string) string {
+		at := before[0]["Phenoxyethanol / "+column]
+		return b.cell(t, at.sheet, at.name)
+	}
+	for b, want := range map[*officeBook][]string{books[0]: {"1.183", "1", "■ exceeded"}, books[1]: {"0.819", "1", "○ kept"}} {
+		assert.Equal(t, want, []string{shown(b, "Highest"), shown(b, "Limit"), shown(b, "Against the limits")}, b.name)
 	}
 }
 
@@ -129,26 +217,37 @@ func requireNothingStale(t *testing.T, on string, rows [][]string) {
 }
 
 // TestNothingStaleOfASoap: what the lye makes of the fats is computed by the program alone,
-// so that its headroom and every other figure of it give way once an input is changed. What
-// remains says nothing of contents: records of tests and papers, and Part B.
+// so that every figure of a sheet that does not follow gives way once an input is changed. What
+// remains says nothing of contents: records of tests and papers, and Part B. The sheet with a
+// row a substance follows the live sheets, which begin with the product as sold.
 func TestNothingStaleOfASoap(t *testing.T) {
 	s := newChanceShop(7)
 	s.product(2)
 	s.soap()
 	a := assessMap(t, s.files)
-	data := xlsxOf(t, pack.Build(a))
+	d := pack.Build(a)
+	data := xlsxOf(t, d)
 	name := "Exposure_retention"
 	kept := &officeBook{name: "kept", data: data}
 	changed := &officeBook{name: "changed", data: typeInto(t, data, map[storedCell]string{namedCells(t, data)[name]: "0.5"})}
 	recalculate(t, []*officeBook{kept, changed})
 	for on, rows := range changed.sheets {
-		if strings.HasPrefix(on, "Recalc") || on == "Contents" || on == "Sources" || on == "Answers" {
+		if strings.HasPrefix(on, "Recalc") || on == "Contents" || on == "Sources" || on == "Answers" || on == "Substances" {
 			continue
 		}
 		assert.True(t, strings.HasPrefix(rows[3][0], "■ inputs were changed"), "%s: %s", on, rows[3][0])
 		assert.False(t, strings.HasPrefix(kept.sheets[on][3][0], "■"), on)
 		requireNothingStale(t, on, rows)
 	}
+	changedDoses := 0
+	for key, is := range flatPlaces(t, d) {
+		now := changed.cell(t, is.sheet, is.name)
+		assert.True(t, is.formula != "" || now == "changed", "%s is neither a formula nor gives way", key)
+		if strings.HasSuffix(key, "/ SED") && now != is.value {
+			changedDoses++
+		}
+	}
+	assert.Greater(t, changedDoses, 10)
 	head := changed.sheets["Headroom"]
 	require.NotEmpty(t, head)
 	gone := 0
@@ -160,6 +259,29 @@ func TestNothingStaleOfASoap(t *testing.T) {
 		}
 	}
 	assert.Greater(t, gone, 10, "figures of the headroom that give way")
+}
+
+// TestRoomOfASoap: the room of what does not react follows. Hydroxycitronellal is limited to
+// 1.0 % (Annex III entry 72): of a scent with 5.5 % of it 1 ÷ 0.055 = 18.18 % are the most, of
+// one with 50 % of it 2 %, which the 2.196 % in the soap exceed.
+func TestRoomOfASoap(t *testing.T) {
+	s := newChanceShop(10)
+	s.product(2)
+	s.soap()
+	data := xlsxOf(t, modelAlone(assessMap(t, s.files)))
+	kept := &officeBook{name: "kept", data: data}
+	over := &officeBook{name: "over", data: typeInto(t, data, (&modelEdit{content: [3]string{"Hydroxycitronellal", "fo-1", "50"}}).cells(t, data))}
+	recalculate(t, []*officeBook{kept, over})
+	for b, want := range map[*officeBook]struct {
+		most    float64
+		verdict string
+	}{kept: {1 / 0.055, "○ kept"}, over: {1 / 0.5, "■ exceeded"}} {
+		r := liveRow(t, b, "Recalc limits", "Name of fo-1 (fo-1)", "Annex III entry 72, Hydroxycitronellal")
+		most, err := strconv.ParseFloat(r[7], 64)
+		require.NoError(t, err)
+		assert.InDelta(t, want.most, most, 1e-9, b.name)
+		assert.Equal(t, want.verdict, r[4], b.name)
+	}
 }
 
 // Citral is limited to 0.60 % in category 4 (IFRA Standard, 49th Amendment): 12 % of an oil
@@ -180,10 +302,20 @@ func TestStandardFlags(t *testing.T) {
 }
 
 // TestRoomIsTheProgrammes: the live room of each raw material under a limit or a margin is
-// what the program computes on its own way.
+// what the program computes on its own way, in a product after a reaction with lye too.
 func TestRoomIsTheProgrammes(t *testing.T) {
+	shops := map[string]*assess.Assessment{}
 	for _, id := range demoProducts {
-		a := dossiertest.Demo(t, id)
+		shops[id] = dossiertest.Demo(t, id)
+	}
+	soaps := 0
+	for seed := range 12 {
+		s := newChanceShop(uint64(7 + seed))
+		s.product(2)
+		s.soap()
+		shops[fmt.Sprintf("soap-%d", seed)] = assessMap(t, s.files)
+	}
+	for id, a := range shops {
 		live := map[string][]float64{}
 		for _, s := range recalc.Build(a) {
 			for _, b := range s.Blocks {
@@ -222,6 +354,11 @@ func TestRoomIsTheProgrammes(t *testing.T) {
 			}
 		}
 		t.Logf("%s: %d rooms compared", id, compared)
+		if a.Product.Saponify != nil {
+			soaps += compared
+			continue
+		}
 		assert.Greater(t, compared, 4, id)
 	}
+	assert.Greater(t, soaps, 20, "rooms in soaps")
 }

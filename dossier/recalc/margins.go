@@ -171,7 +171,7 @@ func (b *marginBuilder) table() *document.Table {
 		numbers("sys", "PoD, internal", "mg/kg bw/d"), numbers("mos", "MoS", ""), numbers("target", "Target",
 			""), document.Column{Key: "verdict", Head: "Verdict"}, numbers("most", "Highest content for the target", "% w/w"),
 		numbers("pack", "MoS in the pack", ""), document.Column{Key: "same", Head: "Same?"})
-	t := &document.Table{ID: tableMargins,
+	t := &document.Table{ID: TableMargins,
 		Title: "Systemic exposure dose, point of departure and margin of safety", SheetName: marginSheet, Columns: cols}
 	for _, r := range b.rows {
 		t.Add(b.row(r)...)
@@ -206,11 +206,11 @@ func (b *marginBuilder) row(r *marginRow) []document.Cell {
 
 // content is the highest content in any mixture that the row speaks for.
 func (b *marginBuilder) content(r *marginRow) document.Cell {
-	formula := cellAt(tableMost, "worst", r.sub.row)
+	formula := cellAt(TableMost, "worst", r.sub.row)
 	if !r.all {
 		var cells []string
 		for _, c := range r.cols {
-			cells = append(cells, cellAt(tableMost, c.key, r.sub.row))
+			cells = append(cells, cellAt(TableMost, c.key, r.sub.row))
 		}
 		formula = "MAX(" + strings.Join(cells, ",") + ")"
 	}
@@ -232,7 +232,7 @@ func (b *marginBuilder) where(r *marginRow) document.Cell {
 			worst, where = x, c.head
 		}
 	}
-	return document.TextCell(where).Computed(cellAt(tableMost, "where", r.sub.row))
+	return document.TextCell(where).Computed(cellAt(TableMost, "where", r.sub.row))
 }
 
 // dose is the formula of an SED from a content.

@@ -146,11 +146,11 @@ type bound struct {
 }
 
 var bounds = []bound{
-	{"max", tableMost, "Highest content of each substance, % w/w",
+	{"max", TableMost, "Highest content of each substance, % w/w",
 		func(r exact.Range) exact.Num { return r.Max }},
-	{"typ", tableTypical, "Typical content of each substance, % w/w",
+	{"typ", TableTypical, "Typical content of each substance, % w/w",
 		func(r exact.Range) exact.Num { return r.Typ }},
-	{"min", tableLeast, "Lowest content of each substance, % w/w",
+	{"min", TableLeast, "Lowest content of each substance, % w/w",
 		func(r exact.Range) exact.Num { return r.Min }},
 }
 

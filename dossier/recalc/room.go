@@ -25,7 +25,7 @@ func (m *model) roomRules(bounding []*liveLimit, published []*liveStandard, marg
 	var rules []boundRule
 	for i, l := range bounding {
 		rules = append(rules, boundRule{entryOf(l) + ", " + words.JoinNames(l.check.Substances),
-			*l.check.LimitPct, cellAt(tableLimits, "limit", i), cellAt(tableLimits, "factor", i), l.counted})
+			*l.check.LimitPct, cellAt(TableLimits, "limit", i), cellAt(TableLimits, "factor", i), l.counted})
 	}
 	for i, l := range published {
 		rules = append(rules, boundRule{"Standard " + l.check.Standard, *l.check.LimitPct,
@@ -36,7 +36,7 @@ func (m *model) roomRules(bounding []*liveLimit, published []*liveStandard, marg
 			continue
 		}
 		if limit := exactOf(*r.HighestPct); limit.Less(formula.Hundred) {
-			rules = append(rules, boundRule{"margin of " + r.name, limit, cellAt(tableMargins, "most", r.row), "",
+			rules = append(rules, boundRule{"margin of " + r.name, limit, cellAt(TableMargins, "most", r.row), "",
 				counted{subs: []*modelSubstance{r.sub}, factor: exact.Int(1)}})
 		}
 	}
@@ -121,18 +121,14 @@ const noBound, boundless = "no bound", "999999999"
 // cost of the q.s. line or, without one, of all others in proportion.
 func (m *model) roomTable(rules []boundRule) *document.Table {
 	t := &document.Table{ID: tableRoom, Title: "Headroom: the most of a raw material in each mixture, % w/w",
-		SheetName: limitSheet, Empty: "No rule with a figure touches a raw material.",
+		SheetName: limitSheet, Empty: "No rule with a figure touches a raw material that does not react.",
 		Columns: append([]document.Column{{Head: "Raw material", Fixed: true, Weight: 1.4},
 			{Head: "Rule", Weight: 1.6}, numbers("bound", "At most in the product", "% w/w"),
 			numbers("ratio", "At most ÷ use", ""), verdicts[0], verdicts[1], verdicts[2]},
 			m.mixtureColumns()...)}
-	if m.reacts() {
-		t.Empty = "Where fats react with lye the room is computed by the program alone: sheet Headroom."
-		return t
-	}
 	for _, rule := range rules {
 		for _, mat := range m.materials {
-			if n, _ := rule.inMaterial(mat); n.Sign() > 0 {
+			if n, _ := rule.inMaterial(mat); n.Sign() > 0 && !mat.made { // more of a fat is another reaction
 				m.roomRow(t, &rule, mat)
 			}
 		}
@@ -163,8 +159,8 @@ func (m *model) roomRow(t *document.Table, rule *boundRule, mat *modelMaterial) 
 		return
 	}
 	over := least.Less(exact.Int(1))
-	head := []document.Cell{document.TextCell(mat.name),
-		document.TextCell(rule.name), document.PctCell(rule.limit).Computed(rule.ref),
+	head := []document.Cell{document.TextCell(mat.name), document.TextCell(rule.name),
+		document.PctCell(rule.limit).Computed(rule.ref),
 		document.FloatCell(least.Float(), document.RatioDigits).Computed("MIN(" + strings.Join(ratios, ",") + ")"),
 		overCell(over).Computed("IF({ratio}<1-" + tiny + `,"` + verdictText(overCell(true)) + `","` +
 			verdictText(overCell(false)) + `")`), overCell(over), sameCell()}

@@ -87,7 +87,7 @@ func (m *model) thresholdTable(margins []*marginRow) *document.Table {
 		above := s.Verdict == exposure.ScreenAbove
 		t.Add(document.LinkCell(r.name, "recalc-margin-"+words.Itoa(r.row)), document.TextCell(s.Class),
 			document.FloatCell(s.DoseUg, show.ExposureDigits).
-				Computed("1000*"+cellAt(tableMargins, "sed", r.row)),
+				Computed("1000*"+cellAt(TableMargins, "sed", r.row)),
 			document.FloatCell(s.Limit.Value, show.ExposureDigits).MarkedIf(s.Limit.FromMemory(), show.MemoryMark).
 				Open(document.PositiveInput("Threshold, µg/kg bw/d", s.Limit.Cite())),
 			document.FloatCell(s.Absorption.Value, show.ExposureDigits).

@@ -14,14 +14,14 @@ const (
 	tableDeclare    = "recalc-declare"
 )
 
-// The tables of contents and substances, by their IDs, and their sheets.
+// The tables of contents and substances, by their IDs, and their sheets; % w/w, the same rows in three.
 const (
 	contentsOfSheet = "Recalc contents"
 	substanceSheet  = "Recalc substances"
 	tableContents   = "recalc-contents"
-	tableMost       = "recalc-substances-max"
-	tableTypical    = "recalc-substances-typ"
-	tableLeast      = "recalc-substances-min"
+	TableMost       = "recalc-substances-max"
+	TableTypical    = "recalc-substances-typ"
+	TableLeast      = "recalc-substances-min"
 )
 
 // The tables of exposure, by their IDs, their sheet, and the names of the cells
@@ -58,11 +58,11 @@ const (
 	nothingForRest = "nothing left for q.s."
 )
 
-// The tables of margins, by their IDs, and their sheets.
+// The tables of margins, by their IDs, and their sheets; doses in mg/kg bw/d.
 const (
 	marginSheet  = "Recalc margins"
 	mixtureSheet = "Recalc MoS"
-	tableMargins = "recalc-margins"
+	TableMargins = "recalc-margins"
 	tableDoses   = "recalc-doses"
 	tableMoS     = "recalc-mos"
 	tableSources = "recalc-sources"

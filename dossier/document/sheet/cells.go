@@ -1,6 +1,9 @@
 package sheet
 
 import (
+	"cmp"
+	"strings"
+
 	"github.com/xuri/excelize/v2"
 
 	"gallipot/dossier/document"
@@ -111,6 +114,9 @@ func (x *XLSXWriter) putComputed(sheet *xlsxSheet, col, row int, number, words, 
 	return sheet.rows.add(c)
 }
 
+// ownSign in braces stands in a formula for what the cell itself holds.
+const ownSign = "="
+
 // tableCell writes a cell of a table, over as many columns as it has.
 func (x *XLSXWriter) tableCell(p *XLSXTable, i int, r document.Row, row int) error {
 	c := layout.RowCell(r, i)
@@ -156,6 +162,8 @@ func (x *XLSXWriter) tableCell(p *XLSXTable, i int, r document.Row, row int) err
 		}
 		if formula == "" {
 			formula = p.Sheet.guarded(c, number, words)
+		} else if strings.Contains(formula, "{"+ownSign+"}") {
+			formula = strings.ReplaceAll(formula, "{"+ownSign+"}", cmp.Or(strings.ToUpper(number), literal(sheetText(words))))
 		}
 		if err := x.putComputed(p.Sheet, col, row, number, words, formula, s); err != nil {
 			return err

@@ -152,6 +152,9 @@ func (x *XLSXWriter) formula(p *XLSXTable, row int, text string, part int) (stri
 }
 
 func (x *XLSXWriter) reference(p *XLSXTable, row int, name string, part int) (string, error) {
+	if name == ownSign {
+		return "{" + ownSign + "}", nil // filled in by tableCell
+	}
 	if anchor, ok := strings.CutPrefix(name, "#"); ok {
 		anchor, bound, _ := strings.Cut(anchor, ".")
 		c, ok := x.Cells[anchor]

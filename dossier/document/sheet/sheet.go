@@ -46,28 +46,36 @@ func (x *XLSXWriter) sheet(s *xlsxSheet) error {
 }
 
 // state says at the head of a sheet without formulas and inputs whether it agrees with the sheets
-// that recalculate, and makes its figures stand only as long as it does.
+// that recalculate, and makes its figures stand only as long as it does. On a sheet that follows
+// this holds for the figures without a formula.
 func (x *XLSXWriter) state(s *xlsxSheet) error {
 	live := x.D.ChangedAt == "" || slices.Contains(x.D.Records, s.Name)
+	follows := slices.Contains(x.D.Following, s.Name)
 	for _, p := range s.tables {
-		document.EachCell(p.T, func(c document.Cell) { live = live || c.Formula != "" || c.Input != nil })
+		document.EachCell(p.T, func(c document.Cell) { live = live || !follows && (c.Formula != "" || c.Input != nil) })
 	}
 	if live {
 		return nil
+	}
+	made, stale := asMade, staleSheet
+	if follows {
+		made, stale = followsSheet, followedSheet
 	}
 	changed, err := x.formula(s.tables[0], stateRow, "{#"+x.D.ChangedAt+"}", 0)
 	if err != nil {
 		return err
 	}
 	s.changed = changed
-	formula := "IF(" + changed + `=0,"` + asMade + `","` + staleSheet + `")`
-	return x.putComputed(s, 1, stateRow, "", asMade, formula, xlsxStyle{bold: true})
+	formula := "IF(" + changed + `=0,"` + made + `","` + stale + `")`
+	return x.putComputed(s, 1, stateRow, "", made, formula, xlsxStyle{bold: true})
 }
 
-// What a sheet without formulas says of itself.
+// What a sheet without formulas says of itself, and one that follows.
 const (
-	asMade     = "○ as in the pack; its figures show as long as no input is changed on the live sheets"
-	staleSheet = "■ inputs were changed on the live sheets: the figures of the pack are not shown here"
+	followsSheet  = "○ as in the pack; follows the live sheets"
+	followedSheet = "▲ inputs were changed on the live sheets: the figures of this sheet follow them and are no longer those of the pack"
+	asMade        = "○ as in the pack; its figures show as long as no input is changed on the live sheets"
+	staleSheet    = "■ inputs were changed on the live sheets: the figures of the pack are not shown here"
 	// changedCell stands in place of each figure and verdict then.
 	changedCell = "changed"
 )

@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 	"time"
 
@@ -17,6 +18,17 @@ type Property struct{ Name, Value string }
 
 // WriteIn stands in a cell that is to be written in: words that no one would answer.
 const WriteIn = "[write here]"
+
+// UnbrokenHyphen is what the hyphens of a date are written as: no line ends behind them. Who
+// reads the document back takes it for a hyphen.
+const UnbrokenHyphen = "\u2011"
+
+// dateRE is a date as the program prints it.
+var dateRE = regexp.MustCompile(`\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b`)
+
+func unbroken(s string) string {
+	return dateRE.ReplaceAllStringFunc(s, func(d string) string { return strings.ReplaceAll(d, "-", UnbrokenHyphen) })
+}
 
 // Write prints d for a word processor, with properties that programs can read. The same
 // document gives the same bytes.
@@ -133,7 +145,7 @@ func run(s, look string) string {
 		if i > 0 {
 			b.WriteString(`<w:br/>`)
 		}
-		b.WriteString(`<w:t xml:space="preserve">` + esc(line) + `</w:t></w:r>`)
+		b.WriteString(`<w:t xml:space="preserve">` + esc(unbroken(line)) + `</w:t></w:r>`)
 	}
 	return b.String()
 }

@@ -78,6 +78,9 @@ func TestWrite(t *testing.T) {
 		assert.Contains(t, parts["word/document.xml"], "<w:tblHeader/>")
 		assert.Contains(t, parts["word/document.xml"], WriteIn)
 	})
+	t.Run("a date is not broken at its hyphens", func(t *testing.T) {
+		assert.Contains(t, run("law of 2026-11-29, form 12-3456-78", ""), "law of 2026\u201111\u201129, form 12-3456-78<")
+	})
 	t.Run("not opened as a file of an older program", func(t *testing.T) {
 		assert.Contains(t, parts["word/settings.xml"], `w:name="compatibilityMode"`)
 	})
