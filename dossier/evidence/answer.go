@@ -1,6 +1,7 @@
 package evidence
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -33,6 +34,7 @@ const (
 type Answer struct {
 	State  ReadyState
 	Words  string
+	Short  string // the same for one line of a page; "" where Words are short
 	Places []string
 	From   []Asked
 }
@@ -64,6 +66,28 @@ func ForAssessor(format string, args ...any) Answer {
 
 func saying(state ReadyState, format string, args ...any) Answer {
 	return Answer{State: state, Words: fmt.Sprintf(format, args...)}
+}
+
+// InShort returns the answer with the words for one line of a page.
+func (x Answer) InShort(format string, args ...any) Answer {
+	x.Short = fmt.Sprintf(format, args...)
+	return x
+}
+
+// InLine is the answer in the words for one line of a page.
+func (x Answer) InLine() string { return cmp.Or(x.Short, x.Words) }
+
+// Also returns the answer with more words, long and for one line.
+func (x Answer) Also(long, short string) Answer {
+	x.Words, x.Short = x.Words+long, x.InLine()+short
+	return x
+}
+
+// Wanted is what every raw material is asked for, in words.
+type Wanted struct {
+	Words   string
+	Short   string // for one line of a page; "" where Words are short
+	Lacking string // for one line, where it is not there; "": no and the short words
 }
 
 // At returns the answer with the places it rests on; empty ones are left out.

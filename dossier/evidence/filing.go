@@ -3,6 +3,7 @@ package evidence
 import (
 	"cmp"
 	"slices"
+	"unicode/utf8"
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
@@ -75,8 +76,8 @@ func (f *Filing) Having(trait func(Traits) bool) []*ingredients.Sheet {
 }
 
 // Each asks every material for the same thing. has returns the place of it.
-func (f *Filing) Each(list []*ingredients.Sheet, what string, has func(*ingredients.Sheet) (string,
-	bool)) Answer {
+func (f *Filing) Each(list []*ingredients.Sheet, what Wanted,
+	has func(*ingredients.Sheet) (string, bool)) Answer {
 	var x Answer
 	var without []string
 	for _, s := range list {
@@ -88,21 +89,34 @@ func (f *Filing) Each(list []*ingredients.Sheet, what string, has func(*ingredie
 		without = append(without, s.Named().Text)
 		x = x.Asking(f.SupplierOf(s))
 	}
-	switch {
-	case len(without) == 0:
-		x.State, x.Words = ReadyPresent, what+" for "+words.Count(len(list), "material", "materials")
-	case len(without) == len(list):
-		x.State, x.Words = ReadyMissing, "no "+what+" for "+words.JoinNames(without)
-	default:
-		x.State, x.Words = ReadyPartly,
-			"no "+what+" for "+words.JoinNames(without)+"; there for "+words.Count(len(list)-len(without),
-				"other", "others")
+	short := cmp.Or(what.Short, what.Words)
+	if len(without) == 0 {
+		all := " for " + words.Count(len(list), "material", "materials")
+		x.State, x.Words, x.Short = ReadyPresent, what.Words+all, short+all
+		return x
+	}
+	x.State, x.Words = ReadyMissing, "no "+what.Words+" for "+words.JoinNames(without)
+	x.Short = cmp.Or(what.Lacking, "no "+short) + " for " + inLine(without)
+	if there := len(list) - len(without); there > 0 {
+		x.State = ReadyPartly
+		x = x.Also("; there for "+words.Count(there, "other", "others"), "; there for "+words.Count(there, "other", "others"))
 	}
 	return x
 }
 
+// longestInLine is how many characters a name may have that stands in one line of a page.
+const longestInLine = 25
+
+// inLine names a single material by a short name; else it counts them.
+func inLine(names []string) string {
+	if len(names) == 1 && utf8.RuneCountInString(names[0]) <= longestInLine {
+		return names[0]
+	}
+	return words.Count(len(names), "raw material", "raw materials")
+}
+
 // WithPaper is each for papers of some kinds.
-func (f *Filing) WithPaper(list []*ingredients.Sheet, what string, kinds ...string) Answer {
+func (f *Filing) WithPaper(list []*ingredients.Sheet, what Wanted, kinds ...string) Answer {
 	return f.Each(list, what, func(s *ingredients.Sheet) (string, bool) { return f.Paper(s, kinds...) })
 }
 

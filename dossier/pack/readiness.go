@@ -39,7 +39,7 @@ func readinessPages(v *show.View) *document.Section {
 			}
 			rows = append(rows, []document.Cell{document.TextCell(x.ID).MarkedIf(!x.Seen, show.MemoryMark),
 				document.TextCell(shortItem.Replace(x.Title)), sections.StateCell(x.State),
-				document.TextCell(sections.SentenceCase(foundShort(v, x.Because))), document.TextCell(whomShort(x.From))})
+				document.TextCell(sections.SentenceCase(inOneLine(x.Short))), document.TextCell(whomShort(x.Whom))})
 		}
 		if len(rows) == 0 {
 			continue
@@ -75,52 +75,9 @@ var shortItem = strings.NewReplacer("Undesirable effects and serious undesirable
 	"Impurity and particle-size effects", "Impurities, particle size",
 	"Break-up of raw-material mixtures", "Break-up of mixtures")
 
-// shortFound has the short forms of what is found: the long ones stand in the spreadsheet.
-var shortFound = strings.NewReplacer(
-	"no specification or certificate of analysis that tells species, part and process", "species, part and process open",
-	"no specification, certificate of analysis or purity statement", "no document on purity",
-	"no safety data sheet, specification or certificate of analysis", "no data sheet or specification",
-	"safety data sheet, specification or certificate of analysis", "data sheet or specification",
-	"no supplier's code, conformity certificate and allergen declaration together",
-	"code, certificate and declaration not all there",
-	"supplier's code, conformity certificate and allergen declaration together",
-	"code, certificate and allergen declaration",
-	"; no statement of the maker's own, which may be a nil statement", "; none of the maker's own",
-	" (Q10 2.0, a rule of thumb)", "", " at room temperature so far", " in real time", " stand for ", " = ",
-	"; the challenge test that belongs to it is partly", "; challenge test partly",
-	", and no reason covers it", "", ", of which the highest is assessed", "",
-	" at all", "", " and report on pack and product together", ", report with the product",
-	" and no report on pack and product together", " nor report with the product",
-	", with its source beside each figure", "", "none classified by the table of hazard classes", "none in the table",
-	"to be judged by the note of the entry", "question", " are not in it: safety data sheets", " not in it",
-	"no constituent is marked as nano, and no document on file states particle sizes",
-	"none is marked as nano; no document states particle sizes",
-	": whether it covers each of them is for a person to check", "; coverage is for a person to check",
-	"; 10 years run from the day the last one is placed on the market", "; 10 years from the last one sold",
-	"the challenge test of A3c is what has to show it", "the challenge test (A3c) has to show it",
-	"it is preserved, with", "preserved with", ": nothing is said about that", "", "to be summed over products", "over all products",
-	"every page says that the pack is no safety assessment: Part B is the assessor's alone",
-	"the pack is no safety assessment: Part B is the assessor's alone",
-	"; a preset frame is checked on the form", "", "; the form says whether they are asked for", "",
-	"; that makes no claim lawful", "", "; unverified values are marked", ", unverified ones marked",
-	"each value stands with", "each value with", ": contact under the responsible person in workshop.yaml", "")
-
-// foundShort is what was found in one line: a list of raw materials by their number, then
-// its first and last clause, then its first words.
-func foundShort(v *show.View, because string) string {
-	because = keyRE.ReplaceAllString(because, "")
-	text := listRE.ReplaceAllStringFunc(shortFound.Replace(because), func(list string) string {
-		ids := strings.Split(strings.ReplaceAll(strings.TrimPrefix(list, "for "), " and ", ", "), ", ")
-		for _, id := range ids {
-			if v.A.Workshop.Sheets[id] == nil {
-				return list
-			}
-		}
-		if name := materialName(v, ids[0]); len(ids) == 1 && len(name) < 26 {
-			return "for " + name
-		}
-		return "for " + words.Count(len(ids), "raw material", "raw materials")
-	})
+// inOneLine is what was found as far as a line has room: its first and last clause, then its
+// first words.
+func inOneLine(text string) string {
 	clauses := strings.Split(text, "; ")
 	for n := len(clauses); n > 1 && utf8.RuneCountInString(text) > mostFound; n-- {
 		i := max(n-2, 1) // the first and the last say most
@@ -137,11 +94,10 @@ func foundShort(v *show.View, because string) string {
 	return text
 }
 
-// whomShort names who has to supply something, without the materials.
-func whomShort(from []string) string {
+// whomShort names who has to supply something in the room that its column has.
+func whomShort(whom []string) string {
 	var who []string
-	for _, f := range from {
-		name, _, _ := strings.Cut(f, " for ")
+	for _, name := range whom {
 		who = words.AddOnce(who, strings.TrimPrefix(strings.TrimSuffix(name, " (invented)"), "the "))
 	}
 	text := strings.Join(who, ", ")

@@ -386,7 +386,7 @@ func classesLaw(v *show.View) []document.Cell {
 	state, remark := document.MissingCell("□\u00a0not\u00a0stated"), "no document on file states classification"
 	for _, x := range ready.Readiness(v.A) {
 		if x.ID == "N7" && x.State != evidence.ReadyNotStated {
-			state, remark = sections.StateCell(x.State), "CMR: "+shortFound.Replace(x.Because)
+			state, remark = sections.StateCell(x.State), "CMR: "+x.Short
 		}
 	}
 	nano := evidence.New(v.A).Nano()

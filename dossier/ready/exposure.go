@@ -81,7 +81,8 @@ func productExposure(f *evidence.Filing) evidence.Answer {
 
 func defaultExposure(f *evidence.Filing) evidence.Answer {
 	if e, ok := exposureOfFiling(f); ok && e.Key != "" {
-		return evidence.ForAssessor("proposed: row %s of exposure.csv, with its source beside each figure", e.Key)
+		return evidence.ForAssessor("proposed: row %s of exposure.csv, with its source beside each figure", e.Key).
+			InShort("proposed: row %s of exposure.csv", e.Key)
 	}
 	return evidence.ForAssessor("no default is in the tables for this type of product")
 }
@@ -110,7 +111,8 @@ func combinedExposure(f *evidence.Filing) evidence.Answer {
 	if len(names) == 0 {
 		return evidence.NotNeeded("no substance of the preservative or UV filter list is in it")
 	}
-	return evidence.ForAssessor("to be summed over products: %s", words.JoinNames(names))
+	return evidence.ForAssessor("to be summed over products: %s", words.JoinNames(names)).
+		InShort("over all products: %s", words.JoinNames(names))
 }
 
 func marginsOfSafety(f *evidence.Filing) evidence.Answer {
@@ -120,7 +122,8 @@ func marginsOfSafety(f *evidence.Filing) evidence.Answer {
 }
 
 func sourceQuality(f *evidence.Filing) evidence.Answer {
-	return evidence.ForAssessor("each value stands with its study and source; unverified values are marked")
+	return evidence.ForAssessor("each value stands with its study and source; unverified values are marked").
+		InShort("each value with its study and source, unverified ones marked")
 }
 
 func particleEffects(f *evidence.Filing) evidence.Answer {
@@ -218,7 +221,8 @@ var partBRules = map[string]func(*evidence.Filing) evidence.Answer{
 }
 
 func whoConcludes(f *evidence.Filing) evidence.Answer {
-	return evidence.ForAssessor("every page says that the pack is no safety assessment: Part B is the assessor's alone")
+	return evidence.ForAssessor("every page says that the pack is no safety assessment: Part B is the assessor's alone").
+		InShort("the pack is no safety assessment: Part B is the assessor's alone")
 }
 
 func signedPart(what string) func(*evidence.Filing) evidence.Answer {

@@ -71,14 +71,17 @@ func proofOfEffects(f *evidence.Filing) evidence.Answer {
 	}
 	at := evidence.PlaceOf(f.P.Claims[0].Pos)
 	if paper, ok := f.Document("claim", "user-test"); ok {
-		return evidence.Present("%s and at least one paper: whether it covers each of them is for a person to check", words.Count(len(f.P.Claims), "claim", "claims")).At(at, paper)
+		return evidence.Present("%s and at least one paper: whether it covers each of them is for a person to check", words.Count(len(f.P.Claims), "claim", "claims")).
+			InShort("%s and at least one paper; coverage is for a person to check",
+				words.Count(len(f.P.Claims), "claim", "claims")).At(at, paper)
 	}
 	return evidence.Lacking("%s and no paper that supports any", words.Count(len(f.P.Claims), "claim",
 		"claims")).At(at).By(words.MakerWord)
 }
 
 func animalTestingData(f *evidence.Filing) evidence.Answer {
-	x := f.WithPaper(f.Having(func(t evidence.Traits) bool { return !t.Own }), "animal-testing statement",
+	x := f.WithPaper(f.Having(func(t evidence.Traits) bool { return !t.Own }),
+		evidence.Wanted{Words: "animal-testing statement"},
 		"animal-testing")
 	own, ok := f.Document("animal-testing")
 	switch {
@@ -87,8 +90,8 @@ func animalTestingData(f *evidence.Filing) evidence.Answer {
 	case x.State == evidence.ReadyPresent:
 		x.State = evidence.ReadyPartly
 	}
-	x.Words += "; no statement of the maker's own, which may be a nil statement"
-	return x.By(words.MakerWord)
+	return x.Also("; no statement of the maker's own, which may be a nil statement", "; none of the maker's own").
+		By(words.MakerWord)
 }
 
 func updating(f *evidence.Filing) evidence.Answer {
@@ -206,9 +209,10 @@ func exactPercentages(f *evidence.Filing) evidence.Answer {
 		return evidence.Lacking("no substance is known").By(words.MakerWord)
 	case len(open) > 0:
 		x.State, x.Words = evidence.ReadyPartly, "part of "+words.JoinNames(open)+" is not declared"
-		return x
+		return x // in line with the names: they are few
 	case ranges > 0:
-		return evidence.Present("every substance with a figure; ranges where a supplier gives them, of which the highest is assessed")
+		return evidence.Present("every substance with a figure; ranges where a supplier gives them, of which the highest is assessed").
+			InShort("every substance with a figure; ranges where a supplier gives them")
 	}
 	return evidence.Present("every substance with an exact figure")
 }
@@ -218,7 +222,7 @@ func mixturesBrokenUp(f *evidence.Filing) evidence.Answer {
 	if len(mixed) == 0 {
 		return evidence.NotNeeded("no raw material holds more than one substance")
 	}
-	return f.Each(mixed, "composition paper", func(s *ingredients.Sheet) (string, bool) {
+	return f.Each(mixed, evidence.Wanted{Words: "composition paper"}, func(s *ingredients.Sheet) (string, bool) {
 		if s.Composition.HeldByAssessor {
 			return evidence.PlaceOf(s.Composition.Pos), true
 		}
@@ -236,7 +240,9 @@ func naturalAndComplex(f *evidence.Filing) evidence.Answer {
 	if len(natural) == 0 {
 		return evidence.NotNeeded("no material is told to be of a plant, an animal, a mineral or a culture by its name")
 	}
-	return f.WithPaper(natural, "specification or certificate of analysis that tells species, part and process",
+	return f.WithPaper(natural, evidence.Wanted{
+		Words:   "specification or certificate of analysis that tells species, part and process",
+		Lacking: "species, part and process open"},
 		"specification", "coa", "composition")
 }
 
@@ -245,7 +251,8 @@ func fragranceAndAroma(f *evidence.Filing) evidence.Answer {
 	if len(fragrant) == 0 {
 		return evidence.NotNeeded("nothing in it is a fragrance, an aroma or an oil used as one")
 	}
-	return f.Each(fragrant, "supplier's code, conformity certificate and allergen declaration together",
+	return f.Each(fragrant, evidence.Wanted{Words: "supplier's code, conformity certificate and allergen declaration together",
+		Short: "code, certificate and allergen declaration", Lacking: "code, certificate and declaration not all there"},
 		func(s *ingredients.Sheet) (string, bool) {
 			paper, certificate := f.Paper(s, "certificate")
 			_, allergens := f.Paper(s, "allergens")
@@ -255,7 +262,7 @@ func fragranceAndAroma(f *evidence.Filing) evidence.Answer {
 }
 
 func functionOfEach(f *evidence.Filing) evidence.Answer {
-	return toMaker(f.Each(f.Sheets, "function stated", func(s *ingredients.Sheet) (string, bool) {
+	return toMaker(f.Each(f.Sheets, evidence.Wanted{Words: "function stated"}, func(s *ingredients.Sheet) (string, bool) {
 		return "",
 			len(s.Functions) > 0
 	}))
@@ -266,7 +273,7 @@ func colourants(f *evidence.Filing) evidence.Answer {
 	if len(colours) == 0 {
 		return evidence.NotNeeded("no colourant is in it")
 	}
-	return f.WithPaper(colours, "purity statement", "purity")
+	return f.WithPaper(colours, evidence.Wanted{Words: "purity statement"}, "purity")
 }
 
 // toMaker returns the answer with the maker in place of suppliers: what is

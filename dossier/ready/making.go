@@ -112,9 +112,11 @@ func keptUntil(f *evidence.Filing) evidence.Answer {
 	years := int(law.Fact(f.Law, "file-retention").Float())
 	switch {
 	case len(x.Places) == 0:
-		return noBatch(f, fmt.Sprintf("; %d years run from the day the last one is placed on the market", years))
+		return noBatch(f, fmt.Sprintf("; %d years run from the day the last one is placed on the market", years)).
+			InShort("no batch is on record; %d years from the last one sold", years)
 	case last.IsZero():
-		return evidence.NotNeeded("no batch is released; %d years run from the day the last one is placed on the market", years).At(x.Places...)
+		return evidence.NotNeeded("no batch is released; %d years run from the day the last one is placed on the market", years).
+			InShort("no batch is released; %d years from the last one sold", years).At(x.Places...)
 	}
 	x.State, x.Words = evidence.ReadyPresent,
 		"last batch out on "+last.String()+": keep the file until "+last.AddYears(years).String()

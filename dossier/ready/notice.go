@@ -79,7 +79,8 @@ func originAndPlacing(f *evidence.Filing) evidence.Answer {
 		return evidence.Partly("first placed in %s; where it is made is not stated: made_in of the product file",
 			first).By(words.MakerWord)
 	case first == "":
-		return evidence.Partly("made in %s; the first Member State is not stated: first_placed_in of the product file", made).By(words.MakerWord)
+		return evidence.Partly("made in %s; the first Member State is not stated: first_placed_in of the product file", made).
+			InShort("made in %s; the first Member State is not stated", made).By(words.MakerWord)
 	}
 	return evidence.Present("made in %s, first placed in %s", made, first).At(evidence.PlaceOf(f.P.Pos))
 }
@@ -88,7 +89,8 @@ func nanoInNotice(f *evidence.Filing) evidence.Answer {
 	nano := f.Nano()
 	switch {
 	case len(nano) == 0:
-		return evidence.Unstated("no constituent is marked as nano, and no document on file states particle sizes")
+		return evidence.Unstated("no constituent is marked as nano, and no document on file states particle sizes").
+			InShort("none is marked as nano; no document states particle sizes")
 	case f.Answer("N1").State == evidence.ReadyPresent:
 		return evidence.Present("given with the notice: %s", words.JoinNames(nano))
 	}
@@ -97,9 +99,11 @@ func nanoInNotice(f *evidence.Filing) evidence.Answer {
 
 func frameFormulation(f *evidence.Filing) evidence.Answer {
 	if x := f.Answer("A1a"); x.State != evidence.ReadyPresent {
-		return evidence.Partly("the exact or highest contents are computed; %s", x.Words).Asking(x.From...)
+		return evidence.Partly("the exact or highest contents are computed; %s", x.Words).
+			InShort("the exact or highest contents are computed; %s", x.InLine()).Asking(x.From...)
 	}
-	return evidence.Present("contents are computed, exact or as the highest of a range; a preset frame is checked on the form")
+	return evidence.Present("contents are computed, exact or as the highest of a range; a preset frame is checked on the form").
+		InShort("contents are computed, exact or as the highest of a range")
 }
 
 func concentrationBands(f *evidence.Filing) evidence.Answer {
@@ -109,7 +113,7 @@ func concentrationBands(f *evidence.Filing) evidence.Answer {
 func ingredientsOfConcern(f *evidence.Filing) evidence.Answer {
 	if names := ethanolAndOils(f); len(names) > 0 {
 		return evidence.Present("contents are computed for %s; the form says whether they are asked for",
-			words.JoinNames(names))
+			words.JoinNames(names)).InShort("contents are computed for %s", words.JoinNames(names))
 	}
 	return evidence.NotNeeded("neither ethanol nor an essential oil is in it")
 }
@@ -192,10 +196,12 @@ func contactAnswer(f *evidence.Filing) evidence.Answer {
 	case len(without) == 0:
 		return evidence.Present("contact: %s", words.JoinNames(who)).At("workshop.yaml")
 	case len(who) == 0:
-		return evidence.Lacking("no contact person is named: contact under the responsible person in workshop.yaml").By(words.MakerWord)
+		return evidence.Lacking("no contact person is named: contact under the responsible person in workshop.yaml").
+			InShort("no contact person is named").By(words.MakerWord)
 	}
 	return evidence.Partly("contact: %s; none for %s: contact under the responsible person in workshop.yaml",
-		words.JoinNames(who), words.JoinNames(without)).At("workshop.yaml").By(words.MakerWord)
+		words.JoinNames(who), words.JoinNames(without)).
+		InShort("contact: %s; none for %s", words.JoinNames(who), words.JoinNames(without)).At("workshop.yaml").By(words.MakerWord)
 }
 
 func sellsUnderEU(f *evidence.Filing) bool {
@@ -224,13 +230,15 @@ var dutyRules = map[string]func(*evidence.Filing) evidence.Answer{
 func nanoPreNotice(f *evidence.Filing) evidence.Answer {
 	nano := f.Nano()
 	if len(nano) == 0 {
-		return evidence.Unstated("no constituent is marked as nano, and no document on file states particle sizes")
+		return evidence.Unstated("no constituent is marked as nano, and no document on file states particle sizes").
+			InShort("none is marked as nano; no document states particle sizes")
 	}
 	return evidence.Lacking("%s: six months' notice, unless the substance is a listed colourant, preservative or UV filter in that form", words.JoinNames(nano)).By(words.MakerWord)
 }
 
 func animalTestingBan(f *evidence.Filing) evidence.Answer {
-	return f.WithPaper(f.Having(func(t evidence.Traits) bool { return !t.Own }), "animal-testing statement",
+	return f.WithPaper(f.Having(func(t evidence.Traits) bool { return !t.Own }),
+		evidence.Wanted{Words: "animal-testing statement"},
 		"animal-testing")
 }
 
@@ -246,7 +254,8 @@ func claimRefusals(f *evidence.Filing) evidence.Answer {
 	case asks > 0:
 		return evidence.Partly("%s to be decided", words.Count(asks, "wording", "wordings")).By(words.MakerWord)
 	}
-	return evidence.Present("no wording of the table is in the claims, names or directions; that makes no claim lawful")
+	return evidence.Present("no wording of the table is in the claims, names or directions; that makes no claim lawful").
+		InShort("no wording of the table is in the claims, names or directions")
 }
 
 func notTestedOnAnimals(f *evidence.Filing) evidence.Answer {
@@ -426,18 +435,22 @@ func classesAnswer(f *evidence.Filing) evidence.Answer {
 			}
 		}
 	}
-	found := "none of category 1A or 1B by the table of hazard classes"
+	found, short := "none of category 1A or 1B by the table of hazard classes", "none of category 1A or 1B"
 	if len(classed) > 0 {
 		found = "category 1A or 1B: " + words.JoinNames(classed)
+		short = found
 	}
 	if len(second) > 0 {
 		found += "; category 2: " + words.JoinNames(second)
+		short += "; category 2: " + words.JoinNames(second)
 	}
 	if len(asked) > 0 {
 		found += "; to be judged by the note of the entry: " + words.JoinNames(asked)
+		short += "; question: " + words.JoinNames(asked)
 	}
+	rest := words.Count(len(silent), "substance", "substances")
 	return evidence.ForAssessor("%s; %s not in it: safety data sheets", found,
-		words.Count(len(silent), "substance is", "substances are"))
+		words.Count(len(silent), "substance is", "substances are")).InShort("%s; %s not in the table", short, rest)
 }
 
 func penaltyNote(*evidence.Filing) evidence.Answer { return evidence.NotNeeded("for information only") }

@@ -26,13 +26,14 @@ var qualityRules = map[string]func(*evidence.Filing) evidence.Answer{
 
 func materialCharacteristics(f *evidence.Filing) evidence.Answer {
 	x := f.Each(f.Having(func(t evidence.Traits) bool { return !t.Water }),
-		"safety data sheet, specification or certificate of analysis", func(s *ingredients.Sheet) (string, bool) {
+		evidence.Wanted{Words: "safety data sheet, specification or certificate of analysis",
+			Short: "data sheet or specification"}, func(s *ingredients.Sheet) (string, bool) {
 			return f.Paper(s, "sds", "specification", "coa")
 		})
 	for _, s := range f.Having(func(t evidence.Traits) bool { return t.Nano }) {
 		if _, ok := f.Paper(s, "specification"); !ok {
-			x.Words += "; no specification with the particle size of " + s.Named().Text + ", which is nano"
-			x = x.Asking(f.SupplierOf(s))
+			says := "; no specification with the particle size of " + s.Named().Text + ", which is nano"
+			x = x.Also(says, says).Asking(f.SupplierOf(s))
 			if x.State == evidence.ReadyPresent {
 				x.State = evidence.ReadyPartly
 			}
@@ -109,28 +110,28 @@ func stabilityStudy(f *evidence.Filing) evidence.Answer {
 
 func durabilityReasoning(f *evidence.Filing) evidence.Answer {
 	d := stability.DurabilityOf(f)
+	stated := words.Count(d.StatedMonths, "month", "months") + " stated"
 	at := evidence.PlaceOf(f.P.Durability.Pos)
 	switch {
 	case d.StatedMonths == 0:
 		return evidence.Lacking("no durability is stated").By(words.MakerWord)
 	case d.Tests == 0:
-		return evidence.Lacking("%s stated, nothing to derive it from", words.Count(d.StatedMonths, "month",
-			"months")).At(at).By(words.MakerWord)
+		return evidence.Lacking("%s, nothing to derive it from", stated).At(at).By(words.MakerWord)
 	case !d.Enough(max(d.RealMonths, d.AgedMonths)):
-		return evidence.Partly("%s stated: %s", words.Count(d.StatedMonths, "month", "months"), d.Words()).
+		return evidence.Partly("%s: %s", stated, d.Words()).InShort("%s: %s", stated, d.Short()).
 			At(at, d.RealAt, d.AgedAt).By(words.MakerWord)
 	}
 	if micro := f.Answer("A3c"); micro.Open() {
-		return evidence.Partly("%s stated: %s; the challenge test that belongs to it is %s",
-			words.Count(d.StatedMonths, "month", "months"), d.Words(), micro.State).At(at, d.RealAt, d.AgedAt).
+		return evidence.Partly("%s: %s; the challenge test that belongs to it is %s", stated, d.Words(), micro.State).
+			InShort("%s: %s; challenge test %s", stated, d.Short(), micro.State).At(at, d.RealAt, d.AgedAt).
 			By(words.LaboratoryWord)
 	}
 	if !d.Life.Supports(d.StatedMonths) {
-		return evidence.Partly("%s stated: %s; the shorter one is what the data carry so far",
-			words.Count(d.StatedMonths, "month", "months"), d.Words()).At(at, d.RealAt, d.AgedAt).
+		return evidence.Partly("%s: %s; the shorter one is what the data carry so far", stated, d.Words()).
+			InShort("%s: %s; the shorter one is what the data carry so far", stated, d.Short()).At(at, d.RealAt, d.AgedAt).
 			By(words.AssessorWord)
 	}
-	return evidence.Present("%s stated: %s", words.Count(d.StatedMonths, "month", "months"), d.Words()).
+	return evidence.Present("%s: %s", stated, d.Words()).InShort("%s: %s", stated, d.Short()).
 		At(at, d.RealAt, d.AgedAt)
 }
 
@@ -173,7 +174,7 @@ func materialMicrobiology(f *evidence.Filing) evidence.Answer {
 	if len(risky) == 0 {
 		return evidence.NotNeeded("no material is of a kind that carries or grows microbes")
 	}
-	return f.WithPaper(risky, "microbiological certificate", "microbiology")
+	return f.WithPaper(risky, evidence.Wanted{Words: "microbiological certificate"}, "microbiology")
 }
 
 func finishedMicrobialLimits(f *evidence.Filing) evidence.Answer {
@@ -245,6 +246,7 @@ func lowRiskCase(f *evidence.Filing) evidence.Answer {
 	}
 	if names := preservedBy(f); len(names) > 0 && f.P.Evidence.LowRisk == nil {
 		return evidence.NotNeeded("it is preserved, with %s: the challenge test of A3c is what has to show it",
+			words.JoinNames(names)).InShort("preserved with %s: the challenge test (A3c) has to show it",
 			words.JoinNames(names))
 	}
 	return lowRisk(f)
@@ -264,7 +266,8 @@ func waterlessItems(f *evidence.Filing) evidence.Answer {
 	case wet:
 		return evidence.NotNeeded("%s is in it", words.JoinNames(water))
 	case f.WetInUse() && f.P.Evidence.LowRisk == nil:
-		return evidence.Lacking("no water in the formula, but water gets in when it is used: nothing is said about that").By(words.MakerWord)
+		return evidence.Lacking("no water in the formula, but water gets in when it is used: nothing is said about that").
+			InShort("no water in the formula, but water gets in when it is used").By(words.MakerWord)
 	}
 	return lowRisk(f)
 }
@@ -352,7 +355,8 @@ var purityRules = map[string]func(*evidence.Filing) evidence.Answer{
 }
 
 func purityOfMaterials(f *evidence.Filing) evidence.Answer {
-	return f.WithPaper(f.Sheets, "specification, certificate of analysis or purity statement", "specification",
+	return f.WithPaper(f.Sheets, evidence.Wanted{Words: "specification, certificate of analysis or purity statement",
+		Lacking: "no document on purity"}, "specification",
 		"coa", "purity")
 }
 
@@ -380,7 +384,8 @@ func tracesOfProhibited(f *evidence.Filing) evidence.Answer {
 			return evidence.NotNeeded("no trace of a prohibited substance is among the impurities that the sheets state").At(x.Places...)
 		}
 		return evidence.Unstated("no trace of a prohibited substance is known; %s no impurity at all",
-			saySheets(silent)).At(x.Places...)
+			saySheets(silent)).InShort("no trace of a prohibited substance is known; %s no impurity", saySheets(silent)).
+			At(x.Places...)
 	}
 	if paper, ok := f.Document("other"); ok {
 		return evidence.Present("traces of %s; a paper of kind other is there: whether it shows that they cannot be avoided is for the assessor", words.JoinNames(names)).At(paper)
@@ -393,22 +398,22 @@ func primaryPackaging(f *evidence.Filing) evidence.Answer {
 	if len(f.P.Packaging) == 0 {
 		return evidence.Lacking("no part of the pack is stated").By(words.MakerWord)
 	}
-	at := evidence.PlaceOf(f.P.Packaging[0].Pos)
+	at, parts := evidence.PlaceOf(f.P.Packaging[0].Pos), words.Count(len(f.P.Packaging), "part", "parts")
 	paper, ok := f.Document("packaging")
 	fits, tested := f.Document("compatibility")
 	switch {
 	case ok && tested:
-		return evidence.Present("%s; statement on the material and report on pack and product together",
-			words.Count(len(f.P.Packaging), "part", "parts")).At(at, paper, fits)
+		return evidence.Present("%s; statement on the material and report on pack and product together", parts).
+			InShort("%s; statement on the material, report with the product", parts).At(at, paper, fits)
 	case ok:
-		return evidence.Partly("%s and a statement on the material; no report on pack and product together",
-			words.Count(len(f.P.Packaging), "part", "parts")).At(at, paper).By(words.LaboratoryWord)
+		return evidence.Partly("%s and a statement on the material; no report on pack and product together", parts).
+			InShort("%s and a statement on the material; no report with the product", parts).At(at, paper).By(words.LaboratoryWord)
 	case tested:
-		return evidence.Partly("%s and a report on pack and product together; no statement on the material",
-			words.Count(len(f.P.Packaging), "part", "parts")).At(at, fits).By("the supplier of the pack")
+		return evidence.Partly("%s and a report on pack and product together; no statement on the material", parts).
+			InShort("%s, report with the product; no statement on the material", parts).At(at, fits).By("the supplier of the pack")
 	}
-	return evidence.Partly("%s; no statement on the material and no report on pack and product together",
-		words.Count(len(f.P.Packaging), "part", "parts")).At(at).
+	return evidence.Partly("%s; no statement on the material and no report on pack and product together", parts).
+		InShort("%s; no statement on the material nor report with the product", parts).At(at).
 		By("the supplier of the pack", words.LaboratoryWord)
 }
 
@@ -454,5 +459,6 @@ func forAll(f *evidence.Filing, x evidence.Answer, fits func(*stability.Tested) 
 		return x
 	}
 	return evidence.Partly("%s; not for %s, and no reason covers it", x.Words, words.JoinNames(open)).
+		InShort("%s; not for %s", x.InLine(), words.JoinNames(open)).
 		At(x.Places...).By(words.MakerWord, words.AssessorWord)
 }

@@ -20,6 +20,8 @@ type ReadinessItem struct {
 	Needs   string // what the item asks for
 	State   evidence.ReadyState
 	Because string   // what was found or not, in words
+	Short   string   // the same for one line of a page
+	Whom    []string // who has to supply what is missing, without the materials
 	Places  []string // where: file:line, or the paper itself
 	From    []string // who has to supply what is missing
 	Source  string
@@ -70,11 +72,19 @@ func Readiness(a *assess.Assessment) []ReadinessItem {
 		x := f.Answer(row.Key)
 		items = append(items, ReadinessItem{
 			ID: row.Key, Title: row.Title, Section: dossierSection(row.Key), Needs: row.Needs, State: x.State,
-			Because: x.Words, Places: x.Places,
+			Because: x.Words, Short: x.InLine(), Whom: whom(x.From), Places: x.Places,
 			From: mergeFrom(x.From), Source: row.Source, Seen: !row.FromMemory(),
 		})
 	}
 	return items
+}
+
+// whom names each who has to supply something once.
+func whom(from []evidence.Asked) (who []string) {
+	for _, f := range from {
+		who = words.AddOnce(who, f.Who)
+	}
+	return who
 }
 
 // mergeFrom names each supplier once, with the materials it is about.

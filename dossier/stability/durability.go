@@ -23,6 +23,7 @@ type durability struct {
 	RealAt       string
 	AgedMonths   float64 // by storage in the warmth; 0: none
 	AgedWords    string
+	agedShort    string             // the same for one line of a page
 	aged         ageing.StorageSpan // the warm test behind them
 	AgedAt       string
 	Failed       []string // tests that failed and were not passed after that
@@ -56,8 +57,9 @@ func DurabilityOf(f *evidence.Filing) durability {
 			d.RealMonths, d.RealAt = s.Months, at
 		case s.Kind == ageing.StorageAccelerated && s.Months > d.AgedMonths:
 			d.AgedMonths, d.AgedAt, d.aged = s.Months, at, s
-			d.AgedWords = fmt.Sprintf("%s weeks at %s °C stand for %s at %s °C (Q10 %s, a rule of thumb)",
-				s.Weeks.Exact(), s.TempC.Exact(), monthsDown(s.Months), d.Life.StoreC.Exact(), d.Life.Q10.Value)
+			weeks, stored := s.Weeks.Exact()+" weeks at "+s.TempC.Exact()+" °C", monthsDown(s.Months)+" at "+d.Life.StoreC.Exact()+" °C"
+			d.agedShort = weeks + " = " + stored
+			d.AgedWords = fmt.Sprintf("%s stand for %s (Q10 %s, a rule of thumb)", weeks, stored, d.Life.Q10.Value)
 		}
 	}
 	return d
@@ -149,13 +151,18 @@ func WarmStore(f *evidence.Filing) exact.Num {
 func (d durability) Enough(months float64) bool { return months+0.02 >= float64(d.StatedMonths) }
 
 // Words say what the tests carry.
-func (d durability) Words() string {
+func (d durability) Words() string { return d.say(" at room temperature so far", d.AgedWords) }
+
+// Short says it for one line of a page.
+func (d durability) Short() string { return d.say(" in real time", d.agedShort) }
+
+func (d durability) say(real, aged string) string {
 	var parts []string
 	if d.RealMonths > 0 {
-		parts = append(parts, monthsDown(d.RealMonths)+" at room temperature so far")
+		parts = append(parts, monthsDown(d.RealMonths)+real)
 	}
-	if d.AgedWords != "" {
-		parts = append(parts, d.AgedWords)
+	if aged != "" {
+		parts = append(parts, aged)
 	}
 	if len(parts) == 0 {
 		return "no test with a temperature and readings"
