@@ -123,7 +123,8 @@ func lowestLimits(v *show.View, l *liveTables) map[string]*limitOf {
 	return out
 }
 
-// add counts one check in.
+// add counts one check in. A figure is exceeded too where its condition is not decided: the
+// cautious side, as on the live sheets.
 func (x *limitOf) add(c *limits.LimitCheck, l *liveTables) {
 	x.entries = words.AddOnce(x.entries, c.Row.Annex+"/"+c.Row.Entry)
 	x.exceeded = x.exceeded || c.Verdict == limits.LimitExceeded
@@ -141,10 +142,12 @@ func (x *limitOf) add(c *limits.LimitCheck, l *liveTables) {
 			strings.Join(c.Substances, ", ")) && same(l.limits.cell("limit", i), document.PctCell(*n)) {
 			x.bounds = words.AddOnce(x.bounds, l.limits.at("limit", i))
 			x.now = words.AddOnce(x.now, l.limits.at("now", i))
+			x.exceeded = x.exceeded || l.limits.cell("pack", i).Verdict == document.VerdictFail
 			found = true
 		}
 	}
 	if !found {
+		x.exceeded = x.exceeded || n.Less(c.Content.Max)
 		x.bounds, x.alone = append(x.bounds, strconv.FormatFloat(n.Float(), 'f', -1, 64)), true
 	}
 }
