@@ -19,9 +19,6 @@ import (
 // Sheet is the name of the sheet.
 const Sheet = "Substances"
 
-// marginDigits is how many significant digits doses and margins have, as everywhere.
-const marginDigits = 3
-
 // Section is one row a substance, to copy from: names, numbers, content (% w/w), functions,
 // limits, doses (mg/kg bw/d), margin and the state of each endpoint. Its figures follow the live
 // sheets; without any they stand as they are.
@@ -123,7 +120,8 @@ func lowestLimits(v *show.View, l *liveTables) map[string]*limitOf {
 	return out
 }
 
-// add counts one check in.
+// add counts one check in. A figure is exceeded too where its condition is not decided: the
+// cautious side, as on the live sheets.
 func (x *limitOf) add(c *limits.LimitCheck, l *liveTables) {
 	x.entries = words.AddOnce(x.entries, c.Row.Annex+"/"+c.Row.Entry)
 	x.exceeded = x.exceeded || c.Verdict == limits.LimitExceeded
@@ -141,10 +139,12 @@ func (x *limitOf) add(c *limits.LimitCheck, l *liveTables) {
 			strings.Join(c.Substances, ", ")) && same(l.limits.cell("limit", i), document.PctCell(*n)) {
 			x.bounds = words.AddOnce(x.bounds, l.limits.at("limit", i))
 			x.now = words.AddOnce(x.now, l.limits.at("now", i))
+			x.exceeded = x.exceeded || l.limits.cell("pack", i).Verdict == document.VerdictFail
 			found = true
 		}
 	}
 	if !found {
+		x.exceeded = x.exceeded || n.Less(c.Content.Max)
 		x.bounds, x.alone = append(x.bounds, strconv.FormatFloat(n.Float(), 'f', -1, 64)), true
 	}
 }
@@ -185,13 +185,14 @@ func inWords(c document.Cell) string {
 // marginCells are absorption, dose, point of departure, internal, margin, target, the verdict,
 // and why there is no margin.
 func marginCells(m *sections.WorstMargin, s *substance) []document.Cell {
-	figure := func(f float64) document.Cell { return document.FloatCell(f, marginDigits).InFull() }
+	// as on the live sheets: with fewer digits a dose would be shown as a ratio, 0.000
+	dose := func(f float64) document.Cell { return document.FloatCell(f, show.ExposureDigits).InFull() }
 	dash := document.MissingCell(none)
-	abs, sed, verdict := sections.AbsorbedCell(m.Margin), figure(m.SED.Max), show.MarginVerdict(m.Verdict)
+	abs, sed, verdict := sections.AbsorbedCell(m.Margin), dose(m.SED.Max), show.MarginVerdict(m.Verdict)
 	pod, internal, mos, target, why := dash, dash, dash, dash, document.TextCell(m.Reason)
 	if m.None == "" {
 		pod = sections.StatedCell(&formula.Stated{Value: m.PoD.Value, Seen: formula.SeenGiven})
-		internal, mos = figure(m.PoDSys), figure(m.MoS).MarkedIf(len(m.Memory) > 0, show.MemoryMark).
+		internal, mos = dose(m.PoDSys), document.FloatCell(m.MoS, document.RatioDigits).InFull().MarkedIf(len(m.Memory) > 0, show.MemoryMark).
 			MarkedIf(m.Judged != nil, show.AssessorMark)
 		target, why = sections.StatedCell(&m.Target), dash
 	}

@@ -157,6 +157,19 @@ func TestFlatSheetFollows(t *testing.T) {
 		books = append(books, &officeBook{name: e.name, data: typeInto(t, data, e.cells(t, data))},
 			&officeBook{name: e.name + ", unedited", data: data})
 	}
+	for seed := range 2 { // and workshops of chance, with portions and entries whose condition is not decided
+		s := newChanceShop(uint64(100 + seed))
+		s.product(3)
+		d := pack.Build(assessMap(t, s.files))
+		s.files["products/p.yaml"] = strings.Replace(s.files["products/p.yaml"], "{slot: scent, amount: 0.8}", "{slot: scent, amount: 0.55}", 1)
+		before = append(before, flatPlaces(t, d))
+		after = append(after, flatPlaces(t, pack.Build(assessMap(t, s.files))))
+		data := xlsxOf(t, d)
+		e := modelEdit{name: fmt.Sprintf("chance-%d", seed), typed: map[string]string{"Amount_scent": "0.55"}}
+		edits = append(edits, e)
+		books = append(books, &officeBook{name: e.name, data: typeInto(t, data, e.cells(t, data))},
+			&officeBook{name: e.name + ", unedited", data: data})
+	}
 	recalculate(t, books)
 	for i, e := range edits {
 		edited, asMade := books[2*i], books[2*i+1]

@@ -13,7 +13,8 @@ const fewRows = 4
 
 // breaks are the rows before which a page begins, so that no head stands at the foot of a
 // page without rows and no table is parted that has room on the next page while most of
-// this one is full. Where a long table goes over is left to the program that prints.
+// this one is full. Where a long table goes over is set too: a program that has other letters
+// than those measured would go over elsewhere, and leave the next head at the foot of a page.
 func (s *xlsxSheet) breaks(across bool) (rows []int) {
 	wide, high := uprightPage, float64(uprightHeight)
 	if across {
@@ -21,14 +22,13 @@ func (s *xlsxSheet) breaks(across bool) (rows []int) {
 	}
 	const sure = 0.95                                       // programs measure letters and rows a little differently
 	room := sure * high * max(1, s.total(s.printed())/wide) // in points before scaling
-	used, over := 0.0, 0.0                                  // over: pages that a table went over to, where the measure drifts
-	next := 1
+	used, next := 0.0, 1
 	take := func(to int) {
 		for ; next < to; next++ {
 			h := s.height(next)
 			if used += h; used > room {
 				used = titleHeight + h // the first row is printed on each page
-				over++
+				rows = append(rows, next)
 			}
 		}
 	}
@@ -48,12 +48,13 @@ func (s *xlsxSheet) breaks(across bool) (rows []int) {
 				head = whole
 			}
 		}
-		const most, drift = 0.55, 0.07 // of the page is printed before a table is taken to the next
-		if used+head > room*(1-drift*min(over, 4)) || used+whole > room && titleHeight+whole <= room && used > most*room {
+		const most = 0.55 // of the page is printed before a table is taken to the next
+		if used+head > room || used+whole > room && titleHeight+whole <= room && used > most*room {
 			rows = append(rows, p.caption)
-			used, over = titleHeight, 0
+			used = titleHeight
 		}
 	}
+	take(s.lastRow + 1)
 	return rows
 }
 

@@ -32,10 +32,10 @@ func TestBreaks(t *testing.T) {
 		want []int
 	}{
 		"all of it on one page":                          {[]int{5, 5}, nil},
-		"a head that would stand alone":                  {[]int{36, 20}, []int{45}}, // rows 5 to 42, then 45 and 46
-		"a table whole on the next, most of this filled": {[]int{30, 20}, []int{39}}, // from row 39 it needs 22
-		"most of this page would stay empty":             {[]int{10, 40}, nil},       // parted behind row 46
-		"a table longer than a page goes over":           {[]int{10, 90}, nil},
+		"a head that would stand alone":                  {[]int{36, 20}, []int{45}},     // rows 5 to 42, then 45 and 46
+		"a table whole on the next, most of this filled": {[]int{30, 20}, []int{39}},     // from row 39 it needs 22
+		"most of this page would stay empty":             {[]int{10, 40}, []int{47}},     // parted behind row 46
+		"a table longer than a page goes over":           {[]int{10, 90}, []int{47, 92}}, // 22 points and 45 rows a page
 		"counted anew behind a break":                    {[]int{30, 24, 30}, []int{39, 67}},
 	} {
 		t.Run(name, func(t *testing.T) { assert.Equal(t, c.want, sheetOf(c.rows...).breaks(false)) })
