@@ -53,11 +53,11 @@ func batches(f *evidence.Filing) []*workshop.Batch {
 
 // noBatch answers where none is made: what is only planned asks for nothing yet, and of what
 // nobody has recorded nothing is known.
-func noBatch(f *evidence.Filing, more string) evidence.Answer {
+func noBatch(f *evidence.Filing) evidence.Answer {
 	if slices.ContainsFunc(f.W.BatchRecords, func(b *workshop.Batch) bool { return b.Product == f.P.ID }) {
-		return evidence.NotNeeded("a batch is planned and none is made yet%s", more)
+		return evidence.NotNeeded("a batch is planned and none is made yet")
 	}
-	return evidence.Unstated("no batch is on record%s", more)
+	return evidence.Unstated("no batch is on record")
 }
 
 // perBatch wants the same of every batch.
@@ -65,7 +65,7 @@ func perBatch(what string, has func(*workshop.Batch) bool) func(*evidence.Filing
 	return func(f *evidence.Filing) evidence.Answer {
 		batches := batches(f)
 		if len(batches) == 0 {
-			return noBatch(f, "")
+			return noBatch(f)
 		}
 		var without []string
 		var x evidence.Answer
@@ -112,8 +112,8 @@ func keptUntil(f *evidence.Filing) evidence.Answer {
 	years := int(law.Fact(f.Law, "file-retention").Float())
 	switch {
 	case len(x.Places) == 0:
-		return noBatch(f, fmt.Sprintf("; %d years run from the day the last one is placed on the market", years)).
-			InShort("no batch is on record; %d years from the last one sold", years)
+		return noBatch(f).Also(fmt.Sprintf("; %d years run from the day the last one is placed on the market", years),
+			fmt.Sprintf("; %d years from the last one sold", years))
 	case last.IsZero():
 		return evidence.NotNeeded("no batch is released; %d years run from the day the last one is placed on the market", years).
 			InShort("no batch is released; %d years from the last one sold", years).At(x.Places...)
