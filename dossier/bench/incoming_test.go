@@ -67,6 +67,18 @@ func TestIncoming(t *testing.T) {
 		require.Equal(t, http.StatusUnprocessableEntity, x.post(at+"/file").Code)
 		require.Equal(t, before, x.tree())
 	})
+	t.Run("what is typed in place of a printed value is never confirmed as printed", func(t *testing.T) {
+		linalool := x.number(x.get(at).Body.String(), "Linalool")
+		wrong := x.post(at, "together", "1", "v"+linalool, "about one")
+		require.Equal(t, http.StatusUnprocessableEntity, wrong.Code)
+		x.holds(wrong.Body.String(), `name="v`+linalool+`" value="about one"`)
+		x.holds(wrong.Body.String(), `role="alert" id="w`+linalool+`"`)
+		require.Equal(t, http.StatusSeeOther, x.post(at, "together", "1", "v"+linalool, "1.6").Code)
+		x.holds(x.get(at).Body.String(), "corrected")
+		x.post(at, "again", linalool)
+		require.NotContains(t, x.get(at).Body.String(), "corrected")
+		require.Equal(t, before, x.tree())
+	})
 	t.Run("together, one corrected, one refused", func(t *testing.T) {
 		require.Equal(t, http.StatusSeeOther, x.post(at, "together", "1").Code)
 		page := x.get(at).Body.String()

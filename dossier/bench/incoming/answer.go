@@ -5,6 +5,7 @@ import (
 	"os"
 	"slices"
 	"strconv"
+	"strings"
 
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
@@ -31,13 +32,11 @@ func (d *desk) answer(v *frame.Visit) error {
 	case v.R.PostForm.Has("together") && v.Field("together") == "": // Enter, where no script says what it means
 		return v.Go("/incoming/" + w.page())
 	case v.Field("together") != "":
-		parts, _ := w.parts(d.contradictions(v, w))
-		for _, p := range parts {
-			for _, r := range p.Rows {
-				if r.State == "left" && !r.Alone {
-					w.said.Answers[r.Key] = filing.Answer{Value: r.Value}
-				}
+		if w.together(v, d.contradictions(v, w)); w.wrong != nil {
+			if err := w.keep(v); err != nil {
+				return err
 			}
+			return d.page(v, w)
 		}
 	case v.Field("refuse") != "":
 		next, err = w.say(v.Field("refuse"),
@@ -74,6 +73,32 @@ func (d *desk) answer(v *frame.Visit) error {
 		return err
 	}
 	return v.Go("/incoming/" + w.page() + w.focus(next))
+}
+
+// together confirms all that was read plainly and contradicts nothing. What was typed in
+// place of a printed value is a correction; one that cannot be taken is said at its field.
+func (w *waiting) together(v *frame.Visit, against []contradiction) {
+	parts, _ := w.parts(against)
+	for _, p := range parts {
+		for _, r := range p.Rows {
+			field := "v" + strconv.Itoa(r.N)
+			typed := strings.TrimSpace(v.Field(field))
+			corrected := v.R.PostForm.Has(field) && typed != strings.TrimSpace(r.Text)
+			switch {
+			case r.State != "left" || r.Alone && !corrected || corrected && typed == "":
+				continue
+			case !corrected:
+				w.said.Answers[r.Key] = filing.Answer{Value: r.Value}
+				continue
+			}
+			w.said.Answers[r.Key] = filing.Answer{Value: typed}
+			if _, err := filing.Settled(w.one, w.items, w.said.Answers); err != nil {
+				delete(w.said.Answers, r.Key)
+				t := frame.TroubleOf(err)
+				w.wrong = &mistake{r.N, typed, t.What + " " + t.Fix}
+			}
+		}
+	}
 }
 
 func unknown() error { return frame.Wrong("That button is not known.", "Load the page anew.") }
