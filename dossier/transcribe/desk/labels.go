@@ -102,6 +102,9 @@ func (s *Desk) allLabels() []Label {
 	var out []Label
 	n := 0
 	for _, it := range s.Items {
+		if it.Table != nil && !it.Table.Hidden {
+			out = append(out, s.footLabels(it.Table, n)...)
+		}
 		if it.Row == nil || it.Row.Hidden || it.Row.Quote > 0 {
 			continue
 		}
@@ -127,6 +130,25 @@ func (s *Desk) allLabels() []Label {
 			s.sharedLabel(&out, before, row, i, n)
 		}
 		n++
+	}
+	return out
+}
+
+// footLabels lists the labels of the lines that end a table and fill one cell alone, as a
+// file of cells writes what stands under the table.
+func (s *Desk) footLabels(t *cells.Table, nth int) (out []Label) {
+	for i := len(t.Rows) - 1; i > 0; i-- {
+		row := &t.Rows[i]
+		filled := FilledCells(row)
+		if len(filled) > 1 {
+			break
+		}
+		for _, c := range filled {
+			for _, l := range s.LabelsIn(c.Text) {
+				l.Place, l.Row, l.Nth = s.Place(row.Place, c), row, nth
+				out = append(out, l)
+			}
+		}
 	}
 	return out
 }
