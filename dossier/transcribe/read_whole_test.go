@@ -162,6 +162,12 @@ func TestLayouts(t *testing.T) {
 		require.Equal(t, "60", *r.Composition[1].High)
 		require.Equal(t, "U-1", r.Document.Code.Value)
 	})
+	t.Run("a figure once more in another unit, a bound in words", func(t *testing.T) {
+		r := readText(t, "a.txt", "Fiche technique\nCaractéristiques\nPoint d'éclair : 81 °C (178 °F)\nPression de vapeur (50 °C) : inférieure ou égale à 110 kPa (1.10 bar)\n")
+		require.Equal(t, "81", r.Physical[0].High)
+		require.Equal(t, "110", r.Physical[1].High)
+		require.Equal(t, "<=", r.Physical[1].Op)
+	})
 	t.Run("units of pressure and length keep apart", func(t *testing.T) {
 		r := readText(t, "a.txt", "Technical data sheet\nTypical properties\nVapour pressure: 0.3 kPa\nParticle size: 12 µm\n")
 		require.Equal(t, "kPa", r.Physical[0].Unit)
