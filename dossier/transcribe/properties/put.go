@@ -232,7 +232,7 @@ func (s *Reader) UnitOf(name, own string) lexicon.Unit {
 // it and holds no other figure.
 func harmless(rest string) bool {
 	rest = strings.TrimSpace(rest)
-	rest = otherUnit.ReplaceAllString(conditions().ReplaceAllString(rest, ""), "")
+	rest = conditions().ReplaceAllString(otherUnit.ReplaceAllString(rest, ""), "")
 	return !strings.ContainsAny(rest, "0123456789") && len(strings.Fields(rest)) <= 5
 }
 
