@@ -168,6 +168,15 @@ func TestLayouts(t *testing.T) {
 		require.Equal(t, "110", r.Physical[1].High)
 		require.Equal(t, "<=", r.Physical[1].Op)
 	})
+	t.Run("a member of a group keeps its own name", func(t *testing.T) {
+		r := readText(t, "a.csv", "Certificate of analysis\nTest;Specification;Result\nBergapten;max 20 ppm;3 ppm\nChromium VI;max 1 ppm;0.2 ppm\n"+
+			"Ethylene glycol;max 0.1 %;0.02 %\nNDELA;max 50 ppb;12 ppb\nSecondary amines;max 0.5 %;0.1 %\n")
+		var names []string
+		for _, x := range r.Impurities {
+			names = append(names, x.Substance)
+		}
+		require.Equal(t, []string{"Bergapten", "Chromium VI", "Ethylene glycol", "N-Nitrosodiethanolamine", "Secondary amines"}, names)
+	})
 	t.Run("units of pressure and length keep apart", func(t *testing.T) {
 		r := readText(t, "a.txt", "Technical data sheet\nTypical properties\nVapour pressure: 0.3 kPa\nParticle size: 12 µm\n")
 		require.Equal(t, "kPa", r.Physical[0].Unit)
