@@ -151,6 +151,37 @@ func TestLayouts(t *testing.T) {
 		require.Nil(t, r.Allergens.Rows[1].High)
 		require.Equal(t, "0.1234", *r.Allergens.Rows[2].High, "the other is rounded")
 	})
+	t.Run("a list of several articles is asked about and no composition", func(t *testing.T) {
+		head := "Composition\nArt.-Nr.;INCI;CAS;Gehalt %;Preis EUR/kg\nU-1;Aqua;7732-18-5;40;2,1\n"
+		r := readText(t, "a.csv", head+"U-2;Glycerin;56-81-5;30;3,1\n")
+		require.Empty(t, r.Composition)
+		require.Contains(t, codes(r.Asks), "list-of-articles")
+		require.Len(t, passed(r), 2)
+		r = readText(t, "a.csv", head+"U-1;Glycerin;56-81-5;60;2,1\n")
+		require.Len(t, r.Composition, 2)
+		require.Equal(t, "60", *r.Composition[1].High)
+		require.Equal(t, "U-1", r.Document.Code.Value)
+	})
+	t.Run("a figure once more in another unit, a bound in words", func(t *testing.T) {
+		r := readText(t, "a.txt", "Fiche technique\nCaractéristiques\nPoint d'éclair : 81 °C (178 °F)\nPression de vapeur (50 °C) : inférieure ou égale à 110 kPa (1.10 bar)\n")
+		require.Equal(t, "81", r.Physical[0].High)
+		require.Equal(t, "110", r.Physical[1].High)
+		require.Equal(t, "<=", r.Physical[1].Op)
+	})
+	t.Run("a member of a group keeps its own name", func(t *testing.T) {
+		r := readText(t, "a.csv", "Certificate of analysis\nTest;Specification;Result\nBergapten;max 20 ppm;3 ppm\nChromium VI;max 1 ppm;0.2 ppm\n"+
+			"Ethylene glycol;max 0.1 %;0.02 %\nNDELA;max 50 ppb;12 ppb\nSecondary amines;max 0.5 %;0.1 %\n")
+		var names []string
+		for _, x := range r.Impurities {
+			names = append(names, x.Substance)
+		}
+		require.Equal(t, []string{"Bergapten", "Chromium VI", "Ethylene glycol", "N-Nitrosodiethanolamine", "Secondary amines"}, names)
+	})
+	t.Run("units of pressure and length keep apart", func(t *testing.T) {
+		r := readText(t, "a.txt", "Technical data sheet\nTypical properties\nVapour pressure: 0.3 kPa\nParticle size: 12 µm\n")
+		require.Equal(t, "kPa", r.Physical[0].Unit)
+		require.Equal(t, "µm", r.Physical[1].Unit)
+	})
 	t.Run("a paper of two materials is two readings", func(t *testing.T) {
 		r := readText(t, "a.html", "<h1>Composition</h1><p>Fellworks Ltd</p><h2>Product: Fell A (code F-1)</h2><table><tr><th>INCI</th><th>CAS</th><th>%</th></tr>"+
 			"<tr><td>Glycerin</td><td>56-81-5</td><td>40</td></tr></table><h2>Product: Fell B (code F-2)</h2><table><tr><th>INCI</th><th>CAS</th><th>%</th></tr>"+

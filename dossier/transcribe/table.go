@@ -17,6 +17,13 @@ func (s *walk) table(t *cells.Table) {
 		return
 	}
 	s.hiddenColumns(t)
+	if severalArticles(t) {
+		s.Ask("list-of-articles", s.Place(t.Place, cells.Cell{}), "text", t.Columns[t.Index("trade")].Head)
+		for _, row := range t.Rows {
+			s.Pass(row.Place, row.Text())
+		}
+		return
+	}
 	s.joinBroken(t)
 	named := t.Has("name") || t.Has("inci") || t.Has("cas") || t.Has("casec")
 	values := t.Has("content") || t.Has("low") || t.Has("high") || t.Has("typical") || t.Has("finished") ||
@@ -61,6 +68,27 @@ func (s *walk) table(t *cells.Table) {
 			s.Pass(row.Place, row.Text())
 		}
 	}
+}
+
+// severalArticles says whether the rows of a table belong to more than one article of a
+// list: a column of the trade, such as its number, changes from row to row.
+func severalArticles(t *cells.Table) bool {
+	for i, col := range t.Columns {
+		if col.Role != "trade" {
+			continue
+		}
+		first := ""
+		for _, row := range t.Rows {
+			v := lexicon.Fold(row.Cells[i].Text)
+			if first == "" {
+				first = v
+			}
+			if v != "" && v != first {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // measures reads the rows of a table of constituents that name a measure, such as a pH, and

@@ -20,6 +20,8 @@ var (
 	headDigits = regexp.MustCompile(`\d`)
 	// valueAlone is a text that begins as a value does.
 	valueAlone = lexicon.Pattern(`(?i)^\s*(<|>|≤|≥|=|~|≈|<<bound>>)*\s*\d`)
+	// valueAtEnd is a text that ends in a value: "Volatile matter (24 h) max 0.5".
+	valueAtEnd = lexicon.Pattern(`(?i)(?:(?:\s<<bound>>|[<>≤≥])\s*\d[\d.,]*|\s\d+[.,]\d+)$`)
 	unitWord   = regexp.MustCompile(`(?i)%|\bppm\b|mg/kg|g/kg|\bw/w\b|\bm/m\b`)
 	codeInHead = regexp.MustCompile(`\b\d{1,2}\s?[A-D]?$`)
 )
@@ -142,7 +144,7 @@ func (r *reader) isHead(texts []string) bool {
 		}
 		filled++
 		if identifier.MatchString(t) || len(t) > 120 || strings.HasSuffix(t, ".") &&
-			len(strings.Fields(t)) > 5 || strings.Contains(t, ": ") {
+			len(strings.Fields(t)) > 5 || strings.Contains(t, ": ") || valueAtEnd().MatchString(t) {
 			return false
 		}
 		role := r.roleOf(t)

@@ -102,6 +102,9 @@ func (s *Desk) allLabels() []Label {
 	var out []Label
 	n := 0
 	for _, it := range s.Items {
+		if it.Table != nil && !it.Table.Hidden {
+			out = append(out, s.footLabels(it.Table, n)...)
+		}
 		if it.Row == nil || it.Row.Hidden || it.Row.Quote > 0 {
 			continue
 		}
@@ -111,14 +114,14 @@ func (s *Desk) allLabels() []Label {
 			for _, l := range s.LabelsIn(c.Text) {
 				l.Place, l.Row, l.Nth = s.Place(row.Place, c), row, n
 				whole := lexicon.Fold(c.Text) == l.word
-				if l.Value == "" && whole && i+1 < len(row.Cells) {
+				if l.Value == "" && (whole || endsInLabel(c.Text, l)) && i+1 < len(row.Cells) {
 					next := row.Cells[i+1:]
 					k := slices.IndexFunc(next, func(c cells.Cell) bool {
 						return strings.Trim(c.Text,
 							" :") != ""
 					})
 					if k >= 0 {
-						l.Value, l.Sign, l.Place = strings.Trim(next[k].Text, " :"), true,
+						l.Value, l.Sign, l.Place = strings.Trim(s.withoutNext(next[k].Text), " :"), true,
 							s.Place(row.Place, next[k])
 					}
 				}
@@ -127,6 +130,44 @@ func (s *Desk) allLabels() []Label {
 			s.sharedLabel(&out, before, row, i, n)
 		}
 		n++
+	}
+	return out
+}
+
+// endsInLabel says whether a text ends in a label of several words, as where the next
+// column of a table stands close: "Zinc Oxide Batch No.".
+func endsInLabel(t string, l Label) bool {
+	ws := pieces.Words(t)
+	n := len(strings.Fields(l.word))
+	return n > 1 && len(ws) > n && l.Value == "" &&
+		lexicon.Fold(t[ws[len(ws)-n].Start:]) == l.word
+}
+
+// withoutNext takes the label of the next column off the end of a value.
+func (s *Desk) withoutNext(v string) string {
+	ls := s.LabelsIn(v)
+	if len(ls) == 0 || !endsInLabel(v, ls[len(ls)-1]) {
+		return v
+	}
+	ws := pieces.Words(v)
+	return strings.TrimSpace(v[:ws[len(ws)-len(strings.Fields(ls[len(ls)-1].word))].Start])
+}
+
+// footLabels lists the labels of the lines that end a table and fill one cell alone, as a
+// file of cells writes what stands under the table.
+func (s *Desk) footLabels(t *cells.Table, nth int) (out []Label) {
+	for i := len(t.Rows) - 1; i > 0; i-- {
+		row := &t.Rows[i]
+		filled := FilledCells(row)
+		if len(filled) > 1 {
+			break
+		}
+		for _, c := range filled {
+			for _, l := range s.LabelsIn(c.Text) {
+				l.Place, l.Row, l.Nth = s.Place(row.Place, c), row, nth
+				out = append(out, l)
+			}
+		}
 	}
 	return out
 }

@@ -76,12 +76,15 @@ func (s *Desk) usualSign() figure.Habit {
 func (s *Desk) kinds() {
 	var found []string
 	for n, row := range s.TopRows(titleRows) {
-		words := strings.Fields(row.Text())
-		if len(words) > 16 || n > 0 && len(words) > 12 {
-			continue
-		}
-		if e, _, ok := s.Words.Find("kind", lexicon.Fold(row.Text())); ok && !slices.Contains(found, e.Key) {
-			found = append(found, e.Key)
+		parts := strings.Split(row.Text(), " | ") // "Technical Data Sheet | Company | Issue 4"
+		for _, t := range parts {
+			words := strings.Fields(t)
+			if len(words) > 16 || n > 0 && len(words) > 12 {
+				continue
+			}
+			if e, _, ok := s.Words.Find("kind", lexicon.Fold(t)); ok && !slices.Contains(found, e.Key) {
+				found = append(found, e.Key)
+			}
 		}
 	}
 	if !slices.Contains(found, "sds") && s.hasSections() {

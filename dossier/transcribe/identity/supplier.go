@@ -49,6 +49,7 @@ func (s *facts) companyIn(v string) string {
 	short := addressStart.ReplaceAllString(v, "")
 	if rest := strings.TrimPrefix(v, short); strings.HasPrefix(rest, ", ") { // "Oil, Inc."
 		next, _, _ := strings.Cut(rest[2:], ",")
+		next, _, _ = strings.Cut(next, " (")
 		if _, legal := s.Words.Exact("company", next); legal {
 			short += ", " + strings.TrimSpace(next)
 		}
@@ -102,11 +103,13 @@ func (s *facts) supplierByPlace() {
 	rows := s.headFootRows()
 	for _, row := range rows {
 		for _, c := range row.Cells {
-			if t := s.withoutTitle(s.companyIn(c.Text)); s.companyWords(t) && s.companyLike(t) &&
-				!s.isCustomer(row) {
-				d.Supplier = &reading.Fact{Printed: t, Value: t, Place: s.Place(row.Place, c),
-					How: reading.How{Rules: []string{"from-position"}}}
-				return
+			for _, part := range strings.Split(c.Text, " | ") {
+				if t := s.withoutTitle(s.companyIn(part)); s.companyWords(t) && s.companyLike(t) &&
+					!s.isCustomer(row) {
+					d.Supplier = &reading.Fact{Printed: t, Value: t, Place: s.Place(row.Place, c),
+						How: reading.How{Rules: []string{"from-position"}}}
+					return
+				}
 			}
 		}
 	}

@@ -38,6 +38,9 @@ func (s *facts) tradeNameByPlace(labels []desk.Label) {
 	if d.TradeName != nil {
 		return
 	}
+	if s.articleOfList(); d.TradeName != nil {
+		return
+	}
 	if t, p, ok := s.nameBehindTitle(); ok {
 		t, code := s.withoutCode(t)
 		if d.Code == nil && code != "" {

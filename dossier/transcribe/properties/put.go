@@ -1,6 +1,7 @@
 package properties
 
 import (
+	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
@@ -231,6 +232,9 @@ func (s *Reader) UnitOf(name, own string) lexicon.Unit {
 // it and holds no other figure.
 func harmless(rest string) bool {
 	rest = strings.TrimSpace(rest)
-	rest = conditions().ReplaceAllString(rest, "")
+	rest = conditions().ReplaceAllString(otherUnit.ReplaceAllString(rest, ""), "")
 	return !strings.ContainsAny(rest, "0123456789") && len(strings.Fields(rest)) <= 5
 }
+
+// otherUnit is the same figure once more in another unit: "81 °C (178 °F)".
+var otherUnit = regexp.MustCompile(`\(\s*[<>≤≥]?\s*\d+(?:[.,]\d+)?\s*(?:°\s?[CF]|K|bar|mbar|[hk]?Pa|psi|mm ?Hg|Torr)\s*\)`)

@@ -14,13 +14,14 @@ import (
 
 // Item is a line of text with what it may be.
 type Item struct {
-	Row   raw.Row
-	Lines []Line
-	head  *terms.Heading
-	total string // figure of a total row, "" for none
-	isSum bool
-	text  string
-	Used  bool
+	Row    raw.Row
+	Lines  []Line
+	head   *terms.Heading
+	total  string // figure of a total row, "" for none
+	behind string // a sentence behind the total
+	isSum  bool
+	text   string
+	Used   bool
 }
 
 // Classify looks at each line of a text on its own.
@@ -74,8 +75,11 @@ func (d *Reader) sumLine(it *Item, s string) bool {
 		return false
 	}
 	it.isSum = true
-	if a, _, ok := d.Dose.At(figures); ok && a.Value != "" {
+	if a, rest, ok := d.Dose.At(figures); ok && a.Value != "" {
 		it.total = strings.TrimSpace(a.Value + " " + a.Unit)
+		if strings.HasPrefix(rest, ".") {
+			it.behind = strings.TrimSpace(strings.TrimLeft(rest, ". "))
+		}
 	}
 	return true
 }

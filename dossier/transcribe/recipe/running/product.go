@@ -29,7 +29,7 @@ func (d *Reader) Product(b Block) *formulation.Product {
 			continue
 		}
 		if it.isSum {
-			it.Used = true
+			it.Used = it.behind == ""
 			if it.total != "" {
 				d.textTotal(p, *it, b.Items[i+1:], unit, sum)
 			}
