@@ -224,3 +224,28 @@ func TestBrowserTargets(t *testing.T) {
 		}
 	}
 }
+
+// Enter in a field of a form, and a press on its button, save once: the field that is left is
+// saved by itself, and the form is not sent beside it.
+func TestBrowserSavesOnce(t *testing.T) {
+	x := begin(t, false)
+	ctx, host := browser(t, x)
+	const file = "products/heath-wash.yaml"
+	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/product/heath-wash/facts")))
+	id := js[string](t, ctx, `[...document.querySelectorAll("form[data-keep] input[type=text], form[data-keep] input:not([type])")].find(f => f.name.includes("name")).id`)
+	for i, leave := range []func(){
+		func() { keys(t, ctx, kb.Enter) },
+		func() {
+			js[bool](t, ctx, `(document.activeElement.blur(), [...document.querySelectorAll("form[data-keep] button")].find(b => !b.name).click(), true)`)
+		},
+	} {
+		name := fmt.Sprintf("Heath Wash %d", i)
+		js[bool](t, ctx, fmt.Sprintf(`(document.getElementById(%q).focus(), document.getElementById(%q).select(), true)`, id, id))
+		keys(t, ctx, name)
+		leave()
+		until(t, "saved", func() bool { return strings.Contains(x.read(file), name) })
+		time.Sleep(300 * time.Millisecond) // a second answer would come by now
+		require.Equal(t, "/product/heath-wash/facts", js[string](t, ctx, `location.pathname`), name)
+		require.NotContains(t, js[string](t, ctx, `document.body.textContent`), "changed in two places")
+	}
+}

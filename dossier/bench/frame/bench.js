@@ -251,6 +251,17 @@ document.addEventListener("click", e => {
   }
 });
 
+// A form is not sent while a field of it is being saved: Enter, and a press on Save, leave the
+// field first, and the same change would come twice, the second time to a file that has moved
+// on. A button with a name of its own is pressed again once that is done.
+document.addEventListener("submit", e => {
+  if (!saving) return;
+  e.preventDefault();
+  e.stopImmediatePropagation();
+  const form = e.target, by = e.submitter;
+  if (by?.name || !form.matches("form[data-keep]")) queue.then(() => form.requestSubmit(by));
+}, true);
+
 // data-wait: what takes a while says that it is under way, for how long, and is not sent twice
 document.addEventListener("submit", e => {
   const at = e.target.dataset.wait && document.getElementById(e.target.dataset.wait);
