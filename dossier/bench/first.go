@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"runtime"
 	"slices"
 	"strings"
@@ -12,6 +13,7 @@ import (
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/store"
+	"gallipot/ingredients/exact"
 	"gallipot/templates"
 )
 
@@ -66,10 +68,18 @@ func (b *bench) newPage(v *frame.Visit) error {
 	return b.showNew(v, newWorkshop{Country: "GB", GB: true, Division: "0.1", Folder: folder})
 }
 
+var twoLetters = regexp.MustCompile(`^[A-Z]{2}$`)
+
+// isStep says whether a text is a mass that a scale can tell apart, in g; nothing is none.
+func isStep(text string) bool {
+	n, err := exact.ParseNum(text)
+	return text == "" || err == nil && n.Sign() > 0
+}
+
 func (b *bench) showNew(v *frame.Visit, n newWorkshop) error {
 	n.Papers = b.broughtNames()
 	return v.Show(frame.Page{Title: "A new workshop",
-		Crumb: &frame.Link{Href: "/", Text: "Where shall we work?"}, Template: "new", Data: n})
+		Crumb: &frame.Link{Href: "/", Text: "Where shall we work?"}, Template: "new", Data: n, Refused: n.Error != ""})
 }
 
 func (b *bench) makeNew(v *frame.Visit) error {
@@ -81,6 +91,10 @@ func (b *bench) makeNew(v *frame.Visit) error {
 		n.Error = "Name and address are needed: the label and the file have to say who makes the products."
 	case !n.GB && !n.EU:
 		n.Error = "Choose at least one market: its law decides what is checked."
+	case n.Country != "" && !twoLetters.MatchString(n.Country):
+		n.Error = "The country is two letters, such as GB or DE."
+	case !isStep(n.Division):
+		n.Error = "The smallest step of your scale is a mass in g, such as 0.1 or 1: not “" + n.Division + "”."
 	case !filepath.IsAbs(n.Folder):
 		n.Error = "Name the folder from its beginning, such as " + filepath.Join(usual(), "workshop") + "."
 	case isWorkshop(n.Folder):

@@ -34,6 +34,23 @@ func TestFirst(t *testing.T) {
 		require.Equal(t, http.StatusOK, x.get("/product/plain-gel/formula").Code)
 		x.lacks(x.get("/today").Body.String(), "unreadable")
 	})
+	t.Run("what the file could not be read with is refused before it is made", func(t *testing.T) {
+		for field, wrong := range map[string]string{"division": "abc", "country": "Germany", "folder": "here", "address": ""} {
+			x := begin(t, false)
+			dir := filepath.Join(x.dir, "mine")
+			form := map[string]string{"name": "Hedge", "address": "Lane 1", "country": "GB", "gb": "1", "division": "0.1", "folder": dir}
+			form[field] = wrong
+			var fields []string
+			for key, text := range form {
+				fields = append(fields, key, text)
+			}
+			require.Equal(t, http.StatusUnprocessableEntity, x.post("/first/new", fields...).Code, field)
+			require.NoDirExists(t, dir)
+		}
+		for _, step := range []string{"0", "-1", "0,1", "1.000,5"} {
+			require.False(t, isStep(step), step)
+		}
+	})
 	t.Run("the folder list names folders only, and is gone once a workshop is open", func(t *testing.T) {
 		x := begin(t, false)
 		page := x.get("/first/folders?at=" + url.QueryEscape(x.dir)).Body.String()
