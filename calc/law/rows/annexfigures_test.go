@@ -306,3 +306,20 @@ func TestSumsOfLimits(t *testing.T) {
 		require.Equal(t, r["sum_pct"], table.Builtin().Limits[i].Sum.LimitPct.Exact(), r["key"])
 	}
 }
+
+// TestDaysOfLimits compares the first day and the end of sale of limits with the words
+// of the official exports and of reports on the acts. A day that the reading leaves
+// empty is not compared. Expected values: limit_days.csv, words and source per row.
+func TestDaysOfLimits(t *testing.T) {
+	for _, r := range published.Rows(t, "limit_days.csv") {
+		i := slices.IndexFunc(table.Builtin().Limits, func(l *annex.Limit) bool { return l.Key == r["key"] })
+		require.GreaterOrEqual(t, i, 0, r["key"])
+		l := table.Builtin().Limits[i]
+		if r["from"] != "" {
+			require.Equal(t, r["from"], l.From.String(), "%s: %s", l.Key, r["words"])
+		}
+		if r["until"] != "" {
+			require.Equal(t, r["until"], l.OffShelf.String(), "%s: %s", l.Key, r["words"])
+		}
+	}
+}
