@@ -144,7 +144,11 @@ func TestAnnexIIMarkets(t *testing.T) {
 		}
 	}
 	for _, l := range law.Limits(table.Builtin()) {
-		if l.Annex != "II" || !strings.HasPrefix(l.Source, "SI ") && !strings.HasPrefix(l.Source, "Cosmetic Products (") {
+		if l.Annex == "II" && l.For(rows.EU) && number(l.Entry) > 1729 { // Article 14: prohibited, whatever the product
+			require.True(t, l.MaxPct != nil && l.MaxPct.IsZero() && l.Condition.String() == "all", l.Key)
+		}
+		if l.Annex != "II" || !strings.HasPrefix(l.Source, "SI ") && !strings.HasPrefix(l.Source, "Cosmetic Products (") &&
+			!strings.HasPrefix(l.Source, "GB draft") {
 			continue
 		}
 		british++
