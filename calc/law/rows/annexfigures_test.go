@@ -222,7 +222,8 @@ func TestSpecFigures(t *testing.T) {
 	for _, r := range published.Rows(t, "spec_figures.csv") {
 		compared := 0
 		for _, l := range law.Limits(table.Builtin()) {
-			if l.Annex != r["annex"] || l.Entry != r["entry"] || len(l.Spec) == 0 {
+			if l.Annex != r["annex"] || l.Entry != r["entry"] || len(l.Spec) == 0 ||
+				r["market"] != "" && !l.For(rows.Market(r["market"])) {
 				continue
 			}
 			compared++
