@@ -137,6 +137,7 @@ func TestStandardReadings(t *testing.T) {
 		for _, s := range of[c["substance"]] {
 			require.Equal(t, c["standard_type"], s.Type, c["substance"])
 			for _, category := range s.Categories {
+				require.NotContains(t, got, category, "%s: a Standard has one figure for a category", s.Substance)
 				switch {
 				case s.MaxPct != nil:
 					got[category] = s.MaxPct.Exact()

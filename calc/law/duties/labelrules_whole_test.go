@@ -85,6 +85,24 @@ func TestLabelBandsAreWhole(t *testing.T) {
 	}
 }
 
+// TestLetterHeights: a lower-case x of at least 1.2 mm, of 0.9 mm where the largest face
+// is smaller than 80 cm2. Source: Reg (EU) 1169/2011 Art. 13(2) and (3), as a packaging
+// consortium (etichetta-conai.com) and a label printer (smartlabel.fr) give it.
+func TestLetterHeights(t *testing.T) {
+	var have []string
+	for _, row := range law.LabelRules(table.Builtin(), duties.LabelLetterHeight) {
+		bounds := "-"
+		if row.UpTo != nil {
+			bounds += row.UpTo.Exact()
+		}
+		if row.Above != nil {
+			bounds = row.Above.Exact() + bounds
+		}
+		have = append(have, bounds+" "+row.Value.Exact())
+	}
+	require.Equal(t, []string{"-80 0.9", "80- 1.2"}, have)
+}
+
 // TestShelfLifeFigureIsTheRules keeps the words of the durability rules and the
 // figure that decides between them together.
 func TestShelfLifeFigureIsTheRules(t *testing.T) {

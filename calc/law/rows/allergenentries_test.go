@@ -62,16 +62,38 @@ func TestAllergenDates(t *testing.T) {
 
 // TestAllergenEntries compares the allergens with the export of their entries of
 // Annex III: thresholds, and for the EU every number of the entry. GB has the 24
-// names of the older list that are not prohibited, at the same thresholds.
+// names of the older list that are not prohibited, at the same thresholds. The two that
+// Annex II bans (1380, 1666) have the numbers of its export.
 func TestAllergenEntries(t *testing.T) {
 	byEntry := map[string]map[string]string{}
 	for _, r := range published.Rows(t, "allergen_entries.csv") {
 		byEntry[r["entry"]] = r
 	}
-	eu, gb := map[string]bool{}, map[string]bool{}
+	banned := map[string]map[string]bool{}
+	for _, r := range published.Rows(t, "annex_ii.csv") {
+		if r["edition"] == "2024" && (r["entry"] == "1380" || r["entry"] == "1666") {
+			banned[r["entry"]] = map[string]bool{}
+			for _, n := range append(rows.SplitList(r["cas"]), rows.SplitList(r["ec"])...) {
+				banned[r["entry"]][n] = true
+			}
+		}
+	}
+	eu, gb, bannedInEU := map[string]bool{}, map[string]bool{}, map[string]bool{}
 	for _, a := range law.AllergenRows(table.Builtin()) {
 		e := byEntry[a.Entry]
 		if a.Prohibited {
+			entry := "1380"
+			if strings.HasPrefix(a.Key, "butylphenyl-methylpropional") {
+				entry = "1666"
+			}
+			ours := map[string]bool{}
+			for _, m := range a.Members {
+				ours[m.CAS], ours[m.EC] = true, true
+			}
+			require.Equal(t, banned[entry], ours, a.Key)
+			if a.Market == rows.EU {
+				bannedInEU[entry] = true
+			}
 			require.Nil(t, e, "%s: a prohibited allergen has no entry that asks for a label", a.Key)
 			continue
 		}
@@ -102,4 +124,5 @@ func TestAllergenEntries(t *testing.T) {
 	}
 	require.Len(t, eu, len(byEntry), "every entry that asks for a label")
 	require.Len(t, gb, 24)
+	require.Len(t, bannedInEU, 2, "II/1380 and II/1666 of the export of 2024")
 }

@@ -222,13 +222,14 @@ func TestSpecFigures(t *testing.T) {
 	for _, r := range published.Rows(t, "spec_figures.csv") {
 		compared := 0
 		for _, l := range law.Limits(table.Builtin()) {
-			if l.Annex != r["annex"] || l.Entry != r["entry"] || len(l.Spec) == 0 {
+			if l.Annex != r["annex"] || l.Entry != r["entry"] || len(l.Spec) == 0 ||
+				r["market"] != "" && !l.For(rows.Market(r["market"])) {
 				continue
 			}
 			compared++
 			require.True(t, slices.ContainsFunc(l.Spec, func(s string) bool {
 				figure, _, _ := strings.Cut(s, " (")
-				return figure == r["figure"]
+				return figure == r["figure"] || s == r["figure"]
 			}), "%s: %s is not in %v", l.Key, r["figure"], l.Spec)
 		}
 		require.Positive(t, compared, "%s/%s", r["annex"], r["entry"])
@@ -304,5 +305,27 @@ func TestSumsOfLimits(t *testing.T) {
 		require.GreaterOrEqual(t, i, 0, r["key"])
 		require.NotNil(t, table.Builtin().Limits[i].Sum.LimitPct, r["key"])
 		require.Equal(t, r["sum_pct"], table.Builtin().Limits[i].Sum.LimitPct.Exact(), r["key"])
+	}
+}
+
+// TestDaysOfLimits compares the first day and the end of sale of limits and bans with
+// the words of the official exports and of reports on the acts. A day that the reading
+// leaves empty is not compared. Expected values: limit_days.csv, words and source per row.
+func TestDaysOfLimits(t *testing.T) {
+	days := map[string][2]string{}
+	for _, l := range table.Builtin().Limits {
+		days[l.Key] = [2]string{l.From.String(), l.OffShelf.String()}
+	}
+	for _, p := range table.Builtin().Prohibitions() {
+		days[p.Key] = [2]string{p.From.String(), p.OffShelf.String()}
+	}
+	for _, r := range published.Rows(t, "limit_days.csv") {
+		have, ok := days[r["key"]]
+		require.True(t, ok, r["key"])
+		for i, want := range []string{r["from"], r["until"]} {
+			if want != "" {
+				require.Equal(t, want, have[i], "%s: %s", r["key"], r["words"])
+			}
+		}
 	}
 }
