@@ -26,6 +26,16 @@ func TestFirst(t *testing.T) {
 		page := x.get("/today")
 		require.Equal(t, http.StatusOK, page.Code)
 		x.lacks(page.Body.String(), "unreadable")
+		// a product whose first line no material has yet, with the material made beside it
+		of := []string{"name", "First gel", "type", "shower-gel", "for", "adults", "net", "100", "first", "Well water"}
+		unknown := x.post("/products/new", of...)
+		require.Equal(t, http.StatusUnprocessableEntity, unknown.Code)
+		x.holds(unknown.Body.String(), `name="inci"`)
+		x.holds(unknown.Body.String(), `value="Well water"`)
+		require.Equal(t, "/product/first-gel/formula", x.post("/products/new", append(of, "inci", "Aqua", "supplier", "The well")...).Header().Get("Location"))
+		require.Equal(t, http.StatusOK, x.get("/product/first-gel/formula").Code)
+		require.Equal(t, http.StatusOK, x.get("/material/well-water").Code)
+		x.lacks(x.get("/today").Body.String(), "unreadable")
 		// from here to a first formula, by pages alone
 		require.Equal(t, "/material/spring-water", x.post("/materials/new", "name", "Spring water", "supplier", "The well", "kind", "inci", "inci", "Aqua", "pct", "100").Header().Get("Location"))
 		require.Contains(t, x.post("/products/new", "name", "Plain gel", "type", "shower-gel", "net", "100", "first", "Spring water").Body.String(),

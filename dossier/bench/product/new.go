@@ -26,8 +26,12 @@ func typesOf(v *frame.Visit) []kindOf {
 
 type newProduct struct {
 	Name, Type, For, Net, Unit, First, Error string
-	Types                                    []kindOf
-	Materials                                []string
+
+	// No material has the name of the first line: it can be made one with these.
+	Unknown        bool
+	INCI, Supplier string
+	Types          []kindOf
+	Materials      []string
 }
 
 func newPage(v *frame.Visit) error { return showNew(v, newProduct{}) }
@@ -38,7 +42,7 @@ func showNew(v *frame.Visit, n newProduct) error {
 		n.Materials = append(n.Materials, v.Workshop().Sheets[id].Name)
 	}
 	return v.Show(frame.Page{Title: "A new product", Place: "products", Crumb: &frame.Link{Href: "/products",
-		Text: "Products"}, Template: "newproduct", Data: n})
+		Text: "Products"}, Template: "newproduct", Data: n, Refused: n.Error != ""})
 }
 
 var noWord = regexp.MustCompile(`[^a-z0-9]+`)
@@ -46,7 +50,7 @@ var noWord = regexp.MustCompile(`[^a-z0-9]+`)
 // makeNew writes the file of a new product with its first line.
 func makeNew(v *frame.Visit) error {
 	n := newProduct{Name: v.Field("name"), Type: v.Field("type"), For: v.Field("for"), Net: v.Field("net"),
-		Unit: v.Field("unit"), First: v.Field("first")}
+		Unit: v.Field("unit"), First: v.Field("first"), INCI: v.Field("inci"), Supplier: v.Field("supplier")}
 	id := strings.Trim(noWord.ReplaceAllString(strings.ToLower(n.Name), "-"), "-")
 	first := ""
 	for _, s := range v.Workshop().SheetIDs() {
@@ -54,13 +58,25 @@ func makeNew(v *frame.Visit) error {
 			first = s
 		}
 	}
+	made := "" // id of a material that is made with it
+	if first == "" && n.First != "" {
+		if n.INCI != "" && n.Supplier != "" {
+			first = strings.Trim(noWord.ReplaceAllString(strings.ToLower(n.First), "-"), "-")
+			made = first
+		}
+		n.Unknown = true
+	}
 	switch {
 	case id == "":
 		n.Error = "The product needs a name with letters in it."
 	case !frame.FreeName(v, "products", id):
 		n.Error = "There is a product of that name. Give this one another."
+	case n.First == "":
+		n.Error = "Its first line is missing: choose a material, or write the name of a new one."
 	case first == "":
-		n.Error = "There is no material called " + n.First + ". Choose one from the list."
+		n.Error = "There is no material called " + n.First + ". Choose one from the list, or say below it what it is and who sells it: then it is made."
+	case made != "" && !frame.FreeName(v, "ingredients", made):
+		n.Error = "There is a material with a name like " + n.First + ". Choose it from the list, or give this one another name."
 	}
 	if _, ok := law.ProductType(v.Shot.Options.Law, n.Type); !ok && n.Error == "" {
 		n.Error = "Choose what kind of product it is: the law and the exposure depend on it."
@@ -101,7 +117,30 @@ func makeNew(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
+	changes := []history.Change{{Name: "products/" + id + ".yaml", Data: g.Bytes()}}
+	if made != "" {
+		sheet, err := pureOf(made, n)
+		if err != nil {
+			return err
+		}
+		changes = append(changes, sheet)
+	}
 	return v.SaveFiles(history.Label{Thing: "new product", New: n.Name, Place: "/products"},
-		"/product/"+id+"/formula",
-		history.Change{Name: "products/" + id + ".yaml", Data: g.Bytes()})
+		"/product/"+id+"/formula", changes...)
+}
+
+// pureOf is the sheet of a material that is one substance, such as water or an oil.
+func pureOf(id string, n newProduct) (history.Change, error) {
+	f, err := edit.Parse("ingredients/"+id+".yaml", nil)
+	if err != nil {
+		return history.Change{}, err
+	}
+	g, err := f.Apply(edit.Set(edit.Path{"id"}, edit.Text(id)), edit.Set(edit.Path{"name"}, edit.Text(n.First)),
+		edit.Set(edit.Path{"supplier"}, edit.Group().With("name", edit.Text(n.Supplier))),
+		edit.Set(edit.Path{"composition"}, edit.Group().With("complete", edit.Typed("true")).
+			With("constituents", edit.List(edit.Group().With("inci", edit.Text(n.INCI)).With("pct", edit.Typed("100"))))))
+	if err != nil {
+		return history.Change{}, err
+	}
+	return history.Change{Name: "ingredients/" + id + ".yaml", Data: g.Bytes()}, nil
 }
