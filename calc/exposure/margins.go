@@ -90,7 +90,7 @@ func (m *Marginer) ranked(s *formula.Substance, comps []*formula.Composition) ra
 	} else {
 		r.like = known.Of(m.keyOf(s, content), fill)
 	}
-	r.rank = r.like.rank()
+	r.rank = r.like.OfTarget()
 	return r
 }
 

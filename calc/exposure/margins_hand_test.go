@@ -266,3 +266,22 @@ func TestAggregateWithoutAMargin(t *testing.T) {
 	formulatest.Tox(t, m, "NOAEL", "2", "50", "").Replaces = true
 	assert.InDelta(t, 0.7435, calctest.Job(t, "body-lotion", "1", m, nil).Aggregates[0].MoS, 0.0001)
 }
+
+// By hand: 1150 of 25 is 46 times its target, 737 of 100 is 7.37 times, so that the greater
+// margin with the lower target is not the nearest to it; of those without a margin only
+// what has no value on file is open.
+func TestOfTarget(t *testing.T) {
+	far := exposure.Margin{MoS: 1150, Target: formula.Stated{Value: 25}}
+	near := exposure.Margin{MoS: 737, Target: formula.Stated{Value: 100}}
+	none := exposure.Margin{Verdict: exposure.MarginNone, None: exposure.NoMarginNoPoD}
+	require.InDelta(t, 46, far.OfTarget(), 1e-12)
+	require.InDelta(t, 7.37, near.OfTarget(), 1e-12)
+	require.Greater(t, none.OfTarget(), far.OfTarget())
+	require.True(t, none.Open())
+	require.False(t, far.Open())
+	for _, settled := range []exposure.NoMargin{exposure.NoMarginNotNeeded, exposure.NoMarginNotDisclosed,
+		exposure.NoMarginNotAbsorbed, exposure.NoMarginNotThere} {
+		x := exposure.Margin{Verdict: exposure.MarginNone, None: settled}
+		require.False(t, x.Open(), settled)
+	}
+}

@@ -158,9 +158,19 @@ func counted(s *formula.Substance) bool {
 		func(c formula.Contribution) bool { return c.Route != formula.ByImpurity })
 }
 
-// rank sorts the smallest margin, measured by its target, first; those without
-// one come last in the order of their contents.
-func (x *Margin) rank() float64 {
+// Open says whether a substance has no margin and no settled reason for having none: no
+// value is on file that its dose can be compared with.
+func (x *Margin) Open() bool {
+	switch x.None {
+	case "", NoMarginNotNeeded, NoMarginNotAbsorbed, NoMarginNotDisclosed, NoMarginNotThere:
+		return false
+	}
+	return true
+}
+
+// OfTarget is the margin measured by its target, a ratio that sorts the one nearest to its
+// target, or furthest below it, first; a substance without a margin comes last.
+func (x *Margin) OfTarget() float64 {
 	const last = 1e300
 	if x.Verdict == MarginNone {
 		return last

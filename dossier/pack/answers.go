@@ -234,9 +234,9 @@ func withPoint(list []workshop.Accepted, f finding.Finding) []workshop.Accepted 
 	return append(list, x)
 }
 
-// byMargin puts what has a margin first, the lowest before the others, then by falling dose.
+// byMargin puts what has a margin first, the lowest over its target before the others,
+// then by falling dose.
 func byMargin(a, b sections.WorstMargin) int {
-	return cmp.Or(cmp.Compare(boolRank(a.None != ""), boolRank(b.None != "")),
-		cmp.Compare(belowRank(show.MarginState(a.Verdict)), belowRank(show.MarginState(b.Verdict))),
-		cmp.Compare(a.MoS, b.MoS), cmp.Compare(b.SED.Max, a.SED.Max), cmp.Compare(a.INCI, b.INCI))
+	return cmp.Or(cmp.Compare(a.OfTarget(), b.OfTarget()), cmp.Compare(b.SED.Max, a.SED.Max),
+		cmp.Compare(a.INCI, b.INCI))
 }

@@ -160,20 +160,18 @@ type lowMargin struct {
 
 const thisProduct = "this product"
 
+func (m lowMargin) ofTarget() float64 { return m.mos / m.target }
+
 func (m lowMargin) cell() document.Cell {
 	return document.FloatCell(m.mos, mosDigits).InFull().MarkedIf(m.unverified, show.MemoryMark).
 		MarkedIf(m.judged, show.AssessorMark)
 }
 
-// belowRank puts a margin below its target before all others.
-func belowRank(state document.Verdict) int { return boolRank(state != document.VerdictFail) }
-
-// lowestMargins are all margins, the lowest of each substance: those below their target
-// first, then by size.
+// lowestMargins are all margins, the lowest of each substance, by margin over target.
 func lowestMargins(v *show.View) []lowMargin {
 	best := map[string]lowMargin{}
 	take := func(m lowMargin) {
-		if b, known := best[m.name]; !known || m.mos < b.mos {
+		if b, known := best[m.name]; !known || m.ofTarget() < b.ofTarget() {
 			best[m.name] = m
 		}
 	}
@@ -196,8 +194,7 @@ func lowestMargins(v *show.View) []lowMargin {
 		list = append(list, m)
 	}
 	slices.SortFunc(list, func(a, b lowMargin) int {
-		return cmp.Or(cmp.Compare(belowRank(a.state), belowRank(b.state)), cmp.Compare(a.mos, b.mos),
-			cmp.Compare(a.name, b.name))
+		return cmp.Or(cmp.Compare(a.ofTarget(), b.ofTarget()), cmp.Compare(a.name, b.name))
 	})
 	return list
 }
@@ -206,17 +203,13 @@ func lowestMargins(v *show.View) []lowMargin {
 const mostLow = 5
 
 func lowestChart(v *show.View) document.Block {
-	chart := &document.HBarLog{ID: "chart-lowest", Title: "The five lowest margins of safety", Unit: "MoS",
-		AtLeast: true}
+	chart := &document.HBarLog{ID: "chart-lowest", Title: "The five lowest margins of safety, by margin ÷ target", Unit: "MoS",
+		AtLeast: true, Caption: "Each substance once: this product or, where it says so, all products together, whichever is lower."}
 	list := lowestMargins(v)
 	if len(list) == 0 {
 		return document.Para("No margin of safety could be computed.")
 	}
 	list = list[:min(mostLow, len(list))]
-	chart.Title += ", " + thisProduct
-	if slices.ContainsFunc(list, func(m lowMargin) bool { return m.of != thisProduct }) {
-		chart.Title += " unless said"
-	}
 	for _, m := range list {
 		label, sign := m.name, ""
 		if m.of != thisProduct {
@@ -246,6 +239,7 @@ func unknownShare(v *show.View) *document.Table {
 	}
 	shown := slices.Clone(v.Variants)
 	if len(shown) > 3 {
+		open := func(m exposure.Margin) bool { return m.Open() }
 		slices.SortStableFunc(shown, func(a, b *formula.Variant) int { return sum(b, open).Cmp(sum(a, open)) })
 		shown = shown[:3]
 		t.Remark += ", the three with most of no value"
@@ -259,7 +253,7 @@ func unknownShare(v *show.View) *document.Table {
 		{"no systemic dose, fragrance", func(m exposure.Margin) bool {
 			return m.None == exposure.NoMarginNotAbsorbed || m.None == exposure.NoMarginNotDisclosed
 		}},
-		{"no value", func(m exposure.Margin) bool { return open(m) }},
+		{"no value", func(m exposure.Margin) bool { return m.Open() }},
 	}
 	for _, x := range shown {
 		t.Columns = append(t.Columns, document.Column{Head: show.ShortName(x), Kind: document.KindNumber})
@@ -275,19 +269,10 @@ func unknownShare(v *show.View) *document.Table {
 	return t
 }
 
-// open says whether a substance has no margin and no reason for having none.
-func open(m exposure.Margin) bool {
-	switch m.None {
-	case "", exposure.NoMarginNotNeeded, exposure.NoMarginNotAbsorbed, exposure.NoMarginNotDisclosed, exposure.NoMarginNotThere:
-		return false
-	}
-	return true
-}
-
 // withoutValue names the substances that no dose on file can be compared with.
 func withoutValue(v *show.View) (names []string) {
 	for _, m := range sections.WorstMargins(v) {
-		if open(m.Margin) {
+		if m.Open() {
 			names = append(names, m.INCI)
 		}
 	}

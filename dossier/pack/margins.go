@@ -20,15 +20,10 @@ func figure(f float64) document.Cell { return document.FloatCell(f, mosDigits).I
 // exampleOf shows the arithmetic once, on the lowest margin of this product.
 func exampleOf(v *show.View) *document.Section {
 	s := &document.Section{Intro: "Systemic exposure dose (SED) = product that stays, mg/kg bw/d (A.6) × highest content × absorption. Internal point of departure = PoD × the share of the study's dose that is taken up, after any divisor for a short study or a lowest effect level. MoS = internal PoD ÷ SED. The doses stand beside the margins in A.8; typical doses, the reason for each absorption and doses per area stand in the spreadsheet, sheet Exposure."}
-	best := ""
-	low := 0.0
-	for _, m := range sections.WorstMargins(v) {
-		if m.None == "" && (best == "" || m.MoS < low) {
-			best, low = m.INCI+": "+profile.SameDigits(m.Margin), m.MoS
-		}
-	}
-	if best != "" {
-		s.Add(document.Rich(document.Span{Text: "Example. ", Strong: true}, document.Span{Text: best}))
+	list := slices.SortedStableFunc(slices.Values(sections.WorstMargins(v)), byMargin)
+	if len(list) > 0 && list[0].None == "" {
+		s.Add(document.Rich(document.Span{Text: "Example. ", Strong: true},
+			document.Span{Text: list[0].INCI + ": " + profile.SameDigits(list[0].Margin)}))
 	}
 	return s
 }
@@ -36,7 +31,7 @@ func exampleOf(v *show.View) *document.Section {
 // marginPages show each margin with its inputs, the lowest first.
 func marginPages(v *show.View, c *cited) *document.Section {
 	s := &document.Section{ID: "margins", Title: "Margins of safety",
-		Intro: "Each substance at its highest content, in the variant or portion with most of it; those below their target first, then by size. Whether a value fits and a margin is enough is the assessor's to judge."}
+		Intro: "Each substance at its highest content, in the variant or portion with most of it; by margin ÷ target, the lowest first. Whether a value fits and a margin is enough is the assessor's to judge."}
 	t := &document.Table{ID: "margins-pages", Title: "This product", Empty: "No margin could be computed.",
 		Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"},
 			{Head: "Content", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Abs.", Unit: "%",
@@ -45,10 +40,7 @@ func marginPages(v *show.View, c *cited) *document.Section {
 				Kind: document.KindNumber}, {Head: "Study", Weight: 1.4}, {Head: "Internal", Unit: "mg/kg", Kind: document.KindNumber}, {Head: "MoS", Kind: document.KindNumber}, {Head: "Target", Kind: document.KindNumber}, {Head: "Verdict"}, {Head: "Source"}}}
 	list := slices.DeleteFunc(sections.WorstMargins(v),
 		func(m sections.WorstMargin) bool { return m.None != "" })
-	slices.SortStableFunc(list, func(a, b sections.WorstMargin) int {
-		return cmp.Or(cmp.Compare(belowRank(show.MarginState(a.Verdict)), belowRank(show.MarginState(b.Verdict))),
-			cmp.Compare(a.MoS, b.MoS), cmp.Compare(a.INCI, b.INCI))
-	})
+	slices.SortStableFunc(list, byMargin)
 	for _, m := range list {
 		pod, study, source := document.BlankCell(), document.BlankCell(), document.BlankCell()
 		if m.PoD != nil {
@@ -131,7 +123,7 @@ func noMarginPages(v *show.View) *document.Section {
 	list := slices.DeleteFunc(sections.WorstMargins(v),
 		func(m sections.WorstMargin) bool { return m.None == "" })
 	slices.SortStableFunc(list, func(a, b sections.WorstMargin) int {
-		return cmp.Or(cmp.Compare(boolRank(open(b.Margin)), boolRank(open(a.Margin))),
+		return cmp.Or(cmp.Compare(boolRank(b.Open()), boolRank(a.Open())),
 			cmp.Compare(b.SED.Max, a.SED.Max), b.Content.Max.Cmp(a.Content.Max))
 	})
 	for _, m := range list {
@@ -140,7 +132,7 @@ func noMarginPages(v *show.View) *document.Section {
 			sed = figure(m.SED.Max)
 		}
 		reason := document.TextCell("–\u00a0" + m.Reason)
-		if open(m.Margin) {
+		if m.Open() {
 			reason = document.TextCell("□\u00a0" + m.Reason)
 		}
 		t.Add(document.TextCell(m.INCI), document.TextCell(m.Where()), document.PctCell(m.Content.Max), sed, reason,

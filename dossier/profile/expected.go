@@ -25,9 +25,9 @@ func ExpectedTable(v *show.View) *document.Table {
 		}
 		var stated, open []string
 		for _, x := range m.List {
-			switch {
-			case x.Stated != nil:
-				stated = append(stated, x.Name+" "+x.Stated.Amount.Text)
+			switch said := x.said(); {
+			case said != "":
+				stated = append(stated, x.Name+" "+said)
 			case x.Banned:
 				open = append(open, x.Name+" *")
 			default:
@@ -51,8 +51,8 @@ func ExpectedInFull(v *show.View) *document.Section {
 	for _, m := range materials(v, tox.Builtin()) {
 		for _, x := range m.List {
 			stated := document.MissingCell("not stated")
-			if x.Stated != nil {
-				stated = document.TextCell(x.Stated.Amount.Text)
+			if said := x.said(); said != "" {
+				stated = document.TextCell(said)
 			}
 			limit := document.MissingCell("none known")
 			switch {

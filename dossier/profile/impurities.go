@@ -1,6 +1,7 @@
 package profile
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -20,7 +21,33 @@ type material struct {
 // expected is an impurity to expect, with what the sheet states of it.
 type expected struct {
 	*tox.Impurity
-	Stated *ingredients.Impurity // nil: nobody has said anything
+	Stated *ingredients.Impurity // nil: not among the impurities of the sheet
+	// Declared is the declaration of allergens, where that answers; nil: none is on file.
+	Declared *ingredients.AllergenDeclaration
+}
+
+// expectedIn is one impurity to expect in a raw material, with what its sheet states.
+func expectedIn(s *ingredients.Sheet, x *tox.Impurity) expected {
+	e := expected{Impurity: x, Stated: statedIn(s, x)}
+	if x.ByAllergens {
+		e.Declared = s.Allergens
+	}
+	return e
+}
+
+// said is what the sheet states, in words; "" where it states nothing. A declaration is
+// named with its list and day: what lies outside its list is not stated.
+func (e *expected) said() string {
+	switch d := e.Declared; {
+	case e.Stated != nil:
+		return e.Stated.Amount.Text
+	case d == nil:
+		return ""
+	case d.Dated.IsZero():
+		return fmt.Sprintf("(%d by list %s, undated)", len(d.Declared), d.List)
+	default:
+		return fmt.Sprintf("(%d by list %s of %s)", len(d.Declared), d.List, d.Dated)
+	}
 }
 
 // materials are the raw materials of a product with the impurities to expect, each once.
@@ -34,7 +61,7 @@ func materials(v *show.View, tables *tox.Tables) []material {
 			for _, x := range tables.Expected(name) {
 				m.Kinds = words.AddOnce(m.Kinds, x.Kind)
 				if !slices.ContainsFunc(m.List, func(y expected) bool { return y.Name == x.Name }) {
-					m.List = append(m.List, expected{x, statedIn(s, x)})
+					m.List = append(m.List, expectedIn(s, x))
 				}
 			}
 		}

@@ -66,10 +66,10 @@ func (g *gatherer) purityIn(p *Profile, e *tox.Endpoint, s *ingredients.Sheet) L
 	}
 	var stated, open []string
 	for _, x := range g.tables.Expected(p.INCI()) {
-		y := statedIn(s, x)
-		switch {
-		case y != nil:
-			stated = words.AddOnce(stated, x.Name+" "+y.Amount.Text)
+		e := expectedIn(s, x)
+		switch said := e.said(); {
+		case said != "":
+			stated = words.AddOnce(stated, x.Name+" "+said)
 		case x.Banned:
 			open = words.AddOnce(open, x.Name+" (prohibited as such)")
 		default:

@@ -116,9 +116,10 @@ func combinedExposure(f *evidence.Filing) evidence.Answer {
 }
 
 func marginsOfSafety(f *evidence.Filing) evidence.Answer {
-	with, all := countMargins(f, func(m exposure.Margin) bool { return m.None == "" })
-	return evidence.ForAssessor("computed for %d of %s; the others are listed with the reason", with,
-		words.Count(all, "substance", "substances"))
+	settled, all := countMargins(f, func(m exposure.Margin) bool { return !m.Open() })
+	none, _ := countMargins(f, func(m exposure.Margin) bool { return m.None != "" && !m.Open() })
+	return evidence.ForAssessor("computed for %d of %s; %d without a value, %d that need none", settled-none,
+		words.Count(all, "substance", "substances"), all-settled, none)
 }
 
 func sourceQuality(f *evidence.Filing) evidence.Answer {

@@ -15,22 +15,24 @@ import (
 // Source: expected-impurities.csv; most usual limits are trade practice, unverified.
 type Impurity struct {
 	rows.Row
-	Kind     string // of raw material, in words of the trade
-	Name     string
-	CAS      []string
-	Usual    *exact.Num // in Unit, of LimitOf; nil: no figure known, ask
-	Unit     string
-	Absent   bool   // must be absent
-	LimitOf  string // material, product or "" where neither is said: never compare across
-	Banned   bool   // prohibited: traces by Article 17 alone
-	Basis    string
-	names    string // the patterns as written: rows of one kind have the same
-	patterns []namePattern
+	Kind    string // of raw material, in words of the trade
+	Name    string
+	CAS     []string
+	Usual   *exact.Num // in Unit, of LimitOf; nil: no figure known, ask
+	Unit    string
+	Absent  bool   // must be absent
+	LimitOf string // material, product or "" where neither is said: never compare across
+	Banned  bool   // prohibited: traces by Article 17 alone
+	Basis   string
+	// ByAllergens says that the declaration of allergens on the sheet answers it.
+	ByAllergens bool
+	names       string // the patterns as written: rows of one kind have the same
+	patterns    []namePattern
 }
 
 func readImpurities(file string, data []byte) ([]*Impurity, error) {
 	columns := rows.Columns{Meaning: []string{"key", "patterns", "functions", "impurity", "cas",
-		"usual_limit", "unit", "absent", "limit_of", "banned", "seen"},
+		"usual_limit", "unit", "absent", "limit_of", "banned", "answered_by", "seen"},
 		Remarks: []string{"kind", "basis", "source", "note"}}
 	known := map[string]namePattern{} // rows of one kind have the same patterns
 	return rows.ReadTable(file, data, columns, func(r *rows.Record) *Impurity {
@@ -40,6 +42,7 @@ func readImpurities(file string, data []byte) ([]*Impurity, error) {
 			Unit:   r.Text("unit"),
 			Absent: r.Mark("absent"), LimitOf: r.Word("limit_of", "", "material",
 				"product"), Banned: r.Mark("banned"), Basis: r.Text("basis"),
+			ByAllergens: r.Word("answered_by", "", "allergens") != "",
 		}
 		r.CheckNumbers(i.CAS, nil)
 		for _, p := range r.List("patterns") {

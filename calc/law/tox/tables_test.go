@@ -186,7 +186,7 @@ func TestFaults(t *testing.T) {
 		{"a choice without choices", "part-b.csv",
 			"key,heading,label,answer,lines,choices,field,rests_on,what,source,seen,note", "B1a,B1,x,choice,1,,,,x,x,seen,", "nowhere else"},
 		{"a limit without a unit", "expected-impurities.csv",
-			"key,patterns,functions,kind,impurity,cas,usual_limit,unit,absent,limit_of,banned,basis,source,seen,note", "k,*,,x,Exemplum,,1,,,,,,x,seen,", "needs a unit"},
+			"key,patterns,functions,kind,impurity,cas,usual_limit,unit,absent,limit_of,banned,answered_by,basis,source,seen,note", "k,*,,x,Exemplum,,1,,,,,,,x,seen,", "needs a unit"},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {

@@ -38,7 +38,7 @@ type panel struct {
 	Limits    []limit
 	MoreKept  int
 	Margins   []margin
-	None      int // substances without a margin
+	None, Of  int // substances without a value, of all in the variant
 	Focus     *focus
 }
 
@@ -185,15 +185,16 @@ func (p *panel) limits(r *calc.Result, names frame.Namer) {
 	}
 }
 
+// mostMargins is how many of the lowest margins stand there, as many as in the pack.
+const mostMargins = 5
+
 func (p *panel) margins(r *calc.Result) {
-	for _, m := range r.Margins {
-		if m.Verdict == exposure.MarginNone {
-			if m.None != exposure.NoMarginNotNeeded {
-				p.None++
-			}
-			continue
+	p.Of = len(r.Margins)
+	for _, m := range r.Margins { // by margin over target, as in the pack
+		if m.Open() {
+			p.None++
 		}
-		if len(p.Margins) < 3 {
+		if m.None == "" && len(p.Margins) < mostMargins {
 			p.Margins = append(p.Margins, margin{m.INCI, document.FormatFloat(m.MoS, 3),
 				m.Verdict == exposure.MarginBelow, document.FormatFloat(m.Target.Value, 3)})
 		}
