@@ -377,13 +377,17 @@ func (v *Visit) readable(form Form, f *Opened, g *edit.File, edits []edit.Edit) 
 			if !whole[t.Message] {
 				continue
 			}
-			if form.Label != nil {
-				t.Message = labelled(t.Message, x.Subject, form.Label(e.Path()))
+			at := e.Path()
+			if form.Label != nil && len(at) > 0 {
+				if beside := at[:len(at)-1].Then(x.Subject); x.Code == "missing-key" && form.Label(beside) != "" {
+					at, t.Fix = beside, "Fill it in, or leave out what is typed beside it."
+				}
+				t.Message = labelled(t.Message, x.Subject, form.Label(at))
 			}
 			if r.What == "" {
 				r.Trouble = *Wrong(t.Message, t.Fix).(*Trouble)
 			}
-			r.At[e.Path().String()] = t.Message + " " + t.Fix
+			r.At[at.String()] = t.Message + " " + t.Fix
 			break
 		}
 	}
