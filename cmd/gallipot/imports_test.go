@@ -430,7 +430,7 @@ var arrows = map[string][]string{
 	},
 	// floor 24
 	"dossier/bench/frame": {
-		"calc/formula", "calc/law", "calc/law/rows", "dossier/assess", "dossier/batch", "dossier/bench/gate",
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "dossier/assess", "dossier/batch", "dossier/bench/gate",
 		"dossier/decide", "dossier/edit", "dossier/edit/history", "dossier/watched", "dossier/words", "dossier/workshop",
 		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
@@ -483,7 +483,7 @@ var arrows = map[string][]string{
 		"calc/formula", "calc/masses", "dossier/assess", "dossier/batch", "dossier/bench/frame",
 		"dossier/document/page", "dossier/edit", "dossier/edit/history", "dossier/stock",
 		"dossier/weigh",
-		"dossier/workshop", "ingredients/exact", "ingredients/finding",
+		"dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	"dossier/bench/today": {"dossier/words",
 		"calc/law", "dossier/assess", "dossier/bench/frame", "dossier/workshop", "ingredients/finding",

@@ -162,6 +162,8 @@ func (r *BatchReview) checksTable() *document.Table {
 		switch {
 		case c.OK != nil && !*c.OK || wanted.Of(c.Found, c.Wanted) == wanted.Outside:
 			verdict = document.VerdictCell(document.VerdictFail, "not in order")
+		case uncompared(c):
+			verdict = document.VerdictCell(document.VerdictOpen, "not compared")
 		case c.OK != nil:
 			verdict = document.VerdictCell(document.VerdictMet, "in order")
 		case c.Found != "":

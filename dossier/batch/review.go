@@ -118,7 +118,7 @@ func (r *reviewer) printed() stock.Printed {
 // reviewer looks at one batch.
 //
 // Findings: ask "batch-incomplete", "batch-off-plan", "batch-unplanned",
-// "batch-line-missing", "batch-yield", "batch-underfilled"; stop or ask
+// "batch-line-missing", "batch-yield", "batch-underfilled", "batch-check-uncompared"; stop or ask
 // "batch-base", "batch-dates", "batch-sent", "batch-sums"; ask "lot-dates",
 // "batch-lots-twice", "batch-revision"; stop "batch-own-lot",
 // "batch-check-failed", "lot-expired", "batch-label", "batch-released-open"; note

@@ -72,8 +72,17 @@ func (r *reviewer) checks() {
 		if failed {
 			r.say(finding.NewFinding(finding.Stop, "batch-check-failed", c.Pos, workshop.With().Quote("check", c.What).
 				Quote("found", c.Found).Quote("wanted", c.Wanted)).As(form))
+		} else if uncompared(c) {
+			r.say(finding.NewFinding(finding.Ask, "batch-check-uncompared", c.Pos, workshop.With().
+				Quote("check", c.What).Quote("found", c.Found).Quote("wanted", c.Wanted)))
 		}
 	}
+}
+
+// uncompared says whether a figure is wanted and what was found cannot be held to it: a tick beside
+// it does not make it one.
+func uncompared(c workshop.BatchCheck) bool {
+	return c.Found != "" && wanted.Figure(c.Wanted) && wanted.Of(c.Found, c.Wanted) == wanted.Unknown
 }
 
 // yield reconciles what was weighed in with what came out.

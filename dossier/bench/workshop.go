@@ -21,10 +21,11 @@ var outletsTable string
 var workshopForm = frame.Form{File: "workshop.yaml", Back: "/workshop"}
 
 // workshopPage is who makes the products, who answers for them, and where they are sold.
-func workshopPage(v *frame.Visit) error { return workshopWith(v, nil) }
+func workshopPage(v *frame.Visit) error { return workshopWith(v, nil, nil) }
 
-// workshopWith shows the page with an outlet that could not be added, and why.
-func workshopWith(v *frame.Visit, wrong error) error {
+// workshopWith shows the page with an outlet that could not be added, or with fields that could
+// not be written, and why.
+func workshopWith(v *frame.Visit, wrong, unwritten error) error {
 	f, err := v.OpenFile(workshopForm)
 	if err != nil {
 		return err
@@ -33,6 +34,7 @@ func workshopWith(v *frame.Visit, wrong error) error {
 	if err != nil {
 		return err
 	}
+	v.Again(sections, unwritten)
 	outlets, err := frame.Listed(f, outletsTable, "outlets", edit.Path{"outlets"}, nil)
 	if err != nil {
 		return err
@@ -40,13 +42,24 @@ func workshopWith(v *frame.Visit, wrong error) error {
 	if wrong != nil {
 		outlets.Typed(v, wrong)
 	}
+	data := map[string]any{"Base": f.Hash, "Sections": sections, "Outlets": outlets,
+		"Action": workshopForm.Back, "AddTo": "/workshop/outlets", "ReadOnly": v.Site.ReadOnly}
+	if unwritten != nil {
+		data["Trouble"] = frame.TroubleOf(unwritten)
+	}
 	return v.Show(frame.Page{Title: "The workshop", Place: "today", Crumb: &frame.Link{Href: "/today", Text: "Today"},
-		Template: "workshop", Data: map[string]any{"Base": f.Hash, "Sections": sections, "Outlets": outlets,
-			"Action": workshopForm.Back, "AddTo": "/workshop/outlets", "ReadOnly": v.Site.ReadOnly},
-		Refused: wrong != nil})
+		Template: "workshop", Data: data, Refused: wrong != nil || unwritten != nil})
 }
 
-func saveWorkshop(v *frame.Visit) error { return v.SaveForm(workshopForm, nil) }
+func saveWorkshop(v *frame.Visit) error {
+	form := workshopForm
+	var err error
+	if form.Label, err = frame.LabelsOf(workshopTable); err != nil {
+		return err
+	}
+	form.Again = func(err error) error { return workshopWith(v, nil, err) }
+	return v.SaveForm(form, nil)
+}
 
 // addOutlet writes a new outlet; what cannot be added comes back with what was typed.
 func addOutlet(v *frame.Visit) error {
@@ -60,7 +73,7 @@ func addOutlet(v *frame.Visit) error {
 			[]edit.Edit{edit.Insert(edit.Path{"outlets", "-"}, entry)})
 	}
 	if err != nil {
-		return workshopWith(v, err)
+		return workshopWith(v, err, nil)
 	}
 	return nil
 }

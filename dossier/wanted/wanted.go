@@ -92,3 +92,10 @@ func Of(found, want string) Verdict {
 	}
 	return Within
 }
+
+// Figure says whether a text names a figure, a range or a bound: what was found is then a figure
+// too, or nobody has compared it.
+func Figure(want string) bool {
+	_, ok := read(want)
+	return ok
+}

@@ -29,3 +29,10 @@ func TestOf(t *testing.T) {
 		assert.Equal(t, c.verdict, Of(c.found, c.want), "%s in %s", c.found, c.want)
 	}
 }
+
+func TestFigure(t *testing.T) {
+	for want, is := range map[string]bool{"5-6": true, "max. 20 mmol/kg": true, "5": true, "5,0 - 6,0": true,
+		"": false, "clear": false, "of the scent named": false} {
+		assert.Equal(t, is, Figure(want), want)
+	}
+}

@@ -22,7 +22,8 @@ type inputField struct {
 	Path, Mode, Label, Hint, Value, ID string
 	Key                                string // its place inside an entry of a list
 	Choices                            []Choice
-	Long                               bool // a sentence
+	Long                               bool   // a sentence
+	Wrong                              string // why what was typed was not written
 }
 
 // Choice is one of the values that a field may have.

@@ -5,15 +5,11 @@ import (
 	"io"
 	"mime/multipart"
 	"net/http"
-	"path"
 	"strconv"
 	"strings"
 
-	"gallipot/calc/law/rows"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
-	"gallipot/dossier/workshop"
-	"gallipot/ingredients"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
@@ -35,6 +31,12 @@ type Form struct {
 	Trial bool
 	// Back is the page to show after saving.
 	Back string
+	// Label is what the page calls the field of a path; "" or nil: the file's own word.
+	Label func(edit.Path) string
+	// Check refuses what may be read and is still not to be written before it is asked.
+	Check func(*edit.File) error
+	// Again shows the page with what was typed and why it was not written; see [Visit.Typed].
+	Again func(error) error
 }
 
 // Opened is the file of a form as the page was made from it.
@@ -270,10 +272,13 @@ func (v *Visit) SaveForm(form Form, out func(*Opened) (Answer, error)) error {
 		return err
 	}
 	edits, what, err := v.Edits(form, f)
-	if err != nil {
-		return err
+	if err == nil {
+		err = v.SaveEdits(form, f, what, edits, out)
 	}
-	return v.SaveEdits(form, f, what, edits, out)
+	if err != nil && form.Again != nil && !v.Scripted() && TroubleOf(err).Status == http.StatusUnprocessableEntity {
+		return form.Again(err)
+	}
+	return err
 }
 
 // SaveEdits makes edits in a file and answers as [Visit.SaveForm] does.
@@ -311,7 +316,10 @@ func (v *Visit) changed(form Form, f *Opened, edits []edit.Edit) (*edit.File, er
 	if err != nil {
 		return nil, err
 	}
-	return g, v.readable(form.File, f.Bytes(), g.Bytes())
+	if err := v.readable(form, f, g, edits); err != nil || form.Check == nil {
+		return g, err
+	}
+	return g, form.Check(g)
 }
 
 // SaveWith makes edits in a file and writes it with further files as one step, then goes back.
@@ -343,39 +351,62 @@ func (v *Visit) saveTrial(form Form, f *Opened, data []byte) error {
 }
 
 // readable refuses a change after which the program could not read a file that it can read
-// now: what is no value is not written.
-func (v *Visit) readable(name string, before, after []byte) error {
+// now: what is no value is not written, and neither is what was sent along with it. A field is
+// wrong that by itself leads to what is wrong with the whole.
+func (v *Visit) readable(form Form, f *Opened, g *edit.File, edits []edit.Edit) error {
 	read := func(data []byte) []finding.Finding {
-		src := source.NewSource(name, data)
-		switch path.Dir(name) {
-		case ".":
-			w := workshop.Workshop{ResponsiblePersons: map[rows.Market]workshop.Party{}}
-			return w.ReadSettings(src)
-		case "ingredients":
-			_, fs := ingredients.ReadSheet(src)
-			return fs
-		case "products":
-			_, fs := workshop.ReadProduct(src, v.Workshop().Markets, v.Shot.Options.Law)
-			return fs
-		case "batches":
-			_, fs := workshop.ReadBatch(src)
-			return fs
-		}
+		return unread(form.File, data, v.Workshop(), v.Shot.Options.Law)
+	}
+	fs := read(g.Bytes())
+	if len(fs) == 0 || len(read(f.Bytes())) > 0 {
 		return nil
 	}
-	unread := func(fs []finding.Finding) *finding.Finding {
-		for i := range fs {
-			if fs[i].Unread {
-				return &fs[i]
+	names := NamesOf(v.Workshop())
+	whole := map[string]bool{}
+	for _, x := range fs {
+		whole[names.Tell(x).Message] = true
+	}
+	r := &Refused{At: map[string]string{}}
+	for _, e := range edits {
+		alone, err := f.Changed([]edit.Edit{e})
+		if err != nil {
+			continue // it stands on another of the edits
+		}
+		for _, x := range read(alone.Bytes()) {
+			t := names.Tell(x)
+			if !whole[t.Message] {
+				continue
 			}
+			at := e.Path()
+			if form.Label != nil && len(at) > 0 {
+				if beside := at[:len(at)-1].Then(x.Subject); x.Code == "missing-key" && form.Label(beside) != "" {
+					at, t.Fix = beside, "Fill it in, or leave out what is typed beside it."
+				}
+				t.Message = labelled(t.Message, x.Subject, form.Label(at))
+			}
+			if r.What == "" {
+				r.Trouble = *Wrong(t.Message, t.Fix).(*Trouble)
+			}
+			r.At[at.String()] = t.Message + " " + t.Fix
+			break
 		}
-		return nil
 	}
-	if f := unread(read(after)); f != nil && unread(read(before)) == nil {
-		t := NamesOf(v.Workshop()).Tell(*f)
+	if r.What == "" { // only together
+		t := names.Tell(fs[0])
 		return Wrong(t.Message, t.Fix)
 	}
-	return nil
+	if len(edits) > 1 {
+		r.Fix += " Nothing else of this form is written before that: what was typed stays in its fields."
+	}
+	return r
+}
+
+// labelled is a message that begins with a key of a file, with the name of the field instead.
+func labelled(message, key, label string) string {
+	if n := len(key); label != "" && n > 0 && len(message) > n && strings.EqualFold(message[:n], key) {
+		return label + message[n:]
+	}
+	return message
 }
 
 // picks says that a name was chosen: names stand in many places, so the page is loaded anew.

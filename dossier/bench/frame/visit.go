@@ -130,6 +130,41 @@ func (v *Visit) parse() error {
 	return nil
 }
 
+// Refused is a form of which nothing is written, with what is wrong at each of its fields.
+type Refused struct {
+	Trouble
+	At map[string]string // by the path of the field
+}
+
+// Unwrap gives the trouble alone.
+func (r *Refused) Unwrap() error { return &r.Trouble }
+
+// RefusedAt refuses a form for one of its fields.
+func RefusedAt(path, what, fix string) error {
+	return &Refused{*Wrong(what, fix).(*Trouble), map[string]string{path: what + " " + fix}}
+}
+
+// WrongAt is what an error says of the field at a path; "" where it is about others.
+func WrongAt(err error, path string) string {
+	var r *Refused
+	if errors.As(err, &r) {
+		return r.At[path]
+	}
+	return ""
+}
+
+// wrongFields is what an error says of the fields that were sent, by their names.
+func (v *Visit) wrongFields(err error) map[string]string {
+	wrong := map[string]string{}
+	for name := range v.R.PostForm {
+		_, at, _ := strings.Cut(name, ":")
+		if why := WrongAt(err, at); why != "" {
+			wrong[name] = words.Shown(why)
+		}
+	}
+	return wrong
+}
+
 // inputField returns what a form or an address holds under a name, without spaces around it.
 func (v *Visit) Field(name string) string { return strings.TrimSpace(v.R.FormValue(name)) }
 
@@ -172,7 +207,9 @@ type Answer struct {
 	Error string          `json:"error,omitempty"`
 	Fix   string          `json:"fix,omitempty"`
 	Field string          `json:"field,omitempty"` // the field at which the error stands
-	Say   string          `json:"say,omitempty"`   // for the status line
+	// Wrong is what is wrong at each field, by its name.
+	Wrong map[string]string `json:"wrong,omitempty"`
+	Say   string            `json:"say,omitempty"` // for the status line
 	// Number is that of the workshop after a save; see watched.Shot.
 	Number int `json:"number,omitempty"`
 }
@@ -213,7 +250,7 @@ func (v *Visit) fail(err error) {
 	t.What, t.Fix = words.Shown(t.What), words.Shown(t.Fix)
 	if v.Scripted() {
 		v.W.WriteHeader(t.Status)
-		_ = v.JSON(Answer{Error: t.What, Fix: t.Fix}) // a browser that went away needs no answer
+		_ = v.JSON(Answer{Error: t.What, Fix: t.Fix, Wrong: v.wrongFields(err)}) // a browser that went away needs no answer
 		return
 	}
 	if err := v.show(t.Status, Page{Title: "This cannot be done", Template: "trouble", Data: t}); err != nil {

@@ -1,6 +1,7 @@
 package grid
 
 import (
+	"net/http"
 	"regexp"
 	"strconv"
 	"strings"
@@ -20,12 +21,36 @@ func add(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
+	q.form.Label = func(edit.Path) string { return "Its figure" }
 	e, what, err := q.added(f)
-	if err != nil {
-		return err
+	if err == nil {
+		err = v.SaveEdits(q.form, f, what, e, nil)
 	}
-	return v.SaveEdits(q.form, f, what, e, nil)
+	if err != nil && !v.Scripted() && frame.TroubleOf(err).Status == http.StatusUnprocessableEntity {
+		return showWith(v, typedAdd{v, err})
+	}
+	return err
 }
+
+// typedAdd is a form below the grid that could not be taken, with what was typed.
+type typedAdd struct {
+	v   *frame.Visit
+	err error
+}
+
+// Is says whether it is the form for a kind of addition.
+func (a typedAdd) Is(what string) bool { return a.err != nil && a.v.Field("what") == what }
+
+// Value is what was typed into a field of the form for a kind of addition.
+func (a typedAdd) Value(what, key string) string {
+	if !a.Is(what) {
+		return ""
+	}
+	return a.v.Field(key)
+}
+
+// Trouble is why the form could not be taken.
+func (a typedAdd) Trouble() *frame.Trouble { return frame.TroubleOf(a.err) }
 
 func (q *ask) added(f *frame.Opened) ([]edit.Edit, history.Label, error) {
 	v := q.v

@@ -212,7 +212,10 @@ func (q *ask) variantAt(index string) string {
 	return "the variant"
 }
 
-func show(v *frame.Visit) error {
+func show(v *frame.Visit) error { return showWith(v, typedAdd{}) }
+
+// showWith shows the page with an addition that could not be taken.
+func showWith(v *frame.Visit, wrong typedAdd) error {
 	q, err := asked(v)
 	if err != nil {
 		return err
@@ -225,7 +228,7 @@ func show(v *frame.Visit) error {
 	q.judge(view, q.a)
 	panel := q.panel(q.p, q.a.Results, v.Field("focus"))
 	panel.Counts = q.counts(q.a)
-	data := map[string]any{"View": view, "Panel": panel, "Base": f.Hash, "Q": q, "ID": q.p.ID,
+	data := map[string]any{"View": view, "Panel": panel, "Base": f.Hash, "Q": q, "ID": q.p.ID, "Add": wrong,
 		"Materials": materials(v.Workshop()),
 		"Variants":  q.variantLinks(), "Markets": q.marketLinks(), "Massed": q.massed,
 		"Variant": q.variant.ID, "Market": q.market, "ReadOnly": v.Site.ReadOnly, "Page": q.page()}
@@ -235,11 +238,14 @@ func show(v *frame.Visit) error {
 			return err
 		}
 		data["Trial"] = trial
-		page := frame.ProductPage(v, q.p, q.filed, "", frame.Page{Template: "grid", Data: data})
+		page := frame.ProductPage(v, q.p, q.filed, "", frame.Page{Template: "grid", Data: data,
+			Refused: wrong.err != nil})
 		page.Title, page.Acts = "What if: "+q.p.Name, nil
+		page.Refused = wrong.err != nil
 		return v.Show(page)
 	}
-	return v.Show(frame.ProductPage(v, q.p, q.a, "formula", frame.Page{Template: "grid", Data: data}))
+	return v.Show(frame.ProductPage(v, q.p, q.a, "formula", frame.Page{Template: "grid", Data: data,
+		Refused: wrong.err != nil}))
 }
 
 func (q *ask) counts(a *assess.Assessment) finding.Counts { return finding.Count(q.v.Open(a)) }

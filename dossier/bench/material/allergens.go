@@ -2,6 +2,7 @@ package material
 
 import (
 	"gallipot/calc/law/rows"
+	"net/http"
 	"net/url"
 	"slices"
 	"strings"
@@ -18,6 +19,7 @@ import (
 type declaredRow struct {
 	Name, CAS, Pct string
 	Field          string
+	Wrong          string // why what was typed was not written
 }
 
 // list returns the names a supplier may declare against, each once, with those that are on
@@ -73,7 +75,10 @@ func list(v *frame.Visit, f *frame.Opened) []declaredRow {
 func sameName(a, b string) bool { return ingredients.NameKey(a) == ingredients.NameKey(b) }
 
 // allergens shows the supplier's declaration with the list as declaredRows to fill.
-func allergens(v *frame.Visit) error {
+func allergens(v *frame.Visit) error { return allergensWith(v, nil) }
+
+// allergensWith shows it with what was typed and could not be written, and why.
+func allergensWith(v *frame.Visit, wrong error) error {
 	sheet, form, err := of(v)
 	if err != nil {
 		return err
@@ -84,16 +89,36 @@ func allergens(v *frame.Visit) error {
 	}
 	against, _ := f.Text(edit.Path{"allergens", "list"})
 	dated, _ := f.Text(edit.Path{"allergens", "dated"})
+	rows := list(v, f)
+	data := map[string]any{"ID": v.R.PathValue("id"), "Base": f.Hash,
+		"Lists": []string{ingredients.List2023, ingredients.List2003}, "ReadOnly": v.Site.ReadOnly}
+	if wrong != nil {
+		against, dated = v.Field("list"), v.Field("dated")
+		for i := range rows {
+			if _, sent := v.R.PostForm[rows[i].Field]; sent {
+				rows[i].Pct = v.Field(rows[i].Field)
+			}
+			rows[i].Wrong = frame.WrongAt(wrong, rows[i].Field)
+		}
+		data["Trouble"] = frame.TroubleOf(wrong)
+	}
+	data["Rows"], data["List"], data["Dated"] = rows, against, dated
 	return v.Show(frame.Page{Title: "Allergens in " + sheet.Name, Place: "materials",
 		Crumb:    &frame.Link{Href: form.Back, Text: sheet.Name},
-		Template: "allergenlist", Data: map[string]any{"ID": v.R.PathValue("id"), "Base": f.Hash,
-			"Rows": list(v, f), "List": against, "Dated": dated,
-			"Lists": []string{ingredients.List2023, ingredients.List2003}, "ReadOnly": v.Site.ReadOnly}})
+		Template: "allergenlist", Data: data, Refused: wrong != nil})
 }
 
 // saveAllergens writes what was filled in; a row left empty is not declared, and a row
 // emptied is taken out.
 func saveAllergens(v *frame.Visit) error {
+	err := writeAllergens(v)
+	if err != nil && frame.TroubleOf(err).Status == http.StatusUnprocessableEntity {
+		return allergensWith(v, err)
+	}
+	return err
+}
+
+func writeAllergens(v *frame.Visit) error {
 	sheet, form, err := of(v)
 	if err != nil {
 		return err
@@ -116,11 +141,16 @@ func saveAllergens(v *frame.Visit) error {
 		edits = append(edits, edit.Set(at.Then("dated"), edit.Typed(dated)))
 	}
 	var gone []int
+	wrong := &frame.Refused{At: map[string]string{}}
+	var names []string
 	for i, r := range list(v, f) {
 		typed := v.Field(r.Field)
 		if typed != "" {
 			if _, err := exact.ParseAmount(typed); err != nil {
-				return err
+				t := frame.TroubleOf(err)
+				wrong.At[r.Field] = r.Name + ": " + t.What + " " + t.Fix
+				names = append(names, r.Name)
+				continue
 			}
 		}
 		switch {
@@ -140,6 +170,11 @@ func saveAllergens(v *frame.Visit) error {
 			}
 			edits = append(edits, edit.Set(path, edit.Typed(typed)))
 		}
+	}
+	if len(names) > 0 {
+		wrong.Trouble = *frame.TroubleOf(frame.Wrong("The declaration is not written yet: see "+
+			strings.Join(names, ", ")+".", "Put right what stands there; all that was typed stays in its rows."))
+		return wrong
 	}
 	edits = append(edits, takenOut(list(v, f), gone)...)
 	if !f.Has(at.Then("declared")) &&

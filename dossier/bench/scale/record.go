@@ -5,20 +5,21 @@ import (
 	"fmt"
 	"net/url"
 
-	"gallipot/dossier/assess"
 	"gallipot/dossier/batch"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/document/page"
 	"gallipot/dossier/edit"
-	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
 )
 
 // check is a thing that was to be looked at while making.
-type check struct{ Path, What, Wanted, Found, OK, By string }
+type check struct{ Path, What, Wanted, Found, OK, By, Wrong string }
 
 // record shows a batch: left what happened, right what is open and to be filled in.
-func record(v *frame.Visit) error {
+func record(v *frame.Visit) error { return recordWith(v, nil) }
+
+// recordWith shows the record with what was typed and could not be written, and why.
+func recordWith(v *frame.Visit, wrong error) error {
 	b, form, err := of(v)
 	if err != nil {
 		return err
@@ -28,12 +29,7 @@ func record(v *frame.Visit) error {
 		return err
 	}
 	w := v.Workshop()
-	var a *assess.Assessment
-	p := w.Product(b.Product)
-	if p != nil && len(w.Computable([]*workshop.Product{p})) == 1 {
-		a = v.Shot.Assess(p)
-	}
-	review := batch.Review(w, b, a)
+	review := batch.Review(w, b, assessed(v, b))
 	var text bytes.Buffer
 	if err := page.WriteBody(&text, review.Document(w, v.Shot.Options.Date)); err != nil {
 		return err
@@ -42,6 +38,7 @@ func record(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
+	v.Again(sections, wrong)
 	var checks []check
 	for i := range f.Len(edit.Path{"checks"}) {
 		at := edit.Path{"checks"}.At(i)
@@ -51,7 +48,13 @@ func record(v *frame.Visit) error {
 		c.Found, _ = f.Text(at.Then("found"))
 		c.OK, _ = f.Text(at.Then("ok"))
 		c.By, _ = f.Text(at.Then("by"))
+		c.again(v, wrong)
 		checks = append(checks, c)
+	}
+	stops, openPts := against(v, b)
+	standing := ""
+	if openPts > 0 {
+		standing = openPoints(openPts)
 	}
 	_, all := v.Shot.Check()
 	var points []finding.Finding
@@ -72,7 +75,11 @@ func record(v *frame.Visit) error {
 			frame.CountsHTML(finding.Count(points)),
 		Data: map[string]any{"Code": b.Code, "Base": f.Hash, "Text": frame.NamesOf(w).Inside(text.String()),
 			"Sections": sections, "Checks": checks, "Points": v.TellAll(points),
-			"Open": open, "ReadOnly": v.Site.ReadOnly}}
+			"Open": open, "ReadOnly": v.Site.ReadOnly, "Stops": v.TellAll(stops),
+			"Standing": standing, "Undecided": !b.Released()}, Refused: wrong != nil}
+	if wrong != nil {
+		page.Data.(map[string]any)["Trouble"] = frame.TroubleOf(wrong)
+	}
 	if open > 0 && !v.Site.ReadOnly {
 		page.Acts = []frame.Act{{Link: frame.Link{Href: "/scale/" + url.PathEscape(b.Code), Text: "Go on weighing"},
 			Main: true}}
@@ -80,10 +87,37 @@ func record(v *frame.Visit) error {
 	return v.Show(page)
 }
 
+// again puts back what was sent for a check.
+func (c *check) again(v *frame.Visit, wrong error) {
+	if wrong == nil {
+		return
+	}
+	for key, value := range map[string]*string{"found": &c.Found, "ok": &c.OK, "by": &c.By} {
+		if typed, sent := v.Typed(c.Path + "/" + key); sent {
+			*value = typed
+		}
+		if why := frame.WrongAt(wrong, c.Path+"/"+key); why != "" {
+			c.Wrong = why
+		}
+	}
+}
+
 func saveRecord(v *frame.Visit) error {
-	_, form, err := of(v)
+	b, form, err := of(v)
 	if err != nil {
 		return err
 	}
+	labels, err := frame.LabelsOf(batchTable)
+	if err != nil {
+		return err
+	}
+	form.Label = func(p edit.Path) string {
+		if len(p) == 3 && p[0] == "checks" {
+			return map[string]string{"found": "Found", "ok": "In order", "by": "By"}[p[2]]
+		}
+		return labels(p)
+	}
+	form.Check = func(g *edit.File) error { return decided(v, b, g) }
+	form.Again = func(err error) error { return recordWith(v, err) }
 	return v.SaveForm(form, nil)
 }
