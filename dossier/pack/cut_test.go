@@ -71,7 +71,7 @@ func TestStoppedIsSaidFirst(t *testing.T) {
 		}
 		return ""
 	}
-	assert.Equal(t, "○\u00a0kept", first("heath-wash"))
+	assert.Equal(t, "○\u00a0limits kept", first("heath-wash"))
 	assert.Equal(t, "■\u00a0stopped", first("lip-balm"), "a certificate and a claim")
 	assert.Equal(t, "■\u00a0exceeded", first("body-cream"), "a limit")
 }

@@ -270,7 +270,8 @@ func listPages(v *show.View) *document.Section {
 func limitPages(v *show.View) *document.Section {
 	s := &document.Section{ID: "limits", Title: "Legal limits by market",
 		Intro: "By the law of " + v.A.Options.Date.String() +
-			". Contents are the highest that the documents allow, counted on the basis the law names, in the variant and portion with most of it. A substance without an entry is on no list in the tables; the tables do not hold every prohibited substance."}
+			". Contents are the highest that the documents allow, counted on the basis the law names, in the variant and portion with most of it. A substance without an entry is on no list in the tables. " +
+			sections.ProhibitedHeld}
 	apply := &document.Table{ID: "law-apply", Title: "Entries that apply or may apply", Remark: "% w/w",
 		Empty: "There is none.", Columns: []document.Column{{Head: "Entry"},
 			{Head: "Substance", Fixed: true, Weight: 1.2}, {Head: "Variant"}, {Head: "Content",

@@ -96,6 +96,9 @@ func marketVerdict(v *show.View, m rows.Market) (document.Cell, string) {
 	if state := itemState(v, "N1"); state == evidence.ReadyMissing {
 		notes = append(notes, "■ not notified")
 	}
+	if itemState(v, "A2d") == evidence.ReadyMissing {
+		notes = append(notes, "■ durability without basis")
+	}
 	switch {
 	case exceeded > 0:
 		return document.VerdictCell(document.VerdictFail,
@@ -110,7 +113,7 @@ func marketVerdict(v *show.View, m rows.Market) (document.Cell, string) {
 		return document.VerdictCell(document.VerdictFail, "stopped"), strings.Join(append([]string{"no limit exceeded"},
 			notes...), "\n")
 	}
-	return document.VerdictCell(document.VerdictMet, "kept"), strings.Join(append([]string{"no limit exceeded"},
+	return document.VerdictCell(document.VerdictMet, "limits kept"), strings.Join(append([]string{"no limit exceeded"},
 		notes...), "\n")
 }
 
@@ -192,7 +195,7 @@ func productInShort(v *show.View) *document.Table {
 
 // variantsTable says what sets each variant apart, and how many allergens it names.
 func variantsTable(v *show.View) *document.Table {
-	t := &document.Table{ID: "variants", Title: "Variants", Remark: "allergens named on the label by market",
+	t := &document.Table{ID: "variants", Title: "Variants", Remark: "below each market: how many allergens the label of the variant names",
 		Columns: []document.Column{{Head: "Short"}, {Head: "Name"}, {Head: "Has besides the base, % w/w",
 			Weight: 2}}}
 	for _, m := range v.A.Markets {
@@ -259,7 +262,7 @@ func lawByMarket(v *show.View) *document.Table {
 	t.Add(eachMarket(v, "Fragrance certificates", "", func(rows.Market) document.Cell { return certificates(v) },
 		"self-regulation, not law; A.1.8")...)
 	t.Add(classesLaw(v)...)
-	for _, x := range []struct{ id, subject, article string }{{"A2d", "Durability on the label", "19(1)(c)"},
+	for _, x := range []struct{ id, subject, article string }{{"A2d", "Basis of the durability", "19(1)(c), I A.2"},
 		{"N1", "Notification", "13"}} {
 		for _, item := range ready.Readiness(v.A) {
 			if item.ID == x.id {
@@ -354,9 +357,9 @@ func allergenLaw(v *show.View) []document.Cell {
 		}
 		row = append(row, verdict)
 	}
-	remark := "A.1.5"
+	remark := "each name once over all variants; A.1.5"
 	if len(straddling) > 0 {
-		remark = words.JoinNames(straddling) + " may be on either side of the threshold"
+		remark += "; " + words.JoinNames(straddling) + " may be on either side of the threshold"
 	}
 	return append(row, document.TextCell(remark))
 }

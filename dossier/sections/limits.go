@@ -67,10 +67,14 @@ func worseLimit(a, b limits.LimitCheck) bool {
 	return b.Content.Max.Less(a.Content.Max)
 }
 
+// ProhibitedHeld says how far the tables hold the prohibited substances, and what a
+// comparison by name and number cannot find: see law --annex II.
+const ProhibitedHeld = "They hold Annex II, the prohibited substances, whole for each market, up to the day that its law is read to; acts not wholly read by then are named with the tables. Of an entry for a class of substances they find the members that they name."
+
 // LimitsSection shows the rows of the limit tables that apply or may apply.
 func LimitsSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "limits", Title: "Legal limits",
-		Intro: "Rows of the limit tables that name a substance in the product and apply to it, or may apply, by the law of " + v.A.Options.Date.String() + ". Contents are the highest that the papers allow, counted on the basis the law names, in the variant and mixture with most of it. A substance without a row is on no list in the tables; the tables do not hold every prohibited substance."}
+		Intro: "Rows of the limit tables that name a substance in the product and apply to it, or may apply, by the law of " + v.A.Options.Date.String() + ". Contents are the highest that the papers allow, counted on the basis the law names, in the variant and mixture with most of it. A substance without a row is on no list in the tables. " + ProhibitedHeld}
 	return s.Add(limitTable(v, "limits-apply", "Rows that apply or may apply",
 		func(c limits.LimitVerdict) bool { return c != limits.LimitNotApplicable }))
 }
