@@ -178,7 +178,8 @@ func (rp recordPage) showWith(v *frame.Visit, wrong *failed) error {
 	if a != nil {
 		data["Points"] = v.TellAll(pointsOf(v, a, form.Back))
 	}
-	return v.Show(frame.ProductPage(v, p, a, rp.key, frame.Page{Template: rp.template, Data: data}))
+	return v.Show(frame.ProductPage(v, p, a, rp.key, frame.Page{Template: rp.template, Data: data,
+		Refused: wrong != nil}))
 }
 
 // save writes a value at its place, or takes an entry out.
@@ -187,6 +188,7 @@ func (rp recordPage) save(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
+	form.Label = labels
 	return v.SaveForm(form, func(*frame.Opened) (frame.Answer, error) {
 		a := frame.Answer{}
 		_, computed, _, err := of(v, rp.key)
