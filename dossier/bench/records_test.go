@@ -77,6 +77,15 @@ func TestRecords(t *testing.T) {
 		require.True(t, strings.Replace(before, "      - {week: 26, ph: 5.0, appearance: ok, weight: 0.3 % lost}\n", "", 1) == x.read(file))
 		x.post("/undo")
 	})
+	t.Run("a page whose lists are empty does not say that nothing is open", func(t *testing.T) {
+		x.lacks(x.get("/product/heath-wash/making").Body.String(), "Still empty on this page")
+		require.Equal(t, http.StatusSeeOther, x.post("/product/heath-wash/making", "base", x.base(file), "do", "remove:/process").Code)
+		page := x.get("/product/heath-wash/making").Body.String()
+		x.holds(page, "Still empty on this page: Steps.")
+		x.lacks(page, "Nothing is open that this page settles")
+		x.post("/undo")
+		require.True(t, before == x.read(file), "the file as it was")
+	})
 	t.Run("the trend is drawn", func(t *testing.T) {
 		x.holds(x.get("/product/heath-wash/tests").Body.String(), "chart-stability-ph")
 	})

@@ -68,4 +68,20 @@ func TestRefusedForms(t *testing.T) {
 		x.holds(page, `value="01 (invented)"`)
 		x.lacks(page, "Add name")
 	})
+	t.Run("what a product is", func(t *testing.T) {
+		page := refused(t, "/product/heath-wash/facts", "products/heath-wash.yaml", "set:/revision", "two", "text:/directions", "Rinse well twice.")
+		x.holds(page, `id="revision-wrong"`)
+		x.holds(page, `value="two"`)
+		x.holds(page, "Rinse well twice.")
+	})
+	t.Run("an entry of a list says its column and not its key", func(t *testing.T) {
+		const file = "products/heath-wash.yaml"
+		page := refused(t, "/records/heath-wash/add", file, "list", "/stability", "new:test", "cold", "new:temp_c", "cool")
+		x.holds(page, "Temperature, °C: ")
+		x.holds(page, `value="cool"`)
+		x.lacks(page, "Temp_c")
+		page = refused(t, "/records/heath-wash/add", file, "list", "/process", "new:do", "Stir", "new:temp_c", "warm")
+		x.holds(page, "°C: ")
+		x.lacks(page, "Temp_c")
+	})
 }

@@ -107,6 +107,7 @@ func filledIn(t testing.TB, s *weigh.WeighSheet, change func(line string) string
 			g, _, _ := strings.Cut(rest, ",")
 			line = strings.Replace(line, "base_g: }", "base_g: "+g+"}", 1)
 		}
+		line = strings.Replace(line, `wanted: "4.8-5.2", found: , ok: `, `wanted: "4.8-5.2", found: 5.0, ok: true`, 1)
 		line = strings.Replace(line, "found: , ok: ", "found: as wanted, ok: true", 1)
 		switch {
 		case strings.HasPrefix(line, "made_by:"):
@@ -148,7 +149,8 @@ func TestReviewFindsWhatWentWrong(t *testing.T) {
 		{"lot past its date", "lot: RM-0001, best_before: ", "lot: RM-0001, best_before: 2026-11-24", "stop lot-expired"},
 		{"lot good to the day", "lot: RM-0001, best_before: ", "lot: RM-0001, best_before: 2026-11-25", ""},
 		{"another material", "{ingredient: citric-acid", "{ingredient: cetyl-alcohol", "ask batch-unplanned"},
-		{"pH out", `{what: pH, wanted: "4.8-5.2", found: as wanted, ok: true`, `{what: pH, wanted: "4.8-5.2", found: 5.4, ok: `, "stop batch-check-failed"},
+		{"pH out", `{what: pH, wanted: "4.8-5.2", found: 5.0, ok: true`, `{what: pH, wanted: "4.8-5.2", found: 5.4, ok: `, "stop batch-check-failed"},
+		{"pH without a figure", `found: 5.0, ok: true`, `found: as wanted, ok: true`, "ask batch-check-uncompared"},
 		{"looks wrong", `found: as wanted, ok: true`, `found: grainy, ok: false`, "stop batch-check-failed"},
 		{"much is gone", "filled_units: 23, filled_g: 2775", "filled_units: 20, filled_g: 2405", "ask batch-yield"},
 		{"much is gone, with a reason", "filled_units: 23, filled_g: 2775", "filled_units: 20, filled_g: 2405, reason: a jar fell", "note batch-yield"},

@@ -14,6 +14,8 @@ func TestPlain(t *testing.T) {
 		"Have it tested (ISO 11930) and enter it under microbiology.":                                     "Have it tested (ISO 11930) and enter it on the page Tests.",
 		"write durability: {best_before_months: …} or {pao_months: …}":                                    "enter how long it keeps, or how long once opened",
 		"Enter the reason under stability.covers, or have the variant tested.":                            "Enter the reason at the test, or have the variant tested.",
+		"find the weighing error, or write the reason under yield (reason: …)":                            "find the weighing error, or enter the reason under “What came out”",
+		"leave it out of filled_units and filled_g; if not":                                               "leave it out of the packs filled and of their mass; if not",
 		"Reduce it to 0.5 % or less.":                                                                     "Reduce it to 0.5 % or less.",
 	} {
 		t.Run(said, func(t *testing.T) { require.Equal(t, want, plain(said)) })

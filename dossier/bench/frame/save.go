@@ -382,7 +382,11 @@ func (v *Visit) readable(form Form, f *Opened, g *edit.File, edits []edit.Edit) 
 				if beside := at[:len(at)-1].Then(x.Subject); x.Code == "missing-key" && form.Label(beside) != "" {
 					at, t.Fix = beside, "Fill it in, or leave out what is typed beside it."
 				}
-				t.Message = labelled(t.Message, x.Subject, form.Label(at))
+				label := form.Label(at)
+				if label == "" {
+					label = form.Label(at.Then(x.Subject)) // of a new entry
+				}
+				t.Message = labelled(t.Message, x.Subject, label)
 			}
 			if r.What == "" {
 				r.Trouble = *Wrong(t.Message, t.Fix).(*Trouble)

@@ -29,7 +29,10 @@ func factLabel(path string) (label string, ok bool) {
 
 // facts is the page of what a product is: everything of its file beside the formula that is
 // a single value or a list of sentences.
-func facts(v *frame.Visit) error {
+func facts(v *frame.Visit) error { return factsWith(v, nil) }
+
+// factsWith shows it with what was typed and could not be written, and why.
+func factsWith(v *frame.Visit, wrong error) error {
 	p, a, form, err := of(v)
 	if err != nil {
 		return err
@@ -46,8 +49,13 @@ func facts(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	return v.Show(frame.ProductPage(v, p, a, "facts", frame.Page{Template: "productfacts",
-		Data: map[string]any{"ID": p.ID, "Base": f.Hash, "Sections": sections, "ReadOnly": v.Site.ReadOnly}}))
+	v.Again(sections, wrong)
+	data := map[string]any{"ID": p.ID, "Base": f.Hash, "Sections": sections, "ReadOnly": v.Site.ReadOnly}
+	if wrong != nil {
+		data["Trouble"] = frame.TroubleOf(wrong)
+	}
+	return v.Show(frame.ProductPage(v, p, a, "facts", frame.Page{Template: "productfacts", Data: data,
+		Refused: wrong != nil}))
 }
 
 func saveFacts(v *frame.Visit) error {
@@ -56,5 +64,9 @@ func saveFacts(v *frame.Visit) error {
 		return err
 	}
 	form.Back += "/facts"
+	if form.Label, err = frame.LabelsOf(factsTable); err != nil {
+		return err
+	}
+	form.Again = func(err error) error { return factsWith(v, err) }
 	return v.SaveForm(form, nil)
 }

@@ -1,8 +1,10 @@
 package records
 
 import (
+	"encoding/csv"
 	"net/http"
 	"slices"
+	"strconv"
 	"strings"
 
 	"gallipot/dossier/bench/frame"
@@ -41,6 +43,25 @@ func nameOf(at edit.Path) string {
 	return at[len(at)-1]
 }
 
+// labels are the names of the columns of the lists, by the place of a value.
+func labels(p edit.Path) string {
+	p = slices.DeleteFunc(slices.Clone(p), func(step string) bool {
+		_, err := strconv.Atoi(step)
+		return err == nil || step == "-"
+	})
+	all, err := csv.NewReader(strings.NewReader(lists)).ReadAll()
+	if err != nil || len(p) < 2 {
+		return ""
+	}
+	name := nameOf(p[:len(p)-1])
+	for _, r := range all[1:] {
+		if r[0] == name && r[1] != "" && r[1] == p[len(p)-1] {
+			return r[3]
+		}
+	}
+	return ""
+}
+
 // add writes a new entry of a list, with its file where one is sent. What cannot be added
 // comes back with what was typed.
 func add(v *frame.Visit) error {
@@ -59,6 +80,7 @@ func addTo(v *frame.Visit, p *workshop.Product, at edit.Path, form frame.Form) e
 	if err != nil {
 		return err
 	}
+	form.Label = labels
 	name := nameOf(at)
 	if name == "documents" && v.Field("new:kind") == "" {
 		return frame.Wrong("What kind of paper it is is not stated.",

@@ -156,6 +156,7 @@ func (rp recordPage) showWith(v *frame.Visit, wrong *failed) error {
 		"Action": form.Back, "AddTo": "/records/" + url.PathEscape(p.ID) + "/add"}
 	words := choices(v.Workshop(), p)
 	var shown []*frame.Listing
+	var empty []string // of what the file of every product describes
 	for _, name := range rp.lists {
 		if name == "fats" && p.Saponify == nil {
 			continue
@@ -166,8 +167,11 @@ func (rp recordPage) showWith(v *frame.Visit, wrong *failed) error {
 		}
 		wrong.set(v, l)
 		shown = append(shown, l)
+		if len(l.Rows) == 0 && (name == "process" || name == "packaging") {
+			empty = append(empty, l.Title)
+		}
 	}
-	data["Lists"] = shown
+	data["Lists"], data["Empty"] = shown, strings.Join(empty, ", ")
 	if rp.key == "tests" {
 		if err := tests(v, f, p, a, words, wrong, data); err != nil {
 			return err
@@ -178,7 +182,8 @@ func (rp recordPage) showWith(v *frame.Visit, wrong *failed) error {
 	if a != nil {
 		data["Points"] = v.TellAll(pointsOf(v, a, form.Back))
 	}
-	return v.Show(frame.ProductPage(v, p, a, rp.key, frame.Page{Template: rp.template, Data: data}))
+	return v.Show(frame.ProductPage(v, p, a, rp.key, frame.Page{Template: rp.template, Data: data,
+		Refused: wrong != nil}))
 }
 
 // save writes a value at its place, or takes an entry out.
@@ -187,6 +192,7 @@ func (rp recordPage) save(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
+	form.Label = labels
 	return v.SaveForm(form, func(*frame.Opened) (frame.Answer, error) {
 		a := frame.Answer{}
 		_, computed, _, err := of(v, rp.key)
