@@ -2,13 +2,18 @@ package bench
 
 import (
 	"bytes"
+	"fmt"
 	"image/png"
 	"net/http"
 	"regexp"
 	"strconv"
+	"strings"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gallipot/dossier/dossiertest"
 )
 
 // The label stands on its page in true size: 1 inch is 25.4 mm, and the picture has 300 dots
@@ -43,4 +48,47 @@ func TestClaims(t *testing.T) {
 	require.Contains(t, x.read(file), "smells of gorse")
 	x.post("/undo")
 	require.Equal(t, before, x.read(file))
+}
+
+// The panel beside the formula has the lowest margins of its variant by margin over target,
+// worked out again from the two figures of each line, and counts what has no value of all
+// the variant's substances, as the pack does.
+func TestLowestMargins(t *testing.T) {
+	x := begin(t, true)
+	rowRE := regexp.MustCompile(`<tr><th scope="row">[^<]*</th><td class="r">([^<]*)</td><td class="small">.*?(?:below|target) ([0-9]+)`)
+	mixed := 0
+	for _, id := range []string{"heath-wash", "body-cream", "lip-balm", "salt-scrub"} {
+		a := dossiertest.Demo(t, id)
+		page := x.get("/product/" + a.Product.ID + "/formula").Body.String()
+		_, panel, found := strings.Cut(page, `id="panel-margins"`)
+		if !found {
+			continue
+		}
+		panel, _, _ = strings.Cut(panel, "</section>")
+		assert.Contains(t, panel, "by margin ÷ target")
+		open, of := 0, a.Results[0].Margins
+		for _, m := range of {
+			if m.Reason == "no point of departure is known" {
+				open++
+			}
+		}
+		if open > 0 {
+			assert.Contains(t, panel, fmt.Sprintf("%d of %d substances without a value", open, len(of)), a.Product.ID)
+		}
+		last, before := 0.0, ""
+		rows := rowRE.FindAllStringSubmatch(panel, -1)
+		assert.LessOrEqual(t, len(rows), 5)
+		for _, row := range rows {
+			mos, err := strconv.ParseFloat(regexp.MustCompile(`[^0-9.]`).ReplaceAllString(row[1], ""), 64)
+			require.NoError(t, err, row[1])
+			target, err := strconv.ParseFloat(row[2], 64)
+			require.NoError(t, err)
+			assert.LessOrEqual(t, last, mos/target, a.Product.ID)
+			if before != "" && before != row[2] {
+				mixed++
+			}
+			last, before = mos/target, row[2]
+		}
+	}
+	assert.Positive(t, mixed, "two targets in one list")
 }
