@@ -99,7 +99,11 @@ function keep(form, field) {
     try {
       const a = await ask(form.action, body);
       if (a.go) { location.assign(a.go); return; }
-      if (a.error) { wrong(field, a); back(); say(a.error); return; }
+      if (a.error) { // said at each field that is wrong; what was sent beside it waits in its own
+        if (a.wrong) for (const [f] of held) wrong(f, a.wrong[f.name] ? { error: a.wrong[f.name] } : {});
+        else wrong(field, a);
+        back(); say(a.error); return;
+      }
       for (const [f] of held) wrong(f, a);
       if (a.base) for (const b of document.querySelectorAll("input[name=base]")) b.value = a.base;
       put(a.out);
