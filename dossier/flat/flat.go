@@ -215,6 +215,7 @@ func marginCells(m *sections.WorstMargin, s *substance) []document.Cell {
 		case key == "verdict" && c.String() == live.String():
 			*c = c.Computed(at)
 		case key == "sed" && live.Kind == document.CellMissing: // no exposure is no exposure of 0
+			live.Name = "" // its place on the live sheet has that name
 			*c = live.Computed(at)
 		case (key == "abs" || key == "sed") && same(*c, live):
 			*c = c.Computed(at)

@@ -45,6 +45,7 @@ func TestSection(t *testing.T) {
 			n := 0
 			for head, cells := range live {
 				for i, c := range cells {
+					assert.Empty(t, c.Name, "a name is the live cell's alone")
 					if c.IsFigure() {
 						assert.NotEmpty(t, c.Formula, "%s of %s", head, live["INCI"][i].Text)
 						n++
