@@ -13,12 +13,12 @@ import (
 // SayValid words what an answer is valid for, or not.
 func SayValid(x workshop.Valid) string { return words.Joined(": ", x.ID+", "+x.Verdict, x.Condition) }
 
-// SayJudged words the figures that an assessor put in place of others: PoD in mg/kg bw/d,
-// absorption in %.
+// SayJudged words the figures that an assessor put in place of others: points of departure
+// in mg/kg bw/d, absorption in %.
 func SayJudged(j *formula.Judged) string {
 	pod, absorption, target := "", "", ""
 	if j.PoD != nil {
-		pod = words.Joined(" ", "PoD", j.PoD.Exact(), "mg/kg bw/d", j.PoDType, j.Route)
+		pod = words.Joined(" ", "point of departure", j.PoD.Exact(), "mg/kg bw/d", j.PoDType, j.Route)
 	}
 	if j.AbsorptionPct != nil {
 		absorption = "absorption " + j.AbsorptionPct.Exact() + " %"
@@ -26,7 +26,7 @@ func SayJudged(j *formula.Judged) string {
 	if j.Target != nil {
 		target = "target " + j.Target.Exact()
 	}
-	return j.INCI + ": " + words.Joined(", ", pod, absorption, target) + "; " + j.Reason
+	return words.Joined("; ", j.INCI+": "+words.Joined(", ", pod, absorption, target), j.Reason)
 }
 
 // replyJSON is what was understood of an answer; its keys are stable.

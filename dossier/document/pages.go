@@ -36,8 +36,9 @@ func sectionsForPages(list []*Section) []*Section {
 				if title == "" {
 					title = "The full table"
 				}
-				b = &Paragraph{Small: true, Spans: []Span{{Text: title + ": " + words.Count(len(t.Rows), "row", "rows") +
-					", in the spreadsheet of the pack, sheet "}, {Text: t.SheetName, Emph: true}}}
+				b = &Paragraph{Small: true,
+					Spans: []Span{{Text: title + ": " + words.Count(len(t.Rows), "row", "rows") +
+						", in the spreadsheet of the pack, sheet "}, {Text: t.SheetName, Emph: true}}}
 			}
 			c.Blocks = append(c.Blocks, b)
 		}

@@ -71,10 +71,11 @@ type Document struct {
 	// filled in while working.
 	AtHand bool
 
-	Marks      []Mark   // legend of the marks that cells carry, in the order of the legend
-	NoContents bool     // leave out the page of contents: letters, weighing sheets
-	Cover      *Cover   // nil: no cover page
-	Letterhead []string // of a letter: sender, date and receiver, line by line, "" for a gap; printed in place of the title
+	Marks      []Mark // legend of the marks that cells carry, in the order of the legend
+	NoContents bool   // leave out the page of contents: letters, weighing sheets
+	Cover      *Cover // nil: no cover page
+	// of a letter: sender, date and receiver, line by line, "" for a gap; printed in place of the title
+	Letterhead []string
 	Sections   []*Section
 
 	// Workbook holds further sections for the spreadsheet alone: sheets that

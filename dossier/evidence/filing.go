@@ -99,7 +99,8 @@ func (f *Filing) Each(list []*ingredients.Sheet, what Wanted,
 	x.Short = cmp.Or(what.Lacking, "no "+short) + " for " + inLine(without)
 	if there := len(list) - len(without); there > 0 {
 		x.State = ReadyPartly
-		x = x.Also("; there for "+words.Count(there, "other", "others"), "; there for "+words.Count(there, "other", "others"))
+		x = x.Also("; there for "+words.Count(there, "other", "others"),
+			"; there for "+words.Count(there, "other", "others"))
 	}
 	return x
 }

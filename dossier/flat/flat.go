@@ -154,7 +154,8 @@ func (x *limitOf) cells() []document.Cell {
 	if x == nil {
 		return []document.Cell{document.MissingCell("none that applies"), document.BlankCell(), document.BlankCell()}
 	}
-	entries, lowest, verdict := document.TextCell(strings.Join(x.entries, ", ")), document.BlankCell(), document.BlankCell()
+	entries, lowest, verdict := document.TextCell(strings.Join(x.entries, ", ")), document.BlankCell(),
+		document.BlankCell()
 	if x.has {
 		lowest = x.lowest.Computed("MIN(" + strings.Join(x.bounds, ",") + ")")
 		verdict = document.VerdictCell(document.VerdictMet, "kept")
@@ -192,8 +193,9 @@ func marginCells(m *sections.WorstMargin, s *substance) []document.Cell {
 	pod, internal, mos, target, why := dash, dash, dash, dash, document.TextCell(m.Reason)
 	if m.None == "" {
 		pod = sections.StatedCell(&formula.Stated{Value: m.PoD.Value, Seen: formula.SeenGiven})
-		internal, mos = dose(m.PoDSys), document.FloatCell(m.MoS, document.RatioDigits).InFull().MarkedIf(len(m.Memory) > 0, show.MemoryMark).
-			MarkedIf(m.Judged != nil, show.AssessorMark)
+		internal, mos = dose(m.PoDSys),
+			document.FloatCell(m.MoS, document.RatioDigits).InFull().MarkedIf(len(m.Memory) > 0, show.MemoryMark).
+				MarkedIf(m.Judged != nil, show.AssessorMark)
 		target, why = sections.StatedCell(&m.Target), dash
 	}
 	cells := []document.Cell{abs, sed, pod, internal, mos, target, verdict, why}

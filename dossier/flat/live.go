@@ -59,7 +59,8 @@ func (t table) rows() []document.Row {
 
 // rowOf is the first row that begins with a name; -1: there is none.
 func (t table) rowOf(name string) int {
-	return slices.IndexFunc(t.rows(), func(r document.Row) bool { return r.Kind == document.RowData && beginsWith(r, name) })
+	return slices.IndexFunc(t.rows(),
+		func(r document.Row) bool { return r.Kind == document.RowData && beginsWith(r, name) })
 }
 
 func beginsWith(r document.Row, begins ...string) bool {
@@ -154,7 +155,8 @@ func (s *substance) beside(c document.Cell, of table) document.Cell {
 	span := func(t table) string { return "{" + t.ID + "!" + from + ":" + to + "@" + words.Itoa(s.row) + "}" }
 	for _, col := range s.most.Columns[first:] {
 		if same(s.most.cell(col.Key, s.row), s.most.cell("worst", s.row)) {
-			return linked(c, of.cell(col.Key, s.row), "INDEX("+span(of)+",1,MATCH("+s.most.at("worst", s.row)+","+span(s.most)+",0))")
+			return linked(c, of.cell(col.Key, s.row),
+				"INDEX("+span(of)+",1,MATCH("+s.most.at("worst", s.row)+","+span(s.most)+",0))")
 		}
 	}
 	return c

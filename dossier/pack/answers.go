@@ -198,7 +198,8 @@ func questionGroup(v *show.View, c *cited) answer.Group {
 // reason.
 func valueGroup(v *show.View) answer.Group {
 	g := answer.Group{ID: "answers-values", Title: "Values replaced",
-		Remark: "leave empty what stays as it is; none is taken over without a reason and its source", Kind: answer.Values,
+		Remark: "leave empty what stays as it is; none is taken over without a reason and its source",
+		Kind:   answer.Values,
 		Columns: []answer.Column{{Head: "Substance", Weight: 1}, {Head: "In the pack", Weight: 1.4},
 			{Head: "New PoD, mg/kg bw/d, type, route", Answer: true, Weight: 0.8}, {Head: "New absorption, %",
 				Answer: true, Weight: 0.7},

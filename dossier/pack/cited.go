@@ -118,7 +118,9 @@ func (c *cited) published() *document.Table {
 
 func (c *cited) paperTable(v *show.View) *document.Table {
 	t := &document.Table{ID: "papers", Title: "Documents on file",
-		Empty: "No document is entered for the product or its raw materials.", Columns: []document.Column{{Head: "No."}, {Head: "Document"}, {Head: "About", Weight: 1.5}, {Head: "Dated", Kind: document.KindText}}}
+		Empty: "No document is entered for the product or its raw materials.",
+		Columns: []document.Column{{Head: "No."}, {Head: "Document"}, {Head: "About", Weight: 1.5},
+			{Head: "Dated", Kind: document.KindText}}}
 	for i := range c.papers {
 		p := c.papers[i]
 		dated := document.DateCell(p.dated)
@@ -173,7 +175,8 @@ var (
 
 // besideSource leaves a table of the program out behind the source that it was read in: its
 // row stands in the spreadsheet.
-var besideSource = strings.NewReplacer("; the program's table", "", ", the program's table)", ")", "the program's table; ", "",
+var besideSource = strings.NewReplacer("; the program's table", "", ", the program's table)", ")",
+	"the program's table; ", "",
 	"roposed: the program's table", "roposed: the figures of A.6")
 
 // withoutRows leaves the rows of the program's own tables out of a sentence.

@@ -37,7 +37,8 @@ func saidOnce(s *document.Section, first, others string) *document.Section {
 		return ok && len(t.Rows) == 0 && strings.HasPrefix(t.ID, id)
 	}
 	if slices.ContainsFunc(s.Blocks, func(b document.Block) bool { return empty(b, first) }) {
-		s.Blocks = slices.DeleteFunc(s.Blocks, func(b document.Block) bool { return empty(b, others) && !empty(b, first) })
+		s.Blocks = slices.DeleteFunc(s.Blocks,
+			func(b document.Block) bool { return empty(b, others) && !empty(b, first) })
 	}
 	return s
 }
@@ -51,7 +52,8 @@ func exposurePages(v *show.View) *document.Section {
 		return s
 	}
 	said := document.List("How this type of product is classed is a judgement, common practice without a source, which the assessor confirms: " +
-		v.RinseText() + ", used on " + strings.Replace(strings.Join(kind.Areas, ", "), "mucous", "mucous membranes", 1) + "; fragrance category " + words.OrWord(kind.FragranceCategory, "not known") + ".")
+		v.RinseText() + ", used on " + strings.Replace(strings.Join(kind.Areas, ", "), "mucous",
+		"mucous membranes", 1) + "; fragrance category " + words.OrWord(kind.FragranceCategory, "not known") + ".")
 	for _, b := range s.Blocks {
 		list, ok := b.(*document.Bullets)
 		if !ok {

@@ -105,7 +105,8 @@ func questions(v *show.View) []question {
 	}
 	ask(words.UpperFirst(words.Count(len(sections.Misuse), "case",
 		"cases"))+" of foreseeable misuse wait for an answer.", "A.5")
-	known := map[string]bool{"figures-unverified": unverifiedMargins(v) > 0, "no-point-of-departure": len(withoutValue(v)) > 0} // asked above
+	known := map[string]bool{"figures-unverified": unverifiedMargins(v) > 0,
+		"no-point-of-departure": len(withoutValue(v)) > 0} // asked above
 	for _, f := range v.Findings() {
 		if f.Severity != finding.Ask || known[f.Code] || !onlyAssessor(f) {
 			continue
@@ -203,7 +204,8 @@ func lowestMargins(v *show.View) []lowMargin {
 const mostLow = 5
 
 func lowestChart(v *show.View) document.Block {
-	chart := &document.HBarLog{ID: "chart-lowest", Title: "The five lowest margins of safety, by margin ÷ target", Unit: "MoS",
+	chart := &document.HBarLog{ID: "chart-lowest",
+		Title: "The five lowest margins of safety, by margin ÷ target", Unit: "MoS",
 		AtLeast: true, Caption: "Each substance once: this product or, where it says so, all products together, whichever is lower."}
 	list := lowestMargins(v)
 	if len(list) == 0 {
@@ -290,7 +292,8 @@ func unverifiedMargins(v *show.View) (n int) {
 
 func aggregates(v *show.View) []show.InVariant[exposure.Aggregate] {
 	return show.WorstOver(v, func(r *calc.Result) []exposure.Aggregate { return r.Aggregates },
-		func(a exposure.Aggregate) string { return a.INCI }, func(a exposure.Aggregate) exact.Num { return a.Content.Max })
+		func(a exposure.Aggregate) string { return a.INCI },
+		func(a exposure.Aggregate) exact.Num { return a.Content.Max })
 }
 
 // testedVariants are the variants that a test on record was done on.

@@ -35,7 +35,8 @@ func tracePages(v *show.View) *document.Table {
 		} else {
 			why = document.TextCell(x.Margin.Reason)
 		}
-		t.Add(document.TextCell(x.Name), document.TextCell(w.Variant), document.RangeCell(x.MgPerKg), published, verdict,
+		t.Add(document.TextCell(x.Name), document.TextCell(w.Variant), document.RangeCell(x.MgPerKg),
+			published, verdict,
 			sed, mos, why)
 	}
 	return t.Note("Arithmetic and the source of a published figure: spreadsheet, sheet Raw materials.")

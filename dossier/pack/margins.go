@@ -37,7 +37,9 @@ func marginPages(v *show.View, c *cited) *document.Section {
 			{Head: "Content", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Abs.", Unit: "%",
 				Kind: document.KindNumber},
 			{Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "PoD", Unit: "mg/kg",
-				Kind: document.KindNumber}, {Head: "Study", Weight: 1.4}, {Head: "Internal", Unit: "mg/kg", Kind: document.KindNumber}, {Head: "MoS", Kind: document.KindNumber}, {Head: "Target", Kind: document.KindNumber}, {Head: "Verdict"}, {Head: "Source"}}}
+				Kind: document.KindNumber}, {Head: "Study", Weight: 1.4}, {Head: "Internal", Unit: "mg/kg",
+				Kind: document.KindNumber}, {Head: "MoS", Kind: document.KindNumber}, {Head: "Target",
+				Kind: document.KindNumber}, {Head: "Verdict"}, {Head: "Source"}}}
 	list := slices.DeleteFunc(sections.WorstMargins(v),
 		func(m sections.WorstMargin) bool { return m.None != "" })
 	slices.SortStableFunc(list, byMargin)
@@ -55,15 +57,21 @@ func marginPages(v *show.View, c *cited) *document.Section {
 					show.AssessorMark), sections.StatedCell(&m.Target), profile.Verdict(m.Verdict), source)
 	}
 	all := &document.Table{ID: "margins-all-products",
-		Title: "All products together: preservatives and UV filters", Empty: "No preservative or UV filter of the lists is in it.", Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"}, {Head: "Content", Unit: "% w/w", Kind: document.KindNumber}, {Head: "All products", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber},
+		Title: "All products together: preservatives and UV filters",
+		Empty: "No preservative or UV filter of the lists is in it.",
+		Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"},
+			{Head: "Content", Unit: "% w/w", Kind: document.KindNumber},
+			{Head: "All products", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber},
 			{Head: "Internal PoD", Unit: "mg/kg", Kind: document.KindNumber}, {Head: "MoS",
-				Kind: document.KindNumber}, {Head: "Target", Kind: document.KindNumber}, {Head: "Verdict or reason", Weight: 1.6}}}
+				Kind: document.KindNumber}, {Head: "Target",
+				Kind: document.KindNumber}, {Head: "Verdict or reason", Weight: 1.6}}}
 	unread := unreadMargins(v)
 	for _, w := range aggregates(v) {
 		a := w.Value
 		if a.MoS == 0 {
 			all.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max),
-				document.BlankCell(), document.BlankCell(), document.BlankCell(), document.BlankCell(), document.BlankCell(), document.VerdictCell(document.VerdictOpen, "no margin: "+a.Reason))
+				document.BlankCell(), document.BlankCell(), document.BlankCell(), document.BlankCell(),
+				document.BlankCell(), document.VerdictCell(document.VerdictOpen, "no margin: "+a.Reason))
 			continue
 		}
 		all.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max),
@@ -119,7 +127,11 @@ func studyWords(p *exposure.PoD) string {
 func noMarginPages(v *show.View) *document.Section {
 	s := &document.Section{ID: "margins-without", Title: "Substances without a margin"}
 	t := &document.Table{ID: "no-margin", Title: "Substances without a margin",
-		Remark: "settle each by a value or by a reason", Empty: "Every substance has one.", Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"}, {Head: "Content", Unit: "% w/w", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "Reason", Weight: 4}, {Head: "Screening", Unit: "by class", Weight: 0.8}}}
+		Remark: "settle each by a value or by a reason", Empty: "Every substance has one.",
+		Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"},
+			{Head: "Content", Unit: "% w/w", Kind: document.KindNumber},
+			{Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "Reason", Weight: 4},
+			{Head: "Screening", Unit: "by class", Weight: 0.8}}}
 	list := slices.DeleteFunc(sections.WorstMargins(v),
 		func(m sections.WorstMargin) bool { return m.None == "" })
 	slices.SortStableFunc(list, func(a, b sections.WorstMargin) int {
@@ -145,7 +157,8 @@ func noMarginPages(v *show.View) *document.Section {
 // studyShort are the short forms of what studies are described by.
 var studyShort = strings.NewReplacer("oral: feed", "feed", "oral: gavage", "gavage", "oral: unspecified",
 	"oral", "oral gavage", "gavage", "oral diet", "diet", "oral: ", "",
-	" days", "\u00a0d", " weeks", "\u00a0w", " years", "\u00a0y", "route not stated", "no route", "duration not stated", "no length")
+	" days", "\u00a0d", " weeks", "\u00a0w", " years", "\u00a0y", "route not stated", "no route",
+	"duration not stated", "no length")
 
 func screeningCell(s *exposure.Screening) document.Cell {
 	if s == nil {

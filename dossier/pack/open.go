@@ -68,7 +68,8 @@ func contentsStrip(parts []*document.Section) *document.ContentsStrip {
 		return document.ContentsColumn{Head: head, Items: items}
 	}
 	columns := []document.ContentsColumn{column("S Summary", document.ContentsItem{Label: "S.1 Product, law",
-		Anchor: "product-law"}, document.ContentsItem{Label: "S.2 Decisions", Anchor: "decisions"}, document.ContentsItem{Label: "S.3 Open points", Anchor: "open"})}
+		Anchor: "product-law"}, document.ContentsItem{Label: "S.2 Decisions",
+		Anchor: "decisions"}, document.ContentsItem{Label: "S.3 Open points", Anchor: "open"})}
 	last := document.ContentsColumn{Head: "C, D The rest"}
 	for _, p := range parts {
 		if p.ID == "part-a" {
@@ -76,8 +77,9 @@ func contentsStrip(parts []*document.Section) *document.ContentsStrip {
 			for _, s := range p.Subsections {
 				if s.ID == "a1" {
 					for i, sub := range s.Subsections {
-						first = append(first, document.ContentsItem{Label: "A.1." + words.Itoa(i+1) + " " + shortTitle(sub),
-							Anchor: sub.ID})
+						first = append(first,
+							document.ContentsItem{Label: "A.1." + words.Itoa(i+1) + " " + shortTitle(sub),
+								Anchor: sub.ID})
 					}
 					continue
 				}
@@ -111,8 +113,11 @@ func contentsStrip(parts []*document.Section) *document.ContentsStrip {
 
 // shortTitles are for a strip of contents, by section.
 var shortTitles = map[string]string{
-	"product": "Product", "formula": "Formula", "method": "Method", "composition": "Substance", "allergens": "Allergens", "ingredient-lists": "Label lists", "limits": "Limits", "fragrance": "Scents", "materials": "Materials",
-	"a2": "Physical", "a3": "Microbes", "a4": "Purity, pack", "a5": "Use", "a6": "Exposure", "a7": "Doses", "a8": "Toxicology", "endpoints": "Endpoints", "profiles": "Profiles", "a9": "Effects", "a10": "Other",
+	"product": "Product", "formula": "Formula", "method": "Method", "composition": "Substance",
+	"allergens": "Allergens", "ingredient-lists": "Label lists", "limits": "Limits", "fragrance": "Scents",
+	"materials": "Materials",
+	"a2":        "Physical", "a3": "Microbes", "a4": "Purity, pack", "a5": "Use", "a6": "Exposure", "a7": "Doses",
+	"a8": "Toxicology", "endpoints": "Endpoints", "profiles": "Profiles", "a9": "Effects", "a10": "Other",
 	"part-b": "Assessment", "b1": "Conclusion", "b2": "Warnings", "b3": "Reasoning", "b4": "Signature",
 	"file": "Rest of file", "c-making": "Making", "c-claims": "Claims", "c-animals": "Animals",
 	"annexes": "Annexes", "readiness": "Readiness", "contributions": "Contents", "sources": "Documents",

@@ -66,9 +66,11 @@ func compositionPages(v *show.View) *document.Section {
 		return s.Add(t)
 	}
 	t := &document.Table{ID: "substances", Title: "Substances by variant",
-		Remark: "% w/w; lowest, typical and highest in the variant with most; then the highest by variant", Columns: []document.Column{
+		Remark: "% w/w; lowest, typical and highest in the variant with most; then the highest by variant",
+		Columns: []document.Column{
 			{Head: "Substance (INCI)", Fixed: true, Weight: 1.6}, {Head: "CAS"}, {Head: "EC"}, {Head: "Lowest",
-				Kind: document.KindNumber}, {Head: "Typical", Kind: document.KindNumber}, {Head: "Highest", Kind: document.KindNumber},
+				Kind: document.KindNumber}, {Head: "Typical", Kind: document.KindNumber}, {Head: "Highest",
+				Kind: document.KindNumber},
 		}}
 	if len(v.Variants) > 1 {
 		for _, x := range v.Variants {
@@ -129,7 +131,8 @@ func allergenPages(v *show.View) *document.Section {
 	}
 	t := &document.Table{ID: "allergens-variants", Title: "Totals over all raw materials",
 		Empty: "No declarable allergen is known to be in it.", Columns: []document.Column{{Head: "Label name",
-			Fixed: true}, {Head: "Entry"}, {Head: "Threshold", Kind: document.KindNumber}, {Head: "Lowest", Kind: document.KindNumber}}}
+			Fixed: true}, {Head: "Entry"}, {Head: "Threshold", Kind: document.KindNumber}, {Head: "Lowest",
+			Kind: document.KindNumber}}}
 	t.Remark = "% w/w; in the whole or the portion with most; lowest: in the variant with most, where a supplier gives a range"
 	for _, x := range v.Variants {
 		head := show.ShortName(x)
@@ -243,7 +246,8 @@ func unstatedNote(v *show.View) (blocks []document.Block) {
 		if len(names) > 0 {
 			blocks = append(blocks,
 				document.Para("□ Not stated: "+words.Count(len(names), "name",
-					"names")+" of the "+string(m)+" list, in "+words.JoinNames(in)+", until "+strings.Join(by, " and ")+" is declared against the full list. These totals are unknown, not zero; the names stand in the spreadsheet, sheet Allergens."))
+					"names")+" of the "+string(m)+" list, in "+words.JoinNames(in)+", until "+strings.Join(by,
+					" and ")+" is declared against the full list. These totals are unknown, not zero; the names stand in the spreadsheet, sheet Allergens."))
 		}
 	}
 	return blocks

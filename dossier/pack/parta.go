@@ -29,10 +29,16 @@ func partA(v *show.View, c *cited, p profiles) *document.Section {
 		}
 	}
 	part("1", "a1", "Quantitative and qualitative composition",
-		func() *document.Section { return sections.ProductSection(v) }, func() *document.Section { return formulaPages(v) },
-		func() *document.Section { return methodPages(v) }, func() *document.Section { return compositionPages(v) }, func() *document.Section { return allergenPages(v) }, func() *document.Section { return listPages(v) }, func() *document.Section { return limitPages(v) }, func() *document.Section { return fragrancePages(v) })
+		func() *document.Section { return sections.ProductSection(v) },
+		func() *document.Section { return formulaPages(v) },
+		func() *document.Section { return methodPages(v) },
+		func() *document.Section { return compositionPages(v) },
+		func() *document.Section { return allergenPages(v) },
+		func() *document.Section { return listPages(v) }, func() *document.Section { return limitPages(v) },
+		func() *document.Section { return fragrancePages(v) })
 	part("2", "a2", "Physical and chemical characteristics and stability",
-		func() *document.Section { return characteristicsPages(v) }, func() *document.Section { return stabilityPages(v) })
+		func() *document.Section { return characteristicsPages(v) },
+		func() *document.Section { return stabilityPages(v) })
 	part("3", "a3", "Microbiological quality",
 		func() *document.Section { return microPages(v, c) }, func() *document.Section { return challengePages(v) })
 	part("4", "a4", "Impurities, traces and packaging", func() *document.Section { return impuritiesPages(v) },

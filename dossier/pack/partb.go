@@ -27,7 +27,8 @@ func partB(v *show.View) *document.Section {
 	for _, f := range [][2]string{
 		{"Product, revision",
 			p.Name + ", " + p.ID + ", revision " +
-				words.Itoa(p.Revision)}, {"Fingerprint of the figures", v.A.Fingerprint}, {"Markets, law read to", lawTo(v)},
+				words.Itoa(p.Revision)}, {"Fingerprint of the figures",
+			v.A.Fingerprint}, {"Markets, law read to", lawTo(v)},
 		{"Lowest margin", low}, {"Substances without a value", fmt.Sprintf("%d of %d", len(withoutValue(v)),
 			len(sections.WorstMargins(v)))},
 		{"Open points", fmt.Sprintf("%s (S.2), %s (S.3)", words.Count(len(questions(v)), "question",

@@ -80,7 +80,9 @@ func forWorkbook(s *document.Section, id, sheet string) {
 // unstatedTable lists the names that no document speaks of, by variant and market.
 func unstatedTable(v *show.View) *document.Table {
 	t := &document.Table{ID: "allergens-unstated", Title: "Names not stated by a supplier: unknown, not zero",
-		SheetName: "Allergens", InWorkbook: true, Empty: "Every name of the lists is stated.", Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "Market"}, {Head: "Label name", Weight: 1.5}, {Head: "Not stated by"}}}
+		SheetName: "Allergens", InWorkbook: true, Empty: "Every name of the lists is stated.",
+		Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "Market"},
+			{Head: "Label name", Weight: 1.5}, {Head: "Not stated by"}}}
 	for _, x := range v.Variants {
 		for _, r := range v.A.ByVariant(x.ID) {
 			for _, a := range r.Allergens {
@@ -101,9 +103,12 @@ var sheetOf = map[string]string{
 	"Composition, range": "Composition", "Portions": "Composition", "Allergens, range": "Allergens",
 	"Ingredient lists": "Product", "Open order": "Product", "Label wording": "Product",
 	"Fragrance": "Limits", "Standards": "Limits", "Characteristics": "Raw materials",
-	"Readings": "Tests", "Trends": "Tests", "Stability": "Tests", "Microbiology": "Tests", "Challenge": "Tests", "Due readings": "Tests",
-	"Traces": "Raw materials", "Criteria": "Raw materials", "Purity": "Raw materials", "Findings": "Readiness", "Label lists": "Product",
-	"Doses": "Exposure", "Local dose": "Exposure", "Aggregate": "Margins", "MoS arithmetic": "Margins", "No margin": "Margins", "Gaps": "Margins",
+	"Readings": "Tests", "Trends": "Tests", "Stability": "Tests", "Microbiology": "Tests",
+	"Challenge": "Tests", "Due readings": "Tests",
+	"Traces": "Raw materials", "Criteria": "Raw materials", "Purity": "Raw materials",
+	"Findings": "Readiness", "Label lists": "Product",
+	"Doses": "Exposure", "Local dose": "Exposure", "Aggregate": "Margins", "MoS arithmetic": "Margins",
+	"No margin": "Margins", "Gaps": "Margins",
 	"Headroom by rule": "Headroom", "Label changes": "Headroom", "Papers": "Sources", "Questions": "Readiness",
 }
 

@@ -54,7 +54,8 @@ func answers(v *show.View) *document.KeyFigures {
 	margins := lowestMargins(v)
 	low := document.KeyFigure{Label: "Lowest margin", Value: document.MissingCell("none computed")}
 	if len(margins) > 0 {
-		low.Value, low.Note = margins[0].cell(), margins[0].name+", "+margins[0].of+"; target "+document.PlainFloat(margins[0].target)
+		low.Value, low.Note = margins[0].cell(),
+			margins[0].name+", "+margins[0].of+"; target "+document.PlainFloat(margins[0].target)
 	}
 	none, all := withoutValue(v), len(sections.WorstMargins(v))
 	tested := testedVariants(v)
@@ -184,9 +185,11 @@ func productInShort(v *show.View) *document.Table {
 		{"Users", document.TextCell(string(p.IntendedFor) + "; professional use only: " +
 			sections.ProfessionalCell(p.Professional).Text)},
 		{"Content", sections.NetCell(v)}, {"Pack",
-			sections.OneLine(show.TextOr(sections.PackText(v)))}, {"Durability", sections.DurabilityCell(v)}, {"pH", ph},
+			sections.OneLine(show.TextOr(sections.PackText(v)))}, {"Durability",
+			sections.DurabilityCell(v)}, {"pH", ph},
 		{"Claims", document.TextCell(words.Count(len(p.Claims), "claim", "claims"))},
-		{"Made in", sections.OriginCell(v)}, {"Markets", document.TextCell(strings.Join(markets, ", "))}, {"Assessed", signed},
+		{"Made in", sections.OriginCell(v)}, {"Markets", document.TextCell(strings.Join(markets, ", "))},
+		{"Assessed", signed},
 	} {
 		t.Add(document.TextCell(f.label), f.cell)
 	}
@@ -195,7 +198,8 @@ func productInShort(v *show.View) *document.Table {
 
 // variantsTable says what sets each variant apart, and how many allergens it names.
 func variantsTable(v *show.View) *document.Table {
-	t := &document.Table{ID: "variants", Title: "Variants", Remark: "below each market: how many allergens the label of the variant names",
+	t := &document.Table{ID: "variants", Title: "Variants",
+		Remark: "below each market: how many allergens the label of the variant names",
 		Columns: []document.Column{{Head: "Short"}, {Head: "Name"}, {Head: "Has besides the base, % w/w",
 			Weight: 2}}}
 	for _, m := range v.A.Markets {
@@ -244,7 +248,8 @@ var lawAnnexes = []struct{ annex, subject string }{
 // market.
 func lawByMarket(v *show.View) *document.Table {
 	t := &document.Table{ID: "law-by-market", Title: "The law by market",
-		Remark: "verdicts on the highest content of any variant or portion; details in A.1.7", Columns: []document.Column{{Head: "Subject"}, {Head: "Annex, Article"}}}
+		Remark:  "verdicts on the highest content of any variant or portion; details in A.1.7",
+		Columns: []document.Column{{Head: "Subject"}, {Head: "Annex, Article"}}}
 	for _, m := range v.A.Markets {
 		t.Columns = append(t.Columns, document.Column{Head: string(m), Unit: "read to " +
 			v.A.Options.Law.StateOf(m).ConsolidatedTo.String(), Kind: document.KindText})
@@ -267,7 +272,8 @@ func lawByMarket(v *show.View) *document.Table {
 		for _, item := range ready.Readiness(v.A) {
 			if item.ID == x.id {
 				t.Add(eachMarket(v, x.subject, x.article,
-					func(rows.Market) document.Cell { return sections.StateCell(item.State) }, sections.SentenceCase(item.Because))...)
+					func(rows.Market) document.Cell { return sections.StateCell(item.State) },
+					sections.SentenceCase(item.Because))...)
 			}
 		}
 	}

@@ -251,8 +251,10 @@ func fragranceAndAroma(f *evidence.Filing) evidence.Answer {
 	if len(fragrant) == 0 {
 		return evidence.NotNeeded("nothing in it is a fragrance, an aroma or an oil used as one")
 	}
-	return f.Each(fragrant, evidence.Wanted{Words: "supplier's code, conformity certificate and allergen declaration together",
-		Short: "code, certificate and allergen declaration", Lacking: "code, certificate and declaration not all there"},
+	return f.Each(fragrant,
+		evidence.Wanted{Words: "supplier's code, conformity certificate and allergen declaration together",
+			Short:   "code, certificate and allergen declaration",
+			Lacking: "code, certificate and declaration not all there"},
 		func(s *ingredients.Sheet) (string, bool) {
 			paper, certificate := f.Paper(s, "certificate")
 			_, allergens := f.Paper(s, "allergens")
@@ -262,10 +264,11 @@ func fragranceAndAroma(f *evidence.Filing) evidence.Answer {
 }
 
 func functionOfEach(f *evidence.Filing) evidence.Answer {
-	return toMaker(f.Each(f.Sheets, evidence.Wanted{Words: "function stated"}, func(s *ingredients.Sheet) (string, bool) {
-		return "",
-			len(s.Functions) > 0
-	}))
+	return toMaker(f.Each(f.Sheets, evidence.Wanted{Words: "function stated"},
+		func(s *ingredients.Sheet) (string, bool) {
+			return "",
+				len(s.Functions) > 0
+		}))
 }
 
 func colourants(f *evidence.Filing) evidence.Answer {

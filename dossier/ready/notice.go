@@ -201,7 +201,8 @@ func contactAnswer(f *evidence.Filing) evidence.Answer {
 	}
 	return evidence.Partly("contact: %s; none for %s: contact under the responsible person in workshop.yaml",
 		words.JoinNames(who), words.JoinNames(without)).
-		InShort("contact: %s; none for %s", words.JoinNames(who), words.JoinNames(without)).At("workshop.yaml").By(words.MakerWord)
+		InShort("contact: %s; none for %s", words.JoinNames(who),
+			words.JoinNames(without)).At("workshop.yaml").By(words.MakerWord)
 }
 
 func sellsUnderEU(f *evidence.Filing) bool {

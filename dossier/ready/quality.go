@@ -128,7 +128,8 @@ func durabilityReasoning(f *evidence.Filing) evidence.Answer {
 	}
 	if !d.Life.Supports(d.StatedMonths) {
 		return evidence.Partly("%s: %s; the shorter one is what the data carry so far", stated, d.Words()).
-			InShort("%s: %s; the shorter one is what the data carry so far", stated, d.Short()).At(at, d.RealAt, d.AgedAt).
+			InShort("%s: %s; the shorter one is what the data carry so far", stated, d.Short()).At(at,
+			d.RealAt, d.AgedAt).
 			By(words.AssessorWord)
 	}
 	return evidence.Present("%s: %s", stated, d.Words()).InShort("%s: %s", stated, d.Short()).
@@ -384,7 +385,8 @@ func tracesOfProhibited(f *evidence.Filing) evidence.Answer {
 			return evidence.NotNeeded("no trace of a prohibited substance is among the impurities that the sheets state").At(x.Places...)
 		}
 		return evidence.Unstated("no trace of a prohibited substance is known; %s no impurity at all",
-			saySheets(silent)).InShort("no trace of a prohibited substance is known; %s no impurity", saySheets(silent)).
+			saySheets(silent)).InShort("no trace of a prohibited substance is known; %s no impurity",
+			saySheets(silent)).
 			At(x.Places...)
 	}
 	if paper, ok := f.Document("other"); ok {
@@ -407,10 +409,12 @@ func primaryPackaging(f *evidence.Filing) evidence.Answer {
 			InShort("%s; statement on the material, report with the product", parts).At(at, paper, fits)
 	case ok:
 		return evidence.Partly("%s and a statement on the material; no report on pack and product together", parts).
-			InShort("%s and a statement on the material; no report with the product", parts).At(at, paper).By(words.LaboratoryWord)
+			InShort("%s and a statement on the material; no report with the product", parts).At(at,
+			paper).By(words.LaboratoryWord)
 	case tested:
 		return evidence.Partly("%s and a report on pack and product together; no statement on the material", parts).
-			InShort("%s, report with the product; no statement on the material", parts).At(at, fits).By("the supplier of the pack")
+			InShort("%s, report with the product; no statement on the material", parts).At(at,
+			fits).By("the supplier of the pack")
 	}
 	return evidence.Partly("%s; no statement on the material and no report on pack and product together", parts).
 		InShort("%s; no statement on the material nor report with the product", parts).At(at).

@@ -57,7 +57,8 @@ func DurabilityOf(f *evidence.Filing) durability {
 			d.RealMonths, d.RealAt = s.Months, at
 		case s.Kind == ageing.StorageAccelerated && s.Months > d.AgedMonths:
 			d.AgedMonths, d.AgedAt, d.aged = s.Months, at, s
-			weeks, stored := s.Weeks.Exact()+" weeks at "+s.TempC.Exact()+" °C", monthsDown(s.Months)+" at "+d.Life.StoreC.Exact()+" °C"
+			weeks, stored := s.Weeks.Exact()+" weeks at "+s.TempC.Exact()+" °C",
+				monthsDown(s.Months)+" at "+d.Life.StoreC.Exact()+" °C"
 			d.agedShort = weeks + " = " + stored
 			d.AgedWords = fmt.Sprintf("%s stand for %s (Q10 %s, a rule of thumb)", weeks, stored, d.Life.Q10.Value)
 		}

@@ -25,7 +25,8 @@ func (s *walk) absentIn(row *cells.Row, c cells.Cell, t string, names []named, i
 		return
 	}
 	last := i
-	for last+1 < len(names) && names[last+1].allergen && joinsNames().MatchString(t[names[last].end:names[last+1].start]) {
+	for last+1 < len(names) && names[last+1].allergen &&
+		joinsNames().MatchString(t[names[last].end:names[last+1].start]) {
 		last++
 	}
 	rest := pieces.Sentences(t[names[last].end:])[0]

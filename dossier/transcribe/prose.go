@@ -212,7 +212,8 @@ func (s *walk) othersIn(t string) (name string, f figure.Figure, ok bool) {
 	}
 	folded := lexicon.Fold(t)
 	shares := s.shares(t)
-	if len(shares) != 1 || !s.Words.Holds("status", "absent", folded) && !s.Words.Holds("status", "not-detected", folded) {
+	if len(shares) != 1 || !s.Words.Holds("status", "absent", folded) && !s.Words.Holds("status",
+		"not-detected", folded) {
 		return "", f, false
 	}
 	f = shares[0]

@@ -250,7 +250,8 @@ func (v *Visit) fail(err error) {
 	t.What, t.Fix = words.Shown(t.What), words.Shown(t.Fix)
 	if v.Scripted() {
 		v.W.WriteHeader(t.Status)
-		_ = v.JSON(Answer{Error: t.What, Fix: t.Fix, Wrong: v.wrongFields(err)}) // a browser that went away needs no answer
+		// a browser that went away needs no answer
+		_ = v.JSON(Answer{Error: t.What, Fix: t.Fix, Wrong: v.wrongFields(err)})
 		return
 	}
 	if err := v.show(t.Status, Page{Title: "This cannot be done", Template: "trouble", Data: t}); err != nil {

@@ -9,7 +9,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"gallipot/calc/formula"
 	"gallipot/dossier"
 	"gallipot/dossier/answer"
 	"gallipot/dossier/bench/frame"
@@ -141,13 +140,13 @@ func understood(v *frame.Visit, rec *workshop.Recorded) []fact {
 	add("More warnings", rec.MoreWarnings)
 	add("Next review", rec.NextReview)
 	for _, x := range rec.Variants {
-		add("Variant", words.Joined(": ", x.ID+", "+x.Verdict, x.Condition))
+		add("Variant", dossier.SayValid(x))
 	}
 	for _, x := range rec.Markets {
-		add("Market", words.Joined(": ", x.ID+", "+x.Verdict, x.Condition))
+		add("Market", dossier.SayValid(x))
 	}
 	for i := range rec.Values {
-		add("Value replaced", replaced(&rec.Values[i]))
+		add("Value replaced", dossier.SayJudged(&rec.Values[i]))
 	}
 	names := frame.NamesOf(v.Workshop())
 	for _, x := range rec.Accepted {
@@ -160,21 +159,6 @@ func understood(v *frame.Visit, rec *workshop.Recorded) []fact {
 		add("In words, "+x.Code, x.Text)
 	}
 	return list
-}
-
-// replaced is a figure that the assessor puts in place of the program's.
-func replaced(j *formula.Judged) string {
-	pod, absorption, target := "", "", ""
-	if j.PoD != nil {
-		pod = words.Joined(" ", "point of departure", j.PoD.Exact(), "mg/kg bw/d", j.PoDType, j.Route)
-	}
-	if j.AbsorptionPct != nil {
-		absorption = "absorption " + j.AbsorptionPct.Exact() + " %"
-	}
-	if j.Target != nil {
-		target = "target " + j.Target.Exact()
-	}
-	return words.Joined("; ", j.INCI+": "+words.Joined(", ", pod, absorption, target), j.Reason)
 }
 
 // recordAnswer writes the record, the answer and Part B for signature as one step.

@@ -74,9 +74,11 @@ func makeNew(v *frame.Visit) error {
 	case n.First == "":
 		n.Error = "Its first line is missing: choose a material, or write the name of a new one."
 	case first == "":
-		n.Error = "There is no material called " + n.First + ". Choose one from the list, or say below it what it is and who sells it: then it is made."
+		n.Error = "There is no material called " + n.First +
+			". Choose one from the list, or say below it what it is and who sells it: then it is made."
 	case made != "" && !frame.FreeName(v, "ingredients", made):
-		n.Error = "There is a material with a name like " + n.First + ". Choose it from the list, or give this one another name."
+		n.Error = "There is a material with a name like " + n.First +
+			". Choose it from the list, or give this one another name."
 	}
 	if _, ok := law.ProductType(v.Shot.Options.Law, n.Type); !ok && n.Error == "" {
 		n.Error = "Choose what kind of product it is: the law and the exposure depend on it."
@@ -138,7 +140,8 @@ func pureOf(id string, n newProduct) (history.Change, error) {
 	g, err := f.Apply(edit.Set(edit.Path{"id"}, edit.Text(id)), edit.Set(edit.Path{"name"}, edit.Text(n.First)),
 		edit.Set(edit.Path{"supplier"}, edit.Group().With("name", edit.Text(n.Supplier))),
 		edit.Set(edit.Path{"composition"}, edit.Group().With("complete", edit.Typed("true")).
-			With("constituents", edit.List(edit.Group().With("inci", edit.Text(n.INCI)).With("pct", edit.Typed("100"))))))
+			With("constituents",
+				edit.List(edit.Group().With("inci", edit.Text(n.INCI)).With("pct", edit.Typed("100"))))))
 	if err != nil {
 		return history.Change{}, err
 	}

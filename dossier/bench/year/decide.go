@@ -33,7 +33,8 @@ func lotsAsked(v *frame.Visit, books *stock.Book) ([]asked, *frame.Decisions) {
 			written.Add(i, d)
 		}
 	}
-	if src := v.Workshop().Sources[decisionsForm.File]; src != nil { // as it was counted: one that changed since is refused
+	// as it was counted: one that changed since is refused
+	if src := v.Workshop().Sources[decisionsForm.File]; src != nil {
 		written.Base = history.Hash(src.Bytes)
 	}
 	return list, written

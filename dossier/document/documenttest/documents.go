@@ -50,7 +50,8 @@ func Small() *document.Document {
 func Rich() *document.Document {
 	d := &document.Document{
 		Title: "Information for the safety assessment", Subtitle: "Heath wash with heather, gorse and juniper",
-		Language: "en-GB", Author: "Skerry & Alder Soapworks (invented)", Subject: "Composition, limits, exposure and evidence of one product",
+		Language: "en-GB", Author: "Skerry & Alder Soapworks (invented)",
+		Subject:  "Composition, limits, exposure and evidence of one product",
 		Keywords: []string{"cosmetic", "Heath wash"}, Date: 20260331,
 		Product: "Heath wash", Revision: "revision 2", Fingerprint: "4f1c 90ab 77d2 e015", Caution: Caution,
 		Marks: []document.Mark{
@@ -115,7 +116,8 @@ func keyFigures() *document.KeyFigures {
 func readiness() *document.ReadinessBars {
 	return &document.ReadinessBars{ID: "ready", Title: "How complete the file is", Rows: []document.Readiness{
 		{Label: "Formula and composition", Present: 9, Missing: 0, NotNeeded: 1,
-			Link: "composition"}, {Label: "Physical and chemical characteristics", Present: 4, Missing: 3, NotNeeded: 0, Link: ""},
+			Link: "composition"}, {Label: "Physical and chemical characteristics", Present: 4, Missing: 3,
+			NotNeeded: 0, Link: ""},
 		{Label: "Microbiological quality", Present: 2, Missing: 2, NotNeeded: 0,
 			Link: ""}, {Label: "Exposure and toxicological profile", Present: 11, Missing: 1, NotNeeded: 3, Link: ""},
 	}}
@@ -149,7 +151,8 @@ func findings(d *document.Document) {
 			finding.AsIs).Quote("where", "in leave-on products").
 			Num("highest", exact.Frac(6, 10), "%", finding.AsIs).
 			Source("law", workshop.With().
-				Quote("", fmt.Sprintf("highest amount in a leave-on product; invented instrument, annex 0, entry %d, GB, from 2026-01-01 (limits.csv, row X-%d)", i, i)))
+				Quote("",
+					fmt.Sprintf("highest amount in a leave-on product; invented instrument, annex 0, entry %d, GB, from 2026-01-01 (limits.csv, row X-%d)", i, i)))
 		if i == 5 {
 			v = v.Quote("basis", lorem(40))
 		}

@@ -10,10 +10,13 @@ import (
 // Hostile are texts that a terminal, a spreadsheet, a browser, a reader of PDF or a
 // calendar could obey or choke on.
 var Hostile = []string{
-	"\x1b[31mred\x1b[0m", "\x1b]0;title\x07", "\x9b2J", "a\x00b", "bell\x07", "back\x08\x08space", "carriage\rreturn", "\x7fdelete", "next\u0085line",
-	"\u202egnp.exe", "\u2066isolate\u2069", "mark\u200fhere", "zero\u200bwidth", "join\u200der", "soft\u00adhyphen", "\ufeffmark", "\u3164", "heart\ufe0f",
+	"\x1b[31mred\x1b[0m", "\x1b]0;title\x07", "\x9b2J", "a\x00b", "bell\x07", "back\x08\x08space",
+	"carriage\rreturn", "\x7fdelete", "next\u0085line",
+	"\u202egnp.exe", "\u2066isolate\u2069", "mark\u200fhere", "zero\u200bwidth", "join\u200der",
+	"soft\u00adhyphen", "\ufeffmark", "\u3164", "heart\ufe0f",
 	"tag\U000e0041\U000e0042", "line\u2028separator", "paragraph\u2029separator", "bad\xff\xfeUTF-8", "half\xe2\x82",
-	"<script>alert(1)</script>", `"><img src=x onerror=alert(1)>`, "javascript:alert(1)", "&lt;b&gt;&amp;", "]]><x/>", "<!--", "{{.}}", "${x}",
+	"<script>alert(1)</script>", `"><img src=x onerror=alert(1)>`, "javascript:alert(1)", "&lt;b&gt;&amp;",
+	"]]><x/>", "<!--", "{{.}}", "${x}",
 	"=HYPERLINK(\"http://x\",\"y\")", "+1+1", "-1+1", "@SUM(A1)", "\t=1+1", "＝1+1", "=cmd|' /C calc'!A0",
 	"END:VCALENDAR\r\nBEGIN:VEVENT", ") Tj ET Q /JS (app.alert(1)) \\",
 }

@@ -43,7 +43,8 @@ func sampleTable(id string, n int) *document.Table {
 			3), document.VerdictCell(document.VerdictMet, "within")
 		switch {
 		case i%5 == 1:
-			limit, share, outcome = document.MissingCell("no limit"), document.BlankCell(), document.VerdictCell(document.VerdictNone, "no limit")
+			limit, share, outcome = document.MissingCell("no limit"), document.BlankCell(),
+				document.VerdictCell(document.VerdictNone, "no limit")
 		case i%7 == 2:
 			outcome = document.VerdictCell(document.VerdictOpen, "open").Marked("open")
 		case exact.Frac(1, 2).Less(c):

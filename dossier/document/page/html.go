@@ -102,7 +102,8 @@ func (h *htmlWriter) document() {
 		h.put("<nav aria-label=\"Contents\"><ul>")
 		d.Walk(func(s *document.Section, depth int) {
 			if depth <= pdf.ContentsDepth {
-				h.put("<li class=\"depth%d\">%s</li>", depth, anchorTag(esc(words.Joined("  ", s.Number, s.Title)), s.ID))
+				h.put("<li class=\"depth%d\">%s</li>", depth,
+					anchorTag(esc(words.Joined("  ", s.Number, s.Title)), s.ID))
 			}
 		})
 		h.put("</ul></nav>")

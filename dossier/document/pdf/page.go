@@ -54,7 +54,8 @@ type Writer struct {
 	linkRefs     []linkRef
 	Placed       func(x, y, size float64, style layout.FontStyle, s string) // what tests watch; nil else
 	RowSet       func(lines int, text string)                               // likewise, for each row of a table
-	Cut          func(text string)                                          // likewise, for text with a word that had to be broken
+	// likewise, for text with a word that had to be broken
+	Cut func(text string)
 }
 
 // FontUse is a face at a size in points.
@@ -82,7 +83,8 @@ var noClock = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 func NewWriter(d *document.Document) *Writer {
 	w := &Writer{
 		d: d, sc: &ordinary, left: marginL, width: TextW, bottom: bodyBottom, Clean: layout.NewCleaner(),
-		sectionOn: map[int]string{}, links: map[string]int{}, Pages: map[string]int{}, tableNo: d.TableNumbers(), chartNo: d.ChartNumbers(),
+		sectionOn: map[int]string{}, links: map[string]int{}, Pages: map[string]int{},
+		tableNo: d.TableNumbers(), chartNo: d.ChartNumbers(),
 	}
 	if d.Dense {
 		w.sc = &reference

@@ -48,7 +48,8 @@ var ordinary = scale{
 		{size: 9.5, lh: 4.8, before: 3.5, after: 1, style: layout.StyleItalic},
 	},
 	fieldRule: 7.6, fieldGap: 1.6,
-	rule: 0.4, underHead: 0.25, hair: 0.1, hairInk: Rule, groupGround: true, figures: 4, keySize: 15, cellPad: 1.3, widest: 34, tight: 25, hand: 22, handRoom: 0.6, tick: 3.2,
+	rule: 0.4, underHead: 0.25, hair: 0.1, hairInk: Rule, groupGround: true, figures: 4, keySize: 15,
+	cellPad: 1.3, widest: 34, tight: 25, hand: 22, handRoom: 0.6, tick: 3.2,
 }
 
 // reference is for what is leafed through and cited: the assessor's pack.

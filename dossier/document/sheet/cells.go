@@ -163,7 +163,8 @@ func (x *XLSXWriter) tableCell(p *XLSXTable, i int, r document.Row, row int) err
 		if formula == "" {
 			formula = p.Sheet.guarded(c, number, words)
 		} else if strings.Contains(formula, "{"+ownSign+"}") {
-			formula = strings.ReplaceAll(formula, "{"+ownSign+"}", cmp.Or(strings.ToUpper(number), literal(sheetText(words))))
+			formula = strings.ReplaceAll(formula, "{"+ownSign+"}",
+				cmp.Or(strings.ToUpper(number), literal(sheetText(words))))
 		}
 		if err := x.putComputed(p.Sheet, col, row, number, words, formula, s); err != nil {
 			return err

@@ -115,5 +115,6 @@ func (x *XLSXWriter) withNames(workbook []byte) ([]byte, error) {
 func (x *XLSXWriter) protect(sheet string) error {
 	return x.f.ProtectSheet(sheet, &excelize.SheetProtectionOptions{SelectLockedCells: true,
 		SelectUnlockedCells: true,
-		FormatCells:         true, FormatColumns: true, FormatRows: true, Sort: true, AutoFilter: true, EditObjects: true})
+		FormatCells:         true, FormatColumns: true, FormatRows: true, Sort: true, AutoFilter: true,
+		EditObjects: true})
 }

@@ -60,7 +60,8 @@ func (x *XLSXWriter) struck(s *xlsxSheet) error {
 		return err
 	}
 	return x.f.SetConditionalFormat(s.Name, CellName(1, firstTableRow)+":"+CellName(len(s.widths), s.lastRow),
-		[]excelize.ConditionalFormatOptions{{Type: "formula", Criteria: fmt.Sprintf(`LEFT($A$%d,1)="%s"`, stateRow, document.VerdictFail.Symbol()), Format: &gone}})
+		[]excelize.ConditionalFormatOptions{{Type: "formula",
+			Criteria: fmt.Sprintf(`LEFT($A$%d,1)="%s"`, stateRow, document.VerdictFail.Symbol()), Format: &gone}})
 }
 
 func (p *XLSXTable) hasVerdicts(i int) bool {

@@ -59,7 +59,8 @@ func (x *XLSXWriter) Gather() {
 	}
 	var found []finding.Finding
 	lists := 0
-	for _, b := range append((&document.Document{Sections: x.D.Workbook}).Blocks(), x.D.Blocks()...) { // what recalculates first
+	// what recalculates first
+	for _, b := range append((&document.Document{Sections: x.D.Workbook}).Blocks(), x.D.Blocks()...) {
 		switch b := b.(type) {
 		case *document.Table:
 			if b.SheetName != "" {

@@ -177,7 +177,8 @@ func (r *reader) belongsOver(l paper.Line, below []paper.Line) bool {
 		if r.heading(c.Text) != "" && r.exactRole(c.Text) == "" {
 			return false
 		}
-		if words := len(lexicon.Fold(c.Text)) - len(strings.ReplaceAll(lexicon.Fold(c.Text), " ", "")) + 1; words > 10 ||
+		if words := len(lexicon.Fold(c.Text)) - len(strings.ReplaceAll(lexicon.Fold(c.Text), " ", "")) +
+			1; words > 10 ||
 			r.roleOf(c.Text) == "" && !startsNumbers(c.Text) && words > 3 {
 			return false
 		}

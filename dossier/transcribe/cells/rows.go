@@ -243,7 +243,8 @@ func (r *reader) values(b block) []block {
 		t := strings.TrimSpace(q.text)
 		starts := startsNumber().MatchString(t) || t == "-" || t == "–" || t == "+" || r.statusWord(t) ||
 			i+1 < len(b.pieces) && (r.statusWord(joinedWord(t, b.pieces[i+1].text)) || r.signWord(t))
-		if i > 0 && (!starts || strings.HasPrefix(t, "(") || bracketOpen(out[len(out)-1]) || r.signWord(b.pieces[i-1].text) || openEnd().MatchString(b.pieces[i-1].text) &&
+		if i > 0 && (!starts || strings.HasPrefix(t, "(") || bracketOpen(out[len(out)-1]) ||
+			r.signWord(b.pieces[i-1].text) || openEnd().MatchString(b.pieces[i-1].text) &&
 			strings.Trim(b.pieces[i-1].text, " -–") != "") {
 			last := &out[len(out)-1]
 			last.pieces = append(last.pieces, q)

@@ -169,7 +169,8 @@ func (s *Reader) listedLimits(row *cells.Row) bool {
 			starts = append(starts, w.Start)
 		}
 	}
-	if len(starts) < 2 || strings.TrimSpace(t[:starts[0]]) != "" && !strings.HasSuffix(strings.TrimSpace(t[:starts[0]]), ":") {
+	if len(starts) < 2 || strings.TrimSpace(t[:starts[0]]) != "" &&
+		!strings.HasSuffix(strings.TrimSpace(t[:starts[0]]), ":") {
 		return false
 	}
 	found := make([]codes, len(starts))

@@ -73,7 +73,8 @@ func (f *Filing) Items(w *workshop.Workshop) []Item {
 		}
 		items = append(items, Item{Key: key(OfImpurities, i), Part: OfImpurities, Name: p.Substance,
 			Said:   other(p.Name, p.Substance),
-			Number: p.CAS, Printed: printedUnit(p), Value: value, Place: p.Place, Rules: p.Rules, Ask: open(p.Ask, value),
+			Number: p.CAS, Printed: printedUnit(p), Value: value, Place: p.Place, Rules: p.Rules,
+			Ask:   open(p.Ask, value),
 			Field: "impurities." + idOf(p.Substance)})
 	}
 	for i, p := range r.Physical {
@@ -147,7 +148,8 @@ func (f *Filing) factItems() []Item {
 		}
 		item := Item{Key: string(OfPaper) + "/" + x.key, Part: OfPaper, Name: x.key, Field: x.field, Ask: x.missing}
 		if x.fact != nil {
-			item.Printed, item.Value, item.Place, item.Rules, item.Ask = x.fact.Printed, x.fact.Value, x.fact.Place, x.fact.Rules, x.fact.Ask
+			item.Printed, item.Value, item.Place, item.Rules, item.Ask = x.fact.Printed, x.fact.Value,
+				x.fact.Place, x.fact.Rules, x.fact.Ask
 			if x.key == "dated" && item.Ask == "" && len(item.Value) != len("2026-01-31") {
 				item.Ask = "date-month"
 			}

@@ -266,7 +266,8 @@ func (p *pdfPage) origin(i int, left float64, of span) (float64, baseline, bool)
 	if !ok || got == 0 || !whole {
 		return 0, baseline{}, false
 	}
-	x, y := math.Float64frombits(binary.LittleEndian.Uint64(data)), math.Float64frombits(binary.LittleEndian.Uint64(data[8:]))
+	x, y := math.Float64frombits(binary.LittleEndian.Uint64(data)),
+		math.Float64frombits(binary.LittleEndian.Uint64(data[8:]))
 	line := baseline{y: y, atLeft: abs(x-left) < 0.001,
 		level: level(p.float("FPDFText_GetCharAngle", p.text, uint64(i)), p.turn)}
 	p.baselines[of] = line

@@ -13,7 +13,8 @@ import (
 // (1 % in water)", "Viscosity at 20 °C". Water and the like are both, and are none.
 func (s *Reader) IsMeasure(name string) bool {
 	if p, ok := s.PropertyOf(name, true); ok {
-		return s.Words.Is("measure", "leading", lexicon.Fold(p.key)) || s.Words.Is("measure", "whole", lexicon.Fold(p.key))
+		return s.Words.Is("measure", "leading", lexicon.Fold(p.key)) || s.Words.Is("measure", "whole",
+			lexicon.Fold(p.key))
 	}
 	for _, subject := range []string{"property", "impurity"} {
 		if e, ok := s.Words.Prefix(subject, lexicon.Fold(name)); ok &&

@@ -56,7 +56,8 @@ func (d *doc) gramsOf(l *formulation.Line) (string, bool) {
 		return *l.Amount, true
 	}
 	found := d.Amounts(dose.Plain(l.AlsoPrinted))
-	if i := slices.IndexFunc(found, func(a terms.Found) bool { return a.Amount.Unit == "g" }); i >= 0 && len(found) == 1 {
+	if i := slices.IndexFunc(found, func(a terms.Found) bool { return a.Amount.Unit == "g" }); i >= 0 &&
+		len(found) == 1 {
 		return found[i].Amount.Value, true
 	}
 	return "", false
