@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/accessibility"
 	"github.com/chromedp/chromedp"
@@ -147,6 +148,8 @@ func TestBrowserKeyboard(t *testing.T) {
 		keys(t, ctx, kb.ArrowDown)
 		keys(t, ctx, kb.Enter)
 		require.Equal(t, "Glycerin", js[string](t, ctx, `document.activeElement.value`))
+		time.Sleep(300 * time.Millisecond) // an answer on its way would be there
+		require.True(t, js[bool](t, ctx, `document.getElementById("hits-new").hidden`), "the list stays closed")
 		tabTo(t, ctx, "#pct")
 		keys(t, ctx, "100")
 		keys(t, ctx, kb.Enter)

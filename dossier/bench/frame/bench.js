@@ -134,7 +134,11 @@ async function seek(field) {
   try {
     const body = new URLSearchParams({ q: field.value });
     const a = await ask(field.dataset.seek, body, stop.signal);
+    const was = box.querySelector("[aria-selected=true]")?.dataset.value; // a late answer leaves it chosen
     box.innerHTML = a.out.hits || "";
+    const same = was && [...box.querySelectorAll("[role=option]")].find(h => h.dataset.value === was);
+    same?.setAttribute("aria-selected", "true");
+    field.setAttribute("aria-activedescendant", same?.id || "");
     box.hidden = !a.out.hits;
     field.setAttribute("aria-expanded", String(!box.hidden));
   } catch (e) { if (e.name !== "AbortError") gone(); }
@@ -151,6 +155,7 @@ function choose(hit) {
   field.setAttribute("aria-expanded", "false");
   field.focus();
   field.dispatchEvent(new Event("input", { bubbles: true }));
+  seeking.get(field)?.abort(); // nothing is looked for once it is chosen: the list stays closed
   box.hidden = true;
   field.dispatchEvent(new Event("change", { bubbles: true }));
 }
