@@ -51,7 +51,7 @@ func (e *engine) read(f *File, data []byte, lim Limits) (err error) {
 	killed := time.AfterFunc(limit, box.stop)
 	start := time.Now()
 	defer func() {
-		stopped := !killed.Stop()
+		stopped := !killed.Stop() || time.Since(start) > limit
 		if p := recover(); p != nil {
 			err = trouble("broken", "")
 		}
