@@ -170,45 +170,31 @@ func Union(a, b []string) []string {
 	return out
 }
 
-// factWords says in words which fact is missing and who can state it. {sheet} and
-// {product} stand for the files to change.
-var factWords = map[string]struct{ what, fix string }{
-	law.MissingAge: {"the age it is intended for", "say in {product} whom it is intended_for"},
-	law.MissingFunction: {"what it is in the product for",
-		"name its function in {sheet}, the main one first"},
-	law.MissingInhalable: {"whether users can breathe it in",
-		"let the assessor say whether the spray or powder can reach the lungs"},
-	law.MissingProfessional: {"whether it is for professional use only",
-		"write professional: true or false in {product}"},
-	law.MissingNano: {"whether it is a nanomaterial",
-		"ask the supplier for the particle sizes and enter nano: true or false in {sheet}"},
-	law.MissingMassive: {"whether the metal is in pieces of 1 mm and more",
-		"enter the form of the material in {sheet}"},
-	law.MissingNatural: {"whether it comes from natural essences only",
-		"ask the supplier whether it was added as such or comes in with natural oils"},
-	law.MissingRefining: {"the refining history",
-		"ask the supplier for a statement that the full refining history is known, and enter it as a document of kind purity in {sheet}"},
-	law.MissingButadiene: {"its butadiene content",
-		"ask the supplier for the butadiene content and enter it as an impurity in {sheet}"},
-	law.MissingFormaldehyde: {"how much formaldehyde it releases",
-		"have the released formaldehyde measured or calculated"},
-	missingFactor: {"how much of what the limit counts is in it",
-		"ask the supplier for the content that the limit counts, and let the assessor compare it"},
-	missingForm: {"whether the material has the form the row is for",
-		"ask the supplier for the form and the particle sizes, and let the assessor compare them with the row"},
-	missingUse: {"whether it serves the purpose of that annex here, which its sheets do not say",
-		"name that function in {sheet} if it does; else let the assessor say that the annex does not apply"},
-	missingScent: {"whether its scent is what it is there for, since it is banned as a fragrance ingredient",
-		"name perfuming as its function in {sheet} if it scents; else let the assessor confirm its purpose"},
-	missingMatch: {"which entry it belongs to",
-		"ask the supplier for the plant part and preparation, and correct name and number in {sheet}"},
+// factWords says in words which fact is missing. What supplies it stands in the table of
+// wordings, under supply-….
+var factWords = map[string]string{
+	law.MissingAge:          "the age it is intended for",
+	law.MissingFunction:     "what it is in the product for",
+	law.MissingInhalable:    "whether users can breathe it in",
+	law.MissingProfessional: "whether it is for professional use only",
+	law.MissingNano:         "whether it is a nanomaterial",
+	law.MissingMassive:      "whether the metal is in pieces of 1 mm and more",
+	law.MissingNatural:      "whether it comes from natural essences only",
+	law.MissingRefining:     "the refining history",
+	law.MissingButadiene:    "its butadiene content",
+	law.MissingFormaldehyde: "how much formaldehyde it releases",
+	missingFactor:           "how much of what the limit counts is in it",
+	missingForm:             "whether the material has the form the row is for",
+	missingUse:              "whether it serves the purpose of that annex here, which its sheets do not say",
+	missingScent:            "whether its scent is what it is there for, since it is banned as a fragrance ingredient",
+	missingMatch:            "which entry it belongs to",
 }
 
 // missingWords lists missing facts in words.
 func missingWords(missing []string) []string {
 	var out []string
 	for _, m := range missing {
-		out = append(out, factWords[m].what)
+		out = append(out, factWords[m])
 	}
 	return out
 }
