@@ -5,6 +5,7 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -30,6 +31,17 @@ func TestEveryCodeHasWords(t *testing.T) {
 				assert.Contains(t, text, `"`+form+`"`, "%s/%s is raised nowhere", code, form)
 			}
 		}
+	}
+}
+
+// TestEveryMissingFactHasWords holds the facts that a row of the law may wait for against
+// the vocabulary: each has words, and words for what supplies it.
+func TestEveryMissingFactHasWords(t *testing.T) {
+	facts := regexp.MustCompile(`(?m)^\s*[mM]issing[A-Z]\w*\s*=\s*"(.*?)"`).FindAllStringSubmatch(sourceText(t), -1)
+	require.Greater(t, len(facts), 10)
+	for _, x := range facts {
+		assert.True(t, words.HasTerm("fact-"+x[1]), "fact-%s", x[1])
+		assert.True(t, words.HasTerm("supply-"+x[1]), "supply-%s", x[1])
 	}
 }
 
