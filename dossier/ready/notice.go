@@ -265,8 +265,8 @@ func notTestedOnAnimals(f *evidence.Filing) evidence.Answer {
 			continue
 		}
 		if proof := f.Answer("P5"); proof.State != evidence.ReadyPresent {
-			return evidence.Lacking("the claim is made; %s", proof.Words).At(evidence.PlaceOf(x.Pos)).
-				Asking(proof.From...)
+			return evidence.Lacking("the claim is made; %s", proof.Words).
+				InShort("the claim is made; %s", proof.InLine()).At(evidence.PlaceOf(x.Pos)).Asking(proof.From...)
 		}
 		return evidence.Present("the claim is made, and statements of all suppliers and of the maker are there").
 			At(evidence.PlaceOf(x.Pos))
@@ -326,11 +326,11 @@ func claimAnswer(f *evidence.Filing) evidence.Answer {
 		return evidence.Lacking("%s that a cosmetic may not carry", words.Count(stops, "wording", "wordings")).
 			At(proof.Places...).By(words.MakerWord)
 	case asks > 0 || proof.Open():
-		x := evidence.Partly("%s; %s to be decided", proof.Words, words.Count(asks, "wording", "wordings")).
-			At(proof.Places...)
-		return x.By(words.MakerWord)
+		open := words.Count(asks, "wording", "wordings")
+		return evidence.Partly("%s; %s to be decided", proof.Words, open).
+			InShort("%s; %s to be decided", proof.InLine(), open).At(proof.Places...).By(words.MakerWord)
 	}
-	return evidence.Present("%s", proof.Words).At(proof.Places...)
+	return evidence.Present("%s", proof.Words).InShort("%s", proof.InLine()).At(proof.Places...)
 }
 
 func claimCounts(f *evidence.Filing) (stops, asks int) {

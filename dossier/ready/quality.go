@@ -76,7 +76,7 @@ func stabilityStudy(f *evidence.Filing) evidence.Answer {
 			x = x.At(t.File)
 		}
 	}
-	x.Words = d.Words()
+	x.Words, x.Short = d.Words(), d.Short()
 	switch {
 	case len(d.Failed) > 0:
 		return evidence.Lacking("failed: %s", words.JoinNames(d.Failed)).At(x.Places...).By(words.LaboratoryWord)
@@ -84,6 +84,7 @@ func stabilityStudy(f *evidence.Filing) evidence.Answer {
 		return evidence.Lacking("no stability test is on record").By(words.LaboratoryWord)
 	case d.StatedMonths == 0:
 		return evidence.Partly("%s; no durability is stated that it could be compared with", x.Words).
+			InShort("%s; no durability is stated that it could be compared with", x.Short).
 			At(x.Places...).By(words.MakerWord)
 	case len(d.Outside) > 0:
 		return evidence.Partly("%s outside the specification", words.Count(len(d.Outside), "reading", "readings")).
@@ -94,13 +95,14 @@ func stabilityStudy(f *evidence.Filing) evidence.Answer {
 		x.State = evidence.ReadyPartly
 		x = x.By(words.AssessorWord)
 	default:
-		return evidence.Partly("%s, too short for the %s stated", x.Words, words.Count(d.StatedMonths, "month",
-			"months")).At(x.Places...).By(words.LaboratoryWord)
+		stated := words.Count(d.StatedMonths, "month", "months")
+		return evidence.Partly("%s, too short for the %s stated", x.Words, stated).
+			InShort("%s, too short for the %s stated", x.Short, stated).At(x.Places...).By(words.LaboratoryWord)
 	}
 	if without := testsWithoutPack(f); len(without) > 0 {
 		x.State = evidence.ReadyPartly
-		x.Words += "; the pack is not named for " + words.JoinNames(without)
-		x = x.By(words.MakerWord)
+		says := "; the pack is not named for " + words.JoinNames(without)
+		x = x.Also(says, says).By(words.MakerWord)
 	}
 	if x.State == evidence.ReadyPresent {
 		return forAll(f, x, stability.IsStorage)
