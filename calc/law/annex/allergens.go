@@ -55,8 +55,8 @@ var AllergenColumns = rows.Columns{Meaning: []string{"key", "label_name", "annex
 	"transition_end", "prohibited", "seen"},
 	Remarks: []string{"other_limits", "source", "note"}}
 
-func ReadAllergens(file string, data []byte) ([]*Allergen, error) {
-	return rows.ReadTable(file, data, AllergenColumns, parseAllergen)
+func ReadAllergens(file string, text string) ([]*Allergen, error) {
+	return rows.ReadTable(file, text, AllergenColumns, parseAllergen)
 }
 
 func parseAllergen(r *rows.Record) *Allergen {

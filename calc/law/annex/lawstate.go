@@ -24,8 +24,8 @@ var LawStateColumns = rows.Columns{
 	Remarks: []string{"source", "note"},
 }
 
-func ReadLawStates(file string, data []byte) ([]*LawState, error) {
-	return rows.ReadTable(file, data, LawStateColumns, func(r *rows.Record) *LawState {
+func ReadLawStates(file string, text string) ([]*LawState, error) {
+	return rows.ReadTable(file, text, LawStateColumns, func(r *rows.Record) *LawState {
 		return &LawState{
 			Row: r.Head(r.Must("market")), Market: rows.Market(r.Word("market", string(rows.EU),
 				string(rows.GB))), ConsolidatedTo: r.Date("consolidated_to"),

@@ -213,8 +213,8 @@ var LimitColumns = rows.Columns{
 	Remarks: []string{"sum_rule", "label_when", "source", "note"},
 }
 
-func ReadLimits(file string, data []byte) ([]*Limit, error) {
-	return rows.ReadTable(file, data, LimitColumns, func(r *rows.Record) *Limit { return parseLimitIn(r) })
+func ReadLimits(file string, text string) ([]*Limit, error) {
+	return rows.ReadTable(file, text, LimitColumns, func(r *rows.Record) *Limit { return parseLimitIn(r) })
 }
 
 var annexes = []string{"II", "III", "IV", "V", "VI"}
@@ -222,9 +222,12 @@ var annexes = []string{"II", "III", "IV", "V", "VI"}
 // parseLimitIn reads a row whose annex is one of the law's or of the others
 // given.
 func parseLimitIn(r *rows.Record, others ...string) *Limit {
+	known := annexes
+	if len(others) > 0 {
+		known = append(slices.Clone(annexes), others...)
+	}
 	l := &Limit{
-		Row: r.Head(r.Text("key")), Annex: r.Word("annex",
-			append(slices.Clone(annexes), others...)...), Entry: r.Must("entry"),
+		Row: r.Head(r.Text("key")), Annex: r.Word("annex", known...), Entry: r.Must("entry"),
 		EntryUnread: r.Word("entry_read", "", "no") == "no", Markets: r.Markets("market"),
 		Names: r.List("inci_names"), CAS: r.Numbers("cas"), EC: r.Numbers("ec"), Paired: r.Mark("paired"),
 		TradeNames: r.List("trade_names"),

@@ -33,7 +33,7 @@ func TestFaultyTables(t *testing.T) {
 		{"quotes", head + "k1,\"III\n", "t.csv:"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := ReadLimits("t.csv", []byte(c.table))
+			_, err := ReadLimits("t.csv", c.table)
 			require.ErrorContains(t, err, c.want)
 		})
 	}

@@ -79,8 +79,8 @@ var OtherLawColumns = rows.Columns{
 	Remarks: []string{"source", "note"},
 }
 
-func ReadOtherLaw(file string, data []byte) ([]*OtherRule, error) {
-	return rows.ReadTable(file, data, OtherLawColumns, parseOtherRule)
+func ReadOtherLaw(file string, text string) ([]*OtherRule, error) {
+	return rows.ReadTable(file, text, OtherLawColumns, parseOtherRule)
 }
 
 func parseOtherRule(r *rows.Record) *OtherRule {

@@ -5,6 +5,8 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"maps"
+	"slices"
 
 	"gallipot/calc/law/rows"
 	"gallipot/ingredients/exact"
@@ -23,15 +25,21 @@ import (
 // are left out and the finding is marked as unreadable. Ask "own-limits-note" for
 // each row of which words were taken into columns.
 func ReadOwn(fileName string, data []byte) ([]*Limit, []finding.Finding) {
-	var findings []finding.Finding
-	tableRows, err := rows.ReadLacking(fileName, data, LimitColumns, laterColumns, func(r *rows.Record) *Limit {
+	asked := map[int]finding.Finding{} // by line: a row may be read twice
+	tableRows, err := rows.ReadLacking(fileName, string(data), LimitColumns, laterColumns, func(r *rows.Record) *Limit {
 		taken := fillFromWords(r)
 		l := parseLimitIn(r, "own")
 		if len(taken) > 0 {
-			findings = append(findings, ownWords(r, l, taken))
+			asked[l.Line] = ownWords(r, l, taken)
 		}
 		return l
 	})
+	var findings []finding.Finding
+	if tableRows != nil { // else nothing can be said of any row
+		for _, line := range slices.Sorted(maps.Keys(asked)) {
+			findings = append(findings, asked[line])
+		}
+	}
 	for _, e := range flatten(err) {
 		findings = append(findings, ownFault(e))
 	}

@@ -125,8 +125,8 @@ var ProhibitedColumns = rows.Columns{
 var markerWords = []string{"butadiene", "dmso-extract", "benzo[a]pyrene", "benzene",
 	"releasable-formaldehyde", refiningUnknown}
 
-func ReadProhibited(file string, data []byte) ([]*Prohibition, error) {
-	return rows.ReadTable(file, data, ProhibitedColumns, parseProhibition)
+func ReadProhibited(file string, text string) ([]*Prohibition, error) {
+	return rows.ReadTable(file, text, ProhibitedColumns, parseProhibition)
 }
 
 func parseProhibition(r *rows.Record) *Prohibition {

@@ -76,8 +76,8 @@ var ClaimColumns = rows.Columns{Meaning: []string{"id", "kind", "severity", "mar
 var severityWords = map[string]finding.Severity{"stop": finding.Stop, "ask": finding.Ask,
 	"note": finding.Note}
 
-func ReadClaims(file string, data []byte) ([]*ClaimRule, error) {
-	return rows.ReadTable(file, data, ClaimColumns, func(r *rows.Record) *ClaimRule {
+func ReadClaims(file string, text string) ([]*ClaimRule, error) {
+	return rows.ReadTable(file, text, ClaimColumns, func(r *rows.Record) *ClaimRule {
 		c := &ClaimRule{
 			Row: r.Head(r.Text("id")), Kind: ClaimKind(r.Word("kind",
 				claimKinds...)), Severity: severityWords[r.Word("severity", "stop", "ask", "note")],

@@ -161,7 +161,7 @@ func TestClaimRows(t *testing.T) {
 		"X1,medicinal,stop,EU,all,heal,,,,w,f,s,perhaps,":   `t.csv:2: seen: "perhaps" is none of`,
 		"X1,medicinal,stop,US,all,heal,,,,w,f,s,seen,extra": `t.csv:2: market: "US" is none of`,
 	} {
-		_, err := claims.ReadClaims("t.csv", []byte(head+row+"\n"))
+		_, err := claims.ReadClaims("t.csv", head+row+"\n")
 		require.ErrorContains(t, err, want)
 	}
 }

@@ -21,9 +21,9 @@ type ProductCode struct {
 var CodeColumns = rows.Columns{Meaning: []string{"code", "parents", "same_as_area", "in_area", "seen"},
 	Remarks: []string{"source", "note"}}
 
-func ReadProductCodes(file string, data []byte) ([]*ProductCode, error) {
+func ReadProductCodes(file string, text string) ([]*ProductCode, error) {
 	areas := append([]string{""}, AreaWords...)
-	return rows.ReadTable(file, data, CodeColumns, func(r *rows.Record) *ProductCode {
+	return rows.ReadTable(file, text, CodeColumns, func(r *rows.Record) *ProductCode {
 		return &ProductCode{
 			Row: r.Head(r.Text("code")), Parents: r.List("parents"),
 			Same: r.Word("same_as_area", areas...), Area: r.Word("in_area", areas...),

@@ -4,13 +4,26 @@ package data
 
 import "io/fs"
 
-// Read returns one table, such as limits.csv.
+// Read returns one table inside the program, such as limits.csv.
 //
 // Errors: that of the file.
-func Read(name string) ([]byte, error) {
+func Read(name string) (string, error) {
 	dir, err := Files()
 	if err != nil {
-		return nil, err
+		return "", err
 	}
-	return fs.ReadFile(dir, name)
+	return Text(dir, name)
+}
+
+// Text returns one table of a folder: those inside the program without a copy.
+//
+// Errors: that of the file.
+func Text(dir fs.FS, name string) (string, error) {
+	if kept, ok := dir.(interface{ Text(name string) string }); ok {
+		if text := kept.Text(name); text != "" {
+			return text, nil
+		}
+	}
+	data, err := fs.ReadFile(dir, name)
+	return string(data), err
 }

@@ -53,8 +53,8 @@ var triggerForm = regexp.MustCompile(`^([a-z]+)(?:(=|<=|>=)(.+))?$`)
 var CautionColumns = rows.Columns{Meaning: []string{"id", "where", "trigger", "seen"},
 	Remarks: []string{"hazard", "caution", "source", "note"}}
 
-func ReadCautions(file string, data []byte) ([]*Caution, error) {
-	return rows.ReadTable(file, data, CautionColumns, func(r *rows.Record) *Caution {
+func ReadCautions(file string, text string) ([]*Caution, error) {
+	return rows.ReadTable(file, text, CautionColumns, func(r *rows.Record) *Caution {
 		c := &Caution{
 			Row: r.Head(r.Text("id")), Where: r.Word("where", "making", "workplace", "batch-sheet", "stability",
 				"microbiology", "effects"),

@@ -16,8 +16,8 @@ type Country struct {
 var CountryColumns = rows.Columns{Meaning: []string{"code", "name", "belongs_to", "seen"},
 	Remarks: []string{"source", "note"}}
 
-func ReadCountries(file string, data []byte) ([]*Country, error) {
-	return rows.ReadTable(file, data, CountryColumns, func(r *rows.Record) *Country {
+func ReadCountries(file string, text string) ([]*Country, error) {
+	return rows.ReadTable(file, text, CountryColumns, func(r *rows.Record) *Country {
 		return &Country{Row: r.Head(r.Text("code")), Name: r.Must("name"), BelongsTo: r.Word("belongs_to", "EU",
 			"EEA", "UK", "")}
 	})

@@ -20,8 +20,8 @@ type DossierItem struct {
 var DossierColumns = rows.Columns{Meaning: []string{"id", "who_provides", "days", "seen"},
 	Remarks: []string{"title", "what_it_needs", "evidence", "when_required", "source", "note"}}
 
-func ReadDossier(file string, data []byte) ([]*DossierItem, error) {
-	return rows.ReadTable(file, data, DossierColumns, func(r *rows.Record) *DossierItem {
+func ReadDossier(file string, text string) ([]*DossierItem, error) {
+	return rows.ReadTable(file, text, DossierColumns, func(r *rows.Record) *DossierItem {
 		return &DossierItem{
 			Row: r.Head(r.Text("id")), Title: r.Must("title"), Needs: r.Must("what_it_needs"),
 			Who: r.Word("who_provides", "maker", "assessor", "supplier",

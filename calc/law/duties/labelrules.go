@@ -52,8 +52,8 @@ var LabelColumns = rows.Columns{Meaning: []string{"id", "part", "market", "wordi
 	"value", "unit", "seen"},
 	Remarks: []string{"rule", "test", "source", "note"}}
 
-func ReadLabelRules(file string, data []byte) ([]*LabelRule, error) {
-	return rows.ReadTable(file, data, LabelColumns, func(r *rows.Record) *LabelRule {
+func ReadLabelRules(file string, text string) ([]*LabelRule, error) {
+	return rows.ReadTable(file, text, LabelColumns, func(r *rows.Record) *LabelRule {
 		l := &LabelRule{
 			Row: r.Head(r.Text("id")), Part: r.Word("part", labelParts...), Markets: marketList(r,
 				"market"), Rule: r.Must("rule"),

@@ -18,7 +18,7 @@ func TestFaultyLabelRules(t *testing.T) {
 		{"X1,item,GB,a rule,,,,,2027-13-01,date,src,seen,\n", "2027-13-01"},
 		{"X1,item,GB,a rule,,,,,,,,seen,\n", "source is empty"},
 	} {
-		_, err := ReadLabelRules("t.csv", []byte(head+c.row))
+		_, err := ReadLabelRules("t.csv", head+c.row)
 		require.ErrorContains(t, err, c.want, c.row)
 	}
 }

@@ -1,41 +1,64 @@
 package rows
 
-import "strings"
+import (
+	"errors"
+	"io"
+	"strings"
+)
 
-// splitPlain reads every record of a table with the line it starts on, as encoding/csv
-// does, without a copy of each cell. It leaves to it (ok is false) what is faulty or has a
-// carriage return in the midst of a line.
-func splitPlain(text string) (lines []int, records [][]string, ok bool) {
+// errNotPlain says that a table has to be read with encoding/csv.
+var errNotPlain = errors.New("not plain")
+
+// plainly gives the records of a table as encoding/csv reads them, without a copy of each
+// cell. It leaves to it what is faulty or has a carriage return in the midst of a line.
+func plainly(text string) records {
 	if text = strings.ReplaceAll(text, "\r\n", "\n"); strings.IndexByte(text, '\r') >= 0 {
-		return nil, nil, false
+		return func(*Record) ([]string, error) { return nil, errNotPlain }
 	}
-	n := strings.Count(text, "\n") + 1
-	lines, records = make([]int, 0, n), make([][]string, 0, n)
-	cells := make([]string, 0, strings.Count(text, ",")+n)
-	for line := 1; text != ""; {
-		if text[0] == '\n' {
-			text, line = text[1:], line+1
-			continue
-		}
-		first, at := len(cells), line
-		for more := true; more; {
-			var cell string
-			var breaks int
-			if cell, text, breaks, ok = nextCell(text); !ok {
-				return nil, nil, false
-			}
-			cells, line = append(cells, cell), line+breaks
-			more = text != "" && text[0] == ','
-			if more {
-				text = text[1:]
-			}
-		}
-		if text != "" { // a line break
-			text, line = text[1:], line+1
-		}
-		lines, records = append(lines, at), append(records, cells[first:len(cells):len(cells)])
+	p := plain{rest: text, line: 1}
+	return func(r *Record) ([]string, error) {
+		err := p.next()
+		r.text, r.line = p.text, p.first
+		return p.cells, err
 	}
-	return lines, records, true
+}
+
+// plain goes through a text record by record.
+type plain struct {
+	rest  string
+	line  int      // on which rest begins
+	text  string   // of the record read last
+	first int      // line on which it begins
+	cells []string // of it
+}
+
+// next reads a record.
+//
+// Errors: io.EOF at the end; errNotPlain.
+func (p *plain) next() error {
+	for p.rest != "" && p.rest[0] == '\n' {
+		p.rest, p.line = p.rest[1:], p.line+1
+	}
+	if p.rest == "" {
+		return io.EOF
+	}
+	whole := p.rest
+	p.first, p.cells = p.line, p.cells[:0]
+	for more := true; more; {
+		cell, rest, breaks, ok := nextCell(p.rest)
+		if !ok {
+			return errNotPlain
+		}
+		p.cells, p.rest, p.line = append(p.cells, cell), rest, p.line+breaks
+		if more = rest != "" && rest[0] == ','; more {
+			p.rest = rest[1:]
+		}
+	}
+	p.text = whole[:len(whole)-len(p.rest)]
+	if p.rest != "" { // a line break
+		p.rest, p.line = p.rest[1:], p.line+1
+	}
+	return nil
 }
 
 // nextCell reads one cell up to the comma, the line break or the end behind it. breaks are

@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -26,6 +27,26 @@ func asCSV(text string) (lines []int, records [][]string, err error) {
 		}
 		line, _ := r.FieldPos(0)
 		lines, records = append(lines, line), append(records, cells)
+	}
+}
+
+// splitPlain reads every record with the line it starts on.
+func splitPlain(text string) (lines []int, all [][]string, ok bool) {
+	next := plainly(text)
+	for {
+		var r Record
+		cells, err := next(&r)
+		switch {
+		case errors.Is(err, io.EOF):
+			return lines, all, true
+		case err != nil:
+			return nil, nil, false
+		}
+		again := plain{rest: r.text} // as the record is split when its meaning is asked for
+		if again.next() != nil || !slices.Equal(again.cells, cells) {
+			panic(r.text)
+		}
+		lines, all = append(lines, r.line), append(all, slices.Clone(cells))
 	}
 }
 

@@ -1,7 +1,7 @@
 package rows
 
 import (
-	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/csv"
 	"errors"
@@ -94,26 +94,73 @@ func (e *TableError) Error() string {
 
 var SeenWords = []string{"seen", "partly", "memory", "none"}
 
-// Record is one line of a table while it is being read.
+// Record is one line of a table. Of its cells it keeps none but the text they stand in.
 type Record struct {
 	Table *sheet
 	line  int
-	cells []string
+	text  string
+	cells []string // of a table that was not split plainly; nil: split text
 	// filled holds cells that were taken from other cells of the row.
 	Filled map[string]string
 }
 
-// sheet is a table while it is being read.
+// sheet is a table.
 type sheet struct {
-	file    string
-	Col     map[string]int
-	meaning []string // columns
-	errs    []error
-	data    []byte
-	places  map[int][]int // by line, where its cells start; made when a fault asks for it
+	file      string
+	Col       map[string]int
+	meaning   []string // columns
+	meaningAt []int    // the place of each, -1 for one that the table lacks
+	errs      []error
+	text      string
+	places    map[int][]int // by line, where its cells start; made when a fault asks for it
 	// sourceless: rows may lack a source; the reader then checks that such a
 	// row bears no figure.
 	Sourceless bool
+
+	reading *Record  // the row that is being read; nil when all are
+	cells   []string // of it, in room that the next row uses again
+	asked   []column // as the row read last asked for them
+	next    int      // which of asked comes next
+	lists   []string // room for lists of cells
+}
+
+// column is the place of a column.
+type column struct {
+	name string
+	at   int
+}
+
+// place returns the place of a column. Each row asks for much the same columns in the same
+// order, so that the place is known before it is looked up.
+func (t *sheet) place(name string) (at int, ok bool) {
+	const ahead = 4
+	for i := t.next; i < min(t.next+ahead, len(t.asked)); i++ {
+		if t.asked[i].name == name {
+			t.next = i + 1
+			return t.asked[i].at, t.asked[i].at >= 0
+		}
+	}
+	if at, ok = t.Col[name]; !ok {
+		at = -1
+	}
+	if t.next == len(t.asked) {
+		t.asked = append(t.asked, column{name, at})
+		t.next++
+	}
+	return at, ok
+}
+
+// all returns the cells of a record.
+func (r *Record) all() []string {
+	if r.Table.reading == r {
+		return r.Table.cells
+	}
+	if r.cells != nil {
+		return r.cells
+	}
+	p := plain{rest: r.text, cells: make([]string, 0, len(r.Table.Col))}
+	p.next()
+	return p.cells
 }
 
 // Columns are those of one table.
@@ -148,19 +195,21 @@ func (r *Record) At(col string) (at, length int) {
 		return 0, 0
 	}
 	if r.Table.places == nil {
-		r.Table.places = cellPlaces(r.Table.data)
+		r.Table.places = cellPlaces(r.Table.text)
 	}
-	return r.Table.places[r.line][i], max(utf8.RuneCountInString(r.cells[i]), 1)
+	return r.Table.places[r.line][i], max(utf8.RuneCountInString(r.all()[i]), 1)
 }
 
 // Text returns a cell without the spaces around it; empty for a column that the
 // table may lack and does.
 func (r *Record) Text(col string) string {
-	if s, ok := r.Filled[col]; ok {
-		return s
+	if r.Filled != nil {
+		if s, ok := r.Filled[col]; ok {
+			return s
+		}
 	}
-	if i, ok := r.Table.Col[col]; ok {
-		return strings.TrimSpace(r.cells[i])
+	if i, ok := r.Table.place(col); ok {
+		return strings.TrimSpace(r.Table.cells[i])
 	}
 	return ""
 }
@@ -175,7 +224,7 @@ func (r *Record) Must(col string) string {
 }
 
 // List returns the items of a cell joined by semicolons.
-func (r *Record) List(col string) []string { return SplitList(r.Text(col)) }
+func (r *Record) List(col string) []string { return r.Table.split(r.Text(col), ";") }
 
 // Numbers returns the numbers of a cell joined by semicolons. One that stands twice
 // is the slip of another that is missing.
@@ -190,13 +239,31 @@ func (r *Record) Numbers(col string) []string {
 }
 
 // SplitList returns the items of a text joined by semicolons; nil for none.
-func SplitList(cell string) []string { return split(cell, ";") }
+func SplitList(cell string) []string { return split(cell, ";", nil) }
 
-func split(cell, by string) []string {
+// split returns the items of a cell, in room that the lists of a table share.
+func (t *sheet) split(cell, by string) []string {
 	if cell == "" {
 		return nil
 	}
-	out := make([]string, 0, 1+strings.Count(cell, by))
+	const many = 512 // in room made at once
+	if n := 1 + strings.Count(cell, by); cap(t.lists)-len(t.lists) < n {
+		t.lists = make([]string, 0, max(many, n))
+	}
+	from := len(t.lists)
+	items := split(cell, by, t.lists[from:from])
+	t.lists = t.lists[:from+len(items)]
+	return slices.Clip(items)
+}
+
+// split returns the items of a text, behind out where it is not nil.
+func split(cell, by string, out []string) []string {
+	if cell == "" {
+		return nil
+	}
+	if out == nil {
+		out = make([]string, 0, 1+strings.Count(cell, by))
+	}
 	for item := range strings.SplitSeq(cell, by) {
 		if item = strings.TrimSpace(item); item != "" {
 			out = append(out, item)
@@ -323,8 +390,13 @@ func (r *Record) Head(key string) Row {
 }
 
 func (r *Record) appendMeaning(b []byte) []byte {
-	for _, col := range r.Table.meaning {
-		if s := r.Text(col); s != "" {
+	cells := r.all()
+	for i, col := range r.Table.meaning {
+		s, filled := r.Filled[col]
+		if at := r.Table.meaningAt[i]; !filled && at >= 0 {
+			s = strings.TrimSpace(cells[at])
+		}
+		if s != "" {
 			b = append(append(append(append(b, col...), '='), s...), 0)
 		}
 	}
@@ -333,88 +405,116 @@ func (r *Record) appendMeaning(b []byte) []byte {
 
 // ReadTable reads a table with exactly the given columns. All faulty lines are
 // reported, not the first alone.
-func ReadTable[T any](file string, data []byte, cols Columns, parse func(*Record) T) ([]T, error) {
-	return ReadLacking(file, data, cols, nil, parse)
+func ReadTable[T any](file, text string, cols Columns, parse func(*Record) T) ([]T, error) {
+	return ReadLacking(file, text, cols, nil, parse)
 }
 
 // ReadLacking reads a table that may lack some of its columns.
-func ReadLacking[T any](file string, data []byte, known Columns, mayLack []string,
+func ReadLacking[T any](file string, text string, known Columns, mayLack []string,
 	parse func(*Record) T) ([]T, error) {
 	columns := known.All()
-	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
-	t := &sheet{file: file, Col: map[string]int{}, meaning: known.Meaning, data: data}
-	lines, rows, err := allRecords(data)
-	if err != nil {
-		var pe *csv.ParseError
-		if errors.As(err, &pe) {
-			return nil, &TableError{File: file, Line: pe.Line, What: pe.Err.Error()}
-		}
-		return nil, &TableError{File: file, Line: 1, What: err.Error()}
+	text = strings.TrimPrefix(text, "\xef\xbb\xbf")
+	t := &sheet{file: file, Col: map[string]int{}, meaning: known.Meaning, text: text}
+	out, err := readRecords(t, plainly(text), columns, mayLack, parse)
+	if errors.Is(err, errNotPlain) {
+		*t = sheet{file: file, Col: map[string]int{}, meaning: known.Meaning, text: text}
+		out, err = readRecords(t, carefully(text), columns, mayLack, parse)
 	}
-	if len(rows) == 0 {
-		return nil, &TableError{File: file, Line: 1, What: "the table is empty",
+	t.reading, t.cells, t.asked, t.lists = nil, nil, nil, nil
+	return out, err
+}
+
+// records gives the records of a table one by one into r, its cells in cells, which
+// the next one may use again. It returns io.EOF behind the last.
+type records func(r *Record) (cells []string, err error)
+
+// readRecords reads a table whose records are given.
+//
+// Errors: errNotPlain, after which all was in vain; else what is wrong, for people.
+func readRecords[T any](t *sheet, next records, columns, mayLack []string, parse func(*Record) T) ([]T, error) {
+	var head Record
+	first, err := next(&head)
+	switch {
+	case errors.Is(err, io.EOF):
+		return nil, &TableError{File: t.file, Line: 1, What: "the table is empty",
 			Fix: "start with the header line " + strings.Join(columns, ",")}
+	case err != nil:
+		return nil, t.unsplit(err)
 	}
-	if len(rows[0]) == 1 && strings.ContainsAny(rows[0][0], ";\t") {
+	if len(first) == 1 && strings.ContainsAny(first[0], ";\t") {
 		between := "semicolons"
-		if strings.Contains(rows[0][0], "\t") {
+		if strings.Contains(first[0], "\t") {
 			between = "tabs"
 		}
-		return nil, &TableError{File: file, Line: 1, What: "its columns are parted by " + between +
+		err = &TableError{File: t.file, Line: 1, What: "its columns are parted by " + between +
 			", but commas are needed",
 			Fix: "save the table as CSV with commas between the columns and points for decimals; a cell that holds a comma goes in double quotes"}
+	} else {
+		err = t.header(first, columns, mayLack)
 	}
-	if err := t.header(rows[0], columns, mayLack); err != nil {
-		return nil, err
-	}
-	out := make([]T, 0, len(rows)-1)
-	records := make([]Record, len(rows)-1)
-	for i, cells := range rows[1:] {
-		rec := &records[i]
-		*rec = Record{Table: t, line: lines[i+1], cells: cells}
-		if len(cells) != len(rows[0]) {
-			rec.Fail("%d cells, the header has %d", len(cells), len(rows[0]))
+	wide, most := len(first), strings.Count(t.text, "\n")
+	out, all := make([]T, 0, most), make([]Record, 0, most+1)
+	for {
+		all = append(all, Record{Table: t})
+		rec := &all[len(all)-1]
+		cells, more := next(rec)
+		switch {
+		case errors.Is(more, io.EOF):
+			return out, cmp.Or(err, errors.Join(t.errs...))
+		case more != nil:
+			return nil, t.unsplit(more)
+		case err != nil: // the header is wrong, unless the table cannot be split
+			continue
+		case len(cells) != wide:
+			rec.Fail("%d cells, the header has %d", len(cells), wide)
 			continue
 		}
+		t.reading, t.cells, t.next = rec, cells, 0
 		faults := len(t.errs)
 		if row := parse(rec); len(t.errs) == faults {
 			out = append(out, row) // a faulty row is reported and left out
 		}
 	}
-	return out, errors.Join(t.errs...)
+}
+
+// unsplit words why a table could not be split into records.
+func (t *sheet) unsplit(err error) error {
+	var pe *csv.ParseError
+	switch {
+	case errors.Is(err, errNotPlain):
+		return err
+	case errors.As(err, &pe):
+		return &TableError{File: t.file, Line: pe.Line, What: pe.Err.Error()}
+	}
+	return &TableError{File: t.file, Line: 1, What: err.Error()}
 }
 
 // csvReader reads records of any length, so that a wrong one can be told with its line.
-func csvReader(data []byte) *csv.Reader {
-	r := csv.NewReader(bytes.NewReader(data))
+func csvReader(text string) *csv.Reader {
+	r := csv.NewReader(strings.NewReader(text))
 	r.FieldsPerRecord = -1
 	return r
 }
 
-// allRecords reads every record with the line it starts on.
-func allRecords(data []byte) (lines []int, rows [][]string, err error) {
-	if lines, rows, ok := splitPlain(string(data)); ok {
-		return lines, rows, nil
-	}
-	r := csvReader(data)
-	for {
+// carefully gives the records as encoding/csv reads them.
+func carefully(text string) records {
+	r := csvReader(text)
+	return func(rec *Record) ([]string, error) {
 		cells, err := r.Read()
-		switch {
-		case errors.Is(err, io.EOF):
-			return lines, rows, nil
-		case err != nil:
-			return nil, nil, err
+		if err != nil {
+			return nil, err
 		}
-		line, _ := r.FieldPos(0)
-		lines, rows = append(lines, line), append(rows, cells)
+		rec.line, _ = r.FieldPos(0)
+		rec.cells = cells
+		return cells, nil
 	}
 }
 
 // cellPlaces returns the character at which each cell starts in its line, from 1, by
 // the line of its record.
-func cellPlaces(data []byte) map[int][]int {
-	r := csvReader(data)
-	text := bytes.Split(data, []byte("\n"))
+func cellPlaces(whole string) map[int][]int {
+	r := csvReader(whole)
+	text := strings.Split(whole, "\n")
 	places := map[int][]int{}
 	for {
 		cells, err := r.Read()
@@ -428,7 +528,7 @@ func cellPlaces(data []byte) map[int][]int {
 			if line != counted {
 				counted, from, chars = line, 0, 0
 			}
-			chars += utf8.RuneCount(text[line-1][from : to-1])
+			chars += utf8.RuneCountInString(text[line-1][from : to-1])
 			from, at[i] = to-1, chars+1
 		}
 		line, _ := r.FieldPos(0)
@@ -459,6 +559,13 @@ func (t *sheet) header(cells, columns, mayLack []string) error {
 			return &TableError{File: t.file, Line: 1, What: fmt.Sprintf("column %q is missing", c),
 				Fix: "add it; its cells may be empty where the value is not stated"}
 		}
+	}
+	for _, c := range t.meaning {
+		at, ok := t.Col[c]
+		if !ok {
+			at = -1
+		}
+		t.meaningAt = append(t.meaningAt, at)
 	}
 	return nil
 }

@@ -86,8 +86,8 @@ var WordLists = []string{
 var WordColumns = Columns{Meaning: []string{"key", "list", "word", "match", "means", "rank", "seen"},
 	Remarks: []string{"source", "note"}}
 
-func ReadWords(file string, data []byte) ([]*Word, error) {
-	return ReadTable(file, data, WordColumns, func(r *Record) *Word {
+func ReadWords(file string, text string) ([]*Word, error) {
+	return ReadTable(file, text, WordColumns, func(r *Record) *Word {
 		w := &Word{Row: r.Head(r.Text("key")), List: r.Word("list", WordLists...), Word: r.Must("word"),
 			Match: WordMatch(r.Word("match", wordMatches...)),
 			Means: r.Text("means"), Rank: r.Whole("rank")}

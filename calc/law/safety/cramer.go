@@ -25,8 +25,8 @@ var CramerColumns = rows.Columns{
 	Remarks: []string{"source", "note"},
 }
 
-func ReadCramerClasses(file string, data []byte) ([]*CramerClass, error) {
-	return rows.ReadTable(file, data, CramerColumns, func(r *rows.Record) *CramerClass {
+func ReadCramerClasses(file string, text string) ([]*CramerClass, error) {
+	return rows.ReadTable(file, text, CramerColumns, func(r *rows.Record) *CramerClass {
 		c := &CramerClass{
 			Row: r.Head(r.Must("key")), INCI: r.Must("inci"), CAS: r.Text("cas"), Class: r.Word("cramer_class", "I",
 				"II", "III"),

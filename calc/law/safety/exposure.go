@@ -33,8 +33,8 @@ var ExposureColumns = rows.Columns{Meaning: []string{"key", "product_type", "gro
 	"daily_exposure_g", "relative_daily_exposure_mg_per_kg_bw", "skin_surface_area_cm2", "population_mean", "seen"},
 	Remarks: []string{"body_area", "source", "note"}}
 
-func ReadExposure(file string, data []byte) ([]*Exposure, error) {
-	return rows.ReadTable(file, data, ExposureColumns, func(r *rows.Record) *Exposure {
+func ReadExposure(file string, text string) ([]*Exposure, error) {
+	return rows.ReadTable(file, text, ExposureColumns, func(r *rows.Record) *Exposure {
 		r.Table.Sourceless = true // a row may say that no figure was found
 		e := &Exposure{
 			Row: r.Head(r.Text("key")), ProductType: r.Must("product_type"), Group: r.Must("group"),

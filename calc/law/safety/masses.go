@@ -17,8 +17,8 @@ type MolarMass struct {
 var MolarMassColumns = rows.Columns{Meaning: []string{"inci", "mw", "formula", "seen"},
 	Remarks: []string{"source", "note"}}
 
-func ReadMolarMasses(file string, data []byte) ([]*MolarMass, error) {
-	return rows.ReadTable(file, data, MolarMassColumns, func(r *rows.Record) *MolarMass {
+func ReadMolarMasses(file string, text string) ([]*MolarMass, error) {
+	return rows.ReadTable(file, text, MolarMassColumns, func(r *rows.Record) *MolarMass {
 		m := &MolarMass{Row: r.Head(r.Must("inci")), Formula: r.Must("formula")}
 		if f := r.Figure("mw"); f != nil {
 			m.MW = *f

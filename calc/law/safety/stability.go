@@ -43,8 +43,8 @@ var StabilityColumns = rows.Columns{Meaning: []string{"id", "topic", "item", "va
 	"low", "high", "bound_open", "organisms", "day", "no_rise_from_day", "low_risk", "weeks", "seen"},
 	Remarks: []string{"source", "note"}}
 
-func ReadStability(file string, data []byte) ([]*StabilityItem, error) {
-	return rows.ReadTable(file, data, StabilityColumns, func(r *rows.Record) *StabilityItem {
+func ReadStability(file string, text string) ([]*StabilityItem, error) {
+	return rows.ReadTable(file, text, StabilityColumns, func(r *rows.Record) *StabilityItem {
 		s := &StabilityItem{
 			Row: r.Head(r.Text("id")), Topic: r.Must("topic"), Item: r.Must("item"), Value: r.Text("value"),
 			Unit: r.Text("unit"), Condition: r.Text("condition"), Low: r.Num("low"), High: r.Num("high"),

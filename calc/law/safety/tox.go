@@ -37,8 +37,8 @@ var ToxColumns = rows.Columns{Meaning: []string{"substance", "inci", "cas", "pod
 	"cramer_class", "seen"},
 	Remarks: []string{"study", "other", "source", "note"}}
 
-func ReadTox(file string, data []byte) ([]*Tox, error) {
-	return rows.ReadTable(file, data, ToxColumns, func(r *rows.Record) *Tox {
+func ReadTox(file string, text string) ([]*Tox, error) {
+	return rows.ReadTable(file, text, ToxColumns, func(r *rows.Record) *Tox {
 		t := &Tox{
 			Row: r.Head(r.Text("substance")), Substance: r.Text("substance"), INCI: r.List("inci"), CAS: r.Text("cas"),
 			PoDType: r.Text("pod_type"), PoD: r.Figure("value_mg_per_kg_bw_d"), Study: r.Text("study"),

@@ -33,8 +33,8 @@ var ToxMoreColumns = rows.Columns{
 
 // ReadToxMore reads values whose absorption was not read: the columns are not in
 // the table, so the defaults of guidance hold.
-func ReadToxMore(file string, data []byte) ([]*Tox, error) {
-	return rows.ReadTable(file, data, ToxMoreColumns, func(r *rows.Record) *Tox {
+func ReadToxMore(file string, text string) ([]*Tox, error) {
+	return rows.ReadTable(file, text, ToxMoreColumns, func(r *rows.Record) *Tox {
 		t := &Tox{
 			Row: r.Head(r.Must("substance")), Substance: r.Text("substance"), INCI: r.Bars("inci"), CAS: r.Text("cas"),
 			PoDType: r.Must("pod_type"), PoD: r.Figure("value_mg_per_kg_bw_d"), Study: r.Must("study"),

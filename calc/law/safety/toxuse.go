@@ -42,8 +42,8 @@ var ToxUseColumns = rows.Columns{Meaning: []string{"key", "substance", "inci", "
 	"duration_factor", "target", "dermal", "absorption_seen", "seen"},
 	Remarks: []string{"reason", "source", "note"}}
 
-func ReadToxUse(file string, data []byte) ([]*ToxUse, error) {
-	return rows.ReadTable(file, data, ToxUseColumns, func(r *rows.Record) *ToxUse {
+func ReadToxUse(file string, text string) ([]*ToxUse, error) {
+	return rows.ReadTable(file, text, ToxUseColumns, func(r *rows.Record) *ToxUse {
 		u := &ToxUse{
 			Row: r.Head(r.Text("key")), Substance: r.Must("substance"), INCI: r.Text("inci"),
 			Use: r.Word("use", useAsPoD, UseIntake, UseNoThreshold, UseNotNeeded),

@@ -18,9 +18,9 @@ type TQuantile struct {
 var TColumns = rows.Columns{Meaning: []string{"degrees_of_freedom", "t_975", "seen"},
 	Remarks: []string{"source", "note"}}
 
-func ReadTQuantiles(file string, data []byte) ([]*TQuantile, error) {
+func ReadTQuantiles(file string, text string) ([]*TQuantile, error) {
 	last := 0
-	return rows.ReadTable(file, data, TColumns, func(r *rows.Record) *TQuantile {
+	return rows.ReadTable(file, text, TColumns, func(r *rows.Record) *TQuantile {
 		q := &TQuantile{Row: r.Head(r.Text("degrees_of_freedom"))}
 		var err error
 		if q.Degrees, err = strconv.Atoi(q.Key); err != nil || q.Degrees <= last {

@@ -74,7 +74,7 @@ func TestOtherLawFaults(t *testing.T) {
 	head := "key,area,subject,kind,about,names,cas,condition,types,others_not_judged,limit,unit,compare,basis," +
 		"figure_seen,applies_from,market,in_limits,not_in,impurity_of,age_note,source,seen,note\n"
 	good := "k,REACH,silicones,law,substance,Exemplum,,all,,no,0.1,%,below,,yes,,EU,no,,,,some act,seen,\n"
-	_, err := annex.ReadOtherLaw("t.csv", []byte(head+good))
+	_, err := annex.ReadOtherLaw("t.csv", head+good)
 	require.NoError(t, err)
 	for _, c := range []struct{ name, old, new, want string }{
 		{"unit", ",%,", ",,", "limit has no unit"},
@@ -85,7 +85,7 @@ func TestOtherLawFaults(t *testing.T) {
 		{"impurity", ",substance,", ",impurity,", "impurity_of goes with"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := annex.ReadOtherLaw("t.csv", []byte(head+strings.Replace(good, c.old, c.new, 1)))
+			_, err := annex.ReadOtherLaw("t.csv", head+strings.Replace(good, c.old, c.new, 1))
 			require.ErrorContains(t, err, c.want)
 		})
 	}

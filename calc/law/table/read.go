@@ -158,14 +158,14 @@ type loaded struct {
 }
 
 // of returns what reads one table into a slice of its rows.
-func of[T interface{ TableRow() *rows.Row }](dir fs.FS, file string, read func(string, []byte) ([]T, error),
+func of[T interface{ TableRow() *rows.Row }](dir fs.FS, file string, read func(string, string) ([]T, error),
 	into *[]T) func() loaded {
 	return func() loaded {
 		l := loaded{info: TableInfo{Name: file}}
-		if l.info.data, l.err = fs.ReadFile(dir, file); l.err != nil {
+		if l.info.text, l.err = data.Text(dir, file); l.err != nil {
 			return l
 		}
-		*into, l.err = read(file, l.info.data)
+		*into, l.err = read(file, l.info.text)
 		l.rows = make([]*rows.Row, len(*into))
 		for i, v := range *into {
 			l.rows[i] = v.TableRow()

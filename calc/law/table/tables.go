@@ -145,6 +145,6 @@ type TableInfo struct {
 	// and other remarks do not change it.
 	Meaning string
 
-	data []byte      // the table, which SHA256 is made of when it is asked for
+	text string      // the table, which SHA256 is made of when it is asked for
 	rows []*rows.Row // that mean something
 }

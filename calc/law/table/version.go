@@ -64,7 +64,7 @@ func (t *Tables) sumUp() []TableInfo {
 	out := slices.Clone(t.meanings())
 	for i := range out {
 		if out[i].SHA256 == "" {
-			whole := sha256.Sum256(out[i].data)
+			whole := sha256.Sum256([]byte(out[i].text))
 			out[i].SHA256 = hex.EncodeToString(whole[:])
 		}
 		out[i].newest(t.rows[out[i].Name])

@@ -47,11 +47,11 @@ type Limit struct {
 	SomeSuppliers bool
 }
 
-func readClasses(file string, data []byte) ([]*Class, error) {
+func readClasses(file string, text string) ([]*Class, error) {
 	columns := rows.Columns{Meaning: []string{"key", "inci", "cas", "list", "classes", "h_phrases",
 		"not_classified", "letters", "question", "adaptation", "applies_from", "seen"},
 		Remarks: []string{"other_limits", "source", "note"}}
-	return rows.ReadTable(file, data, columns, func(r *rows.Record) *Class {
+	return rows.ReadTable(file, text, columns, func(r *rows.Record) *Class {
 		c := &Class{
 			Row: r.Head(r.Must("key")), INCI: r.Must("inci"), CAS: r.Must("cas"), List: r.Word("list", EUList,
 				supplierList),
@@ -68,10 +68,10 @@ func readClasses(file string, data []byte) ([]*Class, error) {
 	})
 }
 
-func readLimits(file string, data []byte) ([]*Limit, error) {
+func readLimits(file string, text string) ([]*Limit, error) {
 	columns := rows.Columns{Meaning: []string{"key", "cas", "hazard_class", "from_pct", "from_open",
 		"to_pct", "to_open", "some_suppliers", "seen"}, Remarks: []string{"source", "note"}}
-	return rows.ReadTable(file, data, columns, func(r *rows.Record) *Limit {
+	return rows.ReadTable(file, text, columns, func(r *rows.Record) *Limit {
 		l := &Limit{Row: r.Head(r.Must("key")), CAS: r.Must("cas"), Class: r.Must("hazard_class"),
 			From: r.Pct("from_pct"), FromOpen: r.Mark("from_open"), To: r.Pct("to_pct"),
 			ToOpen: r.Mark("to_open"), SomeSuppliers: r.Mark("some_suppliers")}

@@ -18,10 +18,10 @@ type Dose struct {
 	PureOnly bool        // of the pure substance; its oxidised forms sensitise at far lower doses
 }
 
-func readDoses(file string, data []byte) ([]*Dose, error) {
+func readDoses(file string, text string) ([]*Dose, error) {
 	columns := rows.Columns{Meaning: []string{"key", "name", "cas", "dose_ug_cm2", "kind", "pure_only",
 		"seen"}, Remarks: []string{"source", "note"}}
-	return rows.ReadTable(file, data, columns, func(r *rows.Record) *Dose {
+	return rows.ReadTable(file, text, columns, func(r *rows.Record) *Dose {
 		d := &Dose{Row: r.Head(r.Must("key")), Name: r.Must("name"), CAS: r.Text("cas"),
 			Weighted: r.Word("kind", "weight-of-evidence",
 				"human-no-effect") == "weight-of-evidence", PureOnly: r.Mark("pure_only")}

@@ -31,11 +31,11 @@ const PartProduct = "product"
 var endpointParts = []string{"identity", "local", "kinetics", "systemic", "genetic", "human", "special",
 	PartProduct}
 
-func readEndpoints(file string, data []byte) ([]*Endpoint, error) {
+func readEndpoints(file string, text string) ([]*Endpoint, error) {
 	columns := rows.Columns{Meaning: []string{"key", "endpoint", "short", "part", "by_law", "always",
 		"h_phrases", "states", "unit", "seen"},
 		Remarks: []string{"asked_by", "guideline", "triggers", "accepted_reasons", "source", "note"}}
-	return rows.ReadTable(file, data, columns, func(r *rows.Record) *Endpoint {
+	return rows.ReadTable(file, text, columns, func(r *rows.Record) *Endpoint {
 		return &Endpoint{
 			Row: r.Head(r.Must("key")), Name: r.Must("endpoint"), Short: r.Text("short"), Part: r.Word("part",
 				endpointParts...),
@@ -62,10 +62,10 @@ const (
 	RuleMost        = "most-profiles"       // profiles
 )
 
-func readRules(file string, data []byte) ([]*rule, error) {
+func readRules(file string, text string) ([]*rule, error) {
 	columns := rows.Columns{Meaning: []string{"key", "value", "unit", "seen"},
 		Remarks: []string{"source", "note"}}
-	return rows.ReadTable(file, data, columns, func(r *rows.Record) *rule {
+	return rows.ReadTable(file, text, columns, func(r *rows.Record) *rule {
 		x := &rule{Row: r.Head(r.Must("key"))}
 		if n := r.Num("value"); n != nil {
 			x.Value = *n

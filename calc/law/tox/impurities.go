@@ -30,12 +30,12 @@ type Impurity struct {
 	patterns    []namePattern
 }
 
-func readImpurities(file string, data []byte) ([]*Impurity, error) {
+func readImpurities(file string, text string) ([]*Impurity, error) {
 	columns := rows.Columns{Meaning: []string{"key", "patterns", "functions", "impurity", "cas",
 		"usual_limit", "unit", "absent", "limit_of", "banned", "answered_by", "seen"},
 		Remarks: []string{"kind", "basis", "source", "note"}}
 	known := map[string]namePattern{} // rows of one kind have the same patterns
-	return rows.ReadTable(file, data, columns, func(r *rows.Record) *Impurity {
+	return rows.ReadTable(file, text, columns, func(r *rows.Record) *Impurity {
 		i := &Impurity{
 			Row: r.Head(r.Must("key")), names: r.Text("patterns"), Kind: r.Must("kind"),
 			Name: r.Must("impurity"), CAS: r.Numbers("cas"), Usual: r.Num("usual_limit"),

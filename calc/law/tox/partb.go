@@ -51,11 +51,11 @@ const (
 var fields = []string{"", "conclusion", "conditions", "accepted", "warnings",
 	"more_warnings", "assessor", "qualification", "dated", "next_review"}
 
-func readPartB(file string, data []byte) ([]*Item, error) {
+func readPartB(file string, text string) ([]*Item, error) {
 	columns := rows.Columns{Meaning: []string{"key", "heading", "label", "answer", "lines", "choices",
 		"field", "rests_on", "seen"},
 		Remarks: []string{"what", "source", "note"}}
-	return rows.ReadTable(file, data, columns, func(r *rows.Record) *Item {
+	return rows.ReadTable(file, text, columns, func(r *rows.Record) *Item {
 		i := &Item{
 			Row: r.Head(r.Must("key")), Heading: r.Word("heading", "B1", "B2", "B3",
 				"B4"), Label: r.Must("label"), What: r.Must("what"),

@@ -74,12 +74,12 @@ func read(give func(file string) ([]byte, error)) (*Tables, error) {
 }
 
 func load[T interface{ TableRow() *rows.Row }](t *Tables, give func(string) ([]byte, error), file string,
-	read func(string, []byte) ([]T, error), into *[]T) error {
+	read func(string, string) ([]T, error), into *[]T) error {
 	data, err := give(file)
 	if err != nil {
 		return err
 	}
-	list, err := read(file, data)
+	list, err := read(file, string(data))
 	*into = list
 	sum := sha256.Sum256(data)
 	state := state{Name: file, Rows: len(list), SHA256: hex.EncodeToString(sum[:])}

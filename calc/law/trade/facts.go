@@ -25,8 +25,8 @@ func (f *Fact) Float() float64 { return f.Number.Float() }
 var FactColumns = rows.Columns{Meaning: []string{"key", "value", "unit", "seen"},
 	Remarks: []string{"source", "note"}}
 
-func ReadFacts(file string, data []byte) ([]*Fact, error) {
-	return rows.ReadTable(file, data, FactColumns, func(r *rows.Record) *Fact {
+func ReadFacts(file string, text string) ([]*Fact, error) {
+	return rows.ReadTable(file, text, FactColumns, func(r *rows.Record) *Fact {
 		f := &Fact{Row: r.Head(r.Text("key")), Value: r.Must("value"), Unit: r.Must("unit")}
 		if f.Unit == "date" {
 			f.Date = r.Date("value")

@@ -65,9 +65,9 @@ var (
 		Remarks: []string{"basis_note", "specification", "source", "note"}}
 )
 
-func ReadFragranceCategories(file string, data []byte) ([]*FragranceCategory, error) {
+func ReadFragranceCategories(file string, text string) ([]*FragranceCategory, error) {
 	count := map[string]int{}
-	return rows.ReadTable(file, data, CategoryColumns, func(r *rows.Record) *FragranceCategory {
+	return rows.ReadTable(file, text, CategoryColumns, func(r *rows.Record) *FragranceCategory {
 		c := r.Must("category")
 		count[c]++
 		return &FragranceCategory{
@@ -77,8 +77,8 @@ func ReadFragranceCategories(file string, data []byte) ([]*FragranceCategory, er
 	})
 }
 
-func ReadFragranceStandards(file string, data []byte) ([]*FragranceStandard, error) {
-	return rows.ReadTable(file, data, StandardColumns, func(r *rows.Record) *FragranceStandard {
+func ReadFragranceStandards(file string, text string) ([]*FragranceStandard, error) {
+	return rows.ReadTable(file, text, StandardColumns, func(r *rows.Record) *FragranceStandard {
 		s := &FragranceStandard{
 			Row: r.Head(r.Must("substance") + "/" +
 				r.Must("category")), Substance: r.Text("substance"), INCI: r.List("inci"), CAS: r.Numbers("cas"),

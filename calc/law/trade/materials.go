@@ -44,8 +44,8 @@ var MaterialColumns = rows.Columns{Meaning: []string{"key", "generic_name", "con
 	Remarks: []string{"solubility", "ph_note", "max_temp_c_note", "maker_hazard_note", "typical_use_pct_range",
 		"source", "note"}}
 
-func ReadMaterials(file string, data []byte) ([]*Material, error) {
-	return rows.ReadTable(file, data, MaterialColumns, func(r *rows.Record) *Material {
+func ReadMaterials(file string, text string) ([]*Material, error) {
+	return rows.ReadTable(file, text, MaterialColumns, func(r *rows.Record) *Material {
 		return &Material{
 			Row: r.Head(r.Text("key")), Name: r.Must("generic_name"), Constituents: constituents(r, "constituents"),
 			Functions: r.List("functions"), Form: r.Must("form"), Phase: r.Must("phase"),

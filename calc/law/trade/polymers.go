@@ -25,8 +25,8 @@ type Polymer struct {
 var PolymerColumns = rows.Columns{Meaning: []string{"inci", "kind", "seen"},
 	Remarks: []string{"source", "note"}}
 
-func ReadPolymers(file string, data []byte) ([]*Polymer, error) {
-	return rows.ReadTable(file, data, PolymerColumns, func(r *rows.Record) *Polymer {
+func ReadPolymers(file string, text string) ([]*Polymer, error) {
+	return rows.ReadTable(file, text, PolymerColumns, func(r *rows.Record) *Polymer {
 		return &Polymer{Row: r.Head(r.Must("inci")), Kind: r.Word("kind", PolymerBead, polymerPowder,
 			PolymerGlitter, PolymerCapsule, polymerFilm)}
 	})

@@ -47,8 +47,8 @@ var ProductTypeColumns = rows.Columns{Meaning: []string{"key", "name", "rinse_of
 	"water_contact_in_use", "typical_pao_months", "decorative", "population", "claims", "judged", "seen"},
 	Remarks: []string{"source", "note"}}
 
-func ReadProductTypes(file string, data []byte) ([]*ProductType, error) {
-	return rows.ReadTable(file, data, ProductTypeColumns, func(r *rows.Record) *ProductType {
+func ReadProductTypes(file string, text string) ([]*ProductType, error) {
+	return rows.ReadTable(file, text, ProductTypeColumns, func(r *rows.Record) *ProductType {
 		p := &ProductType{
 			Row: r.Head(r.Text("key")), Name: r.Must("name"), RinseOff: r.Yes("rinse_off"),
 			Areas: r.List("areas"), Codes: r.List("limit_codes"), Forms: r.List("form_flags"),

@@ -39,8 +39,8 @@ var FatColumns = rows.Columns{Meaning: []string{"key", "inci", "cas", "kind", "s
 	"sv_max_mg_koh_g", "soap_inci_sodium", "soap_inci_potassium", "soap_shares_pct", "seen"},
 	Remarks: []string{"oil_name", "fatty_acids_typical_pct", "source", "note"}}
 
-func ReadFats(file string, data []byte) ([]*Fat, error) {
-	return rows.ReadTable(file, data, FatColumns, func(r *rows.Record) *Fat {
+func ReadFats(file string, text string) ([]*Fat, error) {
+	return rows.ReadTable(file, text, FatColumns, func(r *rows.Record) *Fat {
 		f := &Fat{
 			Row: r.Head(r.Text("key")), Name: r.Must("oil_name"), INCI: r.Must("inci"), CAS: r.Numbers("cas"),
 			Kind:  r.Word("kind", FatGlyceride, FatAcid, FatWax),

@@ -26,8 +26,8 @@ type UsePhrase struct {
 	RinseOff bool
 }
 
-func ReadUsePhrases(file string, data []byte) ([]*UsePhrase, error) {
-	return rows.ReadTable(file, data, UsePhraseColumns, func(r *rows.Record) *UsePhrase {
+func ReadUsePhrases(file string, text string) ([]*UsePhrase, error) {
+	return rows.ReadTable(file, text, UsePhraseColumns, func(r *rows.Record) *UsePhrase {
 		return &UsePhrase{Row: r.Head(r.Text("phrase")), Phrase: strings.ToLower(r.Must("phrase")),
 			RinseOff: r.Word("use", "rinse-off", "leave-on") == "rinse-off"}
 	})
@@ -44,8 +44,8 @@ type AcidPreservative struct {
 	Keys  []string
 }
 
-func ReadAcidPreservatives(file string, data []byte) ([]*AcidPreservative, error) {
-	return rows.ReadTable(file, data, AcidColumns, func(r *rows.Record) *AcidPreservative {
+func ReadAcidPreservatives(file string, text string) ([]*AcidPreservative, error) {
+	return rows.ReadTable(file, text, AcidColumns, func(r *rows.Record) *AcidPreservative {
 		r.Must("pka")
 		a := &AcidPreservative{Row: r.Head(r.Text("key")), Names: r.List("names")}
 		if n := r.Num("pka"); n != nil {
@@ -77,8 +77,8 @@ type AreaWord struct {
 	Areas []string
 }
 
-func ReadAreaWords(file string, data []byte) ([]*AreaWord, error) {
-	return rows.ReadTable(file, data, AreaWordColumns, func(r *rows.Record) *AreaWord {
+func ReadAreaWords(file string, text string) ([]*AreaWord, error) {
+	return rows.ReadTable(file, text, AreaWordColumns, func(r *rows.Record) *AreaWord {
 		return &AreaWord{Row: r.Head(r.Text("word")), Word: r.Must("word"), Areas: r.List("areas")}
 	})
 }

@@ -14,7 +14,7 @@ type Substrate struct {
 
 var SubstrateColumns = rows.Columns{Meaning: []string{"inci", "seen"}, Remarks: []string{"source", "note"}}
 
-func ReadSubstrates(file string, data []byte) ([]*Substrate, error) {
-	return rows.ReadTable(file, data, SubstrateColumns,
+func ReadSubstrates(file string, text string) ([]*Substrate, error) {
+	return rows.ReadTable(file, text, SubstrateColumns,
 		func(r *rows.Record) *Substrate { return &Substrate{Row: r.Head(r.Must("inci"))} })
 }

@@ -16,8 +16,8 @@ type Synonym struct {
 var SynonymColumns = rows.Columns{Meaning: []string{"inci", "synonym", "seen"},
 	Remarks: []string{"source", "note"}}
 
-func ReadSynonyms(file string, data []byte) ([]*Synonym, error) {
-	return rows.ReadTable(file, data, SynonymColumns, func(r *rows.Record) *Synonym {
+func ReadSynonyms(file string, text string) ([]*Synonym, error) {
+	return rows.ReadTable(file, text, SynonymColumns, func(r *rows.Record) *Synonym {
 		return &Synonym{Row: r.Head(r.Text("synonym")), INCI: r.Must("inci"), Synonym: r.Must("synonym")}
 	})
 }

@@ -40,8 +40,8 @@ var TraceGuideColumns = rows.Columns{Meaning: []string{"key", "substance", "name
 	"fact", "group", "kind", "basis", "product_codes", "product_types", "seen"},
 	Remarks: []string{"source", "note"}}
 
-func ReadTraceGuides(file string, data []byte) ([]*TraceGuide, error) {
-	return rows.ReadTable(file, data, TraceGuideColumns, func(r *rows.Record) *TraceGuide {
+func ReadTraceGuides(file string, text string) ([]*TraceGuide, error) {
+	return rows.ReadTable(file, text, TraceGuideColumns, func(r *rows.Record) *TraceGuide {
 		g := &TraceGuide{
 			Row: r.Head(r.Text("key")), Substance: r.Must("substance"), Names: r.List("names"),
 			NamePart: r.Text("name_part"),
@@ -93,8 +93,8 @@ type TTCExclusion struct {
 var TTCExclusionColumns = rows.Columns{Meaning: []string{"key", "words", "parts", "seen"},
 	Remarks: []string{"group", "source", "note"}}
 
-func ReadTTCExclusions(file string, data []byte) ([]*TTCExclusion, error) {
-	return rows.ReadTable(file, data, TTCExclusionColumns, func(r *rows.Record) *TTCExclusion {
+func ReadTTCExclusions(file string, text string) ([]*TTCExclusion, error) {
+	return rows.ReadTable(file, text, TTCExclusionColumns, func(r *rows.Record) *TTCExclusion {
 		return &TTCExclusion{Row: r.Head(r.Text("key")), Group: r.Must("group"), Words: r.List("words"),
 			Parts: r.List("parts")}
 	})

@@ -1,0 +1,114 @@
+//go:build !tablemutate
+
+package data
+
+import _ "embed"
+
+// The tables as text. A file embedded twice stands in the program once.
+var (
+	//go:embed acid-preservatives.csv
+	acidPreservatives string
+	//go:embed allergens.csv
+	allergens string
+	//go:embed area-words.csv
+	areaWords string
+	//go:embed cautions.csv
+	cautions string
+	//go:embed claims.csv
+	claims string
+	//go:embed countries.csv
+	countries string
+	//go:embed cramer-classes.csv
+	cramerClasses string
+	//go:embed dossier-contents.csv
+	dossierContents string
+	//go:embed exposure.csv
+	exposure string
+	//go:embed facts.csv
+	facts string
+	//go:embed ifra-categories.csv
+	ifraCategories string
+	//go:embed ifra-standards.csv
+	ifraStandards string
+	//go:embed label-rules.csv
+	labelRules string
+	//go:embed law-state.csv
+	lawState string
+	//go:embed limits.csv
+	limits string
+	//go:embed materials.csv
+	materials string
+	//go:embed molar-masses.csv
+	molarMasses string
+	//go:embed other-law.csv
+	otherLaw string
+	//go:embed polymers.csv
+	polymers string
+	//go:embed product-codes.csv
+	productCodes string
+	//go:embed product-types.csv
+	productTypes string
+	//go:embed prohibited.csv
+	prohibited string
+	//go:embed saponification.csv
+	saponification string
+	//go:embed stability-micro.csv
+	stabilityMicro string
+	//go:embed substrates.csv
+	substrates string
+	//go:embed synonyms.csv
+	synonyms string
+	//go:embed t-quantiles.csv
+	tQuantiles string
+	//go:embed tox-use.csv
+	toxUse string
+	//go:embed tox-values-more.csv
+	toxValuesMore string
+	//go:embed tox-values.csv
+	toxValues string
+	//go:embed trace-guides.csv
+	traceGuides string
+	//go:embed ttc-exclusions.csv
+	ttcExclusions string
+	//go:embed use-words.csv
+	useWords string
+	//go:embed words.csv
+	words string
+)
+
+var texts = map[string]string{
+	"acid-preservatives.csv": acidPreservatives,
+	"allergens.csv":          allergens,
+	"area-words.csv":         areaWords,
+	"cautions.csv":           cautions,
+	"claims.csv":             claims,
+	"countries.csv":          countries,
+	"cramer-classes.csv":     cramerClasses,
+	"dossier-contents.csv":   dossierContents,
+	"exposure.csv":           exposure,
+	"facts.csv":              facts,
+	"ifra-categories.csv":    ifraCategories,
+	"ifra-standards.csv":     ifraStandards,
+	"label-rules.csv":        labelRules,
+	"law-state.csv":          lawState,
+	"limits.csv":             limits,
+	"materials.csv":          materials,
+	"molar-masses.csv":       molarMasses,
+	"other-law.csv":          otherLaw,
+	"polymers.csv":           polymers,
+	"product-codes.csv":      productCodes,
+	"product-types.csv":      productTypes,
+	"prohibited.csv":         prohibited,
+	"saponification.csv":     saponification,
+	"stability-micro.csv":    stabilityMicro,
+	"substrates.csv":         substrates,
+	"synonyms.csv":           synonyms,
+	"t-quantiles.csv":        tQuantiles,
+	"tox-use.csv":            toxUse,
+	"tox-values-more.csv":    toxValuesMore,
+	"tox-values.csv":         toxValues,
+	"trace-guides.csv":       traceGuides,
+	"ttc-exclusions.csv":     ttcExclusions,
+	"use-words.csv":          useWords,
+	"words.csv":              words,
+}
