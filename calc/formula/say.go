@@ -25,9 +25,6 @@ func MarketNames(markets []rows.Market) []string {
 	return names
 }
 
-// sourceNames says whether the source of a row names its entry already.
-func sourceNames(row *annex.Limit) bool { return strings.Contains(row.Source, EntryOf(row)) }
-
 // unseenEntry says whether the number of the entry was not read.
 func unseenEntry(row *annex.Limit) bool { return row.EntryUnread }
 
@@ -36,7 +33,7 @@ func EntryOf(l *annex.Limit) string {
 	if l.Annex == "own" {
 		return "own " + l.Entry
 	}
-	return l.Annex + "/" + l.Entry
+	return l.EntryName()
 }
 
 // Material is a raw material as a value: by its name where there is a sheet.
@@ -104,14 +101,16 @@ func RowSource(source, file, row string, unverified bool) finding.Values {
 	return finding.Values{{Kind: finding.KindTerm, Text: "table-row", List: v}}
 }
 
-// LawSource is a row of the limit tables as what a finding rests on on a day.
-func LawSource(row *annex.Limit, day exact.Date) finding.Values {
-	v := With()
+// LawSource is a row of the limit tables as what a finding about a market rests on
+// on a day: the entry of that market, its dates and its source. A finding that joins
+// markets names each of theirs.
+func LawSource(row *annex.Limit, m rows.Market, day exact.Date) finding.Values {
+	v, source := With(), row.SourceIn(m)
 	if row.Own {
 		v = v.Name("own", row.Key)
 	}
-	v = v.Quote("source", row.Source)
-	if !row.Own && !sourceNames(row) {
+	v = v.Quote("source", source)
+	if !row.Own && !strings.Contains(source, EntryOf(row)) {
 		v = v.Name("annex", row.Annex)
 		if unseenEntry(row) {
 			v = v.Term("entry", "entry-not-read", nil)
@@ -119,7 +118,7 @@ func LawSource(row *annex.Limit, day exact.Date) finding.Values {
 			v = v.Term("entry", "entry-number", With().Name("number", row.Entry))
 		}
 	}
-	v = v.Names("markets", MarketNames(row.Markets)).Day("from", row.From).Day("until", row.Until)
+	v = v.Name("market", string(m.Annexes())).Day("from", row.From).Day("until", row.UntilIn(m))
 	if !row.OffShelf.IsZero() && !row.OffShelf.Before(day) && !day.Before(row.From) {
 		v = v.Day("stock", row.OffShelf)
 	}
@@ -128,6 +127,12 @@ func LawSource(row *annex.Limit, day exact.Date) finding.Values {
 		v = v.Term("draft", key, nil)
 	}
 	return finding.Values{{Kind: finding.KindTerm, Text: "law-row", List: v}}
+}
+
+// AnnexSource is an annex of the market as what a finding rests on, with the day up
+// to which it is in the tables.
+func (in *Input) AnnexSource(annex string) finding.Values {
+	return finding.Values{{Kind: finding.KindQuote, Text: in.Law.StateOf(in.Market).Cite(annex)}}
 }
 
 // portion names the portion that a figure is of; nothing for the whole product.

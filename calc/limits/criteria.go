@@ -226,6 +226,8 @@ type criterionMemory struct {
 // criteriaKey adds all that the finding about a material rests on.
 func (run *Run) criteriaKey(key []byte, all []criterion, id string) []byte {
 	key = append(append(key, id...), 0)
+	key = append(append(key, run.In.Market...), 0)
+	key = strconv.AppendInt(key, int64(run.In.Date), 36)
 	for i := range all {
 		c := &all[i]
 		if c.Ingredient != id {
@@ -250,7 +252,7 @@ func criterionFinding(in *formula.Input, s *ingredients.Sheet, list []criterion)
 			order = append(order, what)
 		}
 		of[what] = append(of[what], c.Substance)
-		for _, row := range formula.RowSource(c.Row.Source, c.Row.File, c.Row.Key, c.Row.FromMemory()) {
+		for _, row := range formula.LawSource(c.Row, in.Market, in.Date) {
 			if !formula.HasValue(sources, row) {
 				sources = append(sources, row)
 			}
@@ -276,7 +278,7 @@ func (run *Run) phFinding(c criterion) (finding.Finding, bool) {
 	p := run.In.Product
 	say := func(sev finding.Severity, form string, pos exact.Pos, v finding.Values) (finding.Finding, bool) {
 		v = v.Name("substance", c.Substance).Quote("criterion", c.Text).
-			Source("law", formula.RowSource(c.Row.Source, c.Row.File, c.Row.Key, c.Row.FromMemory()))
+			Source("law", formula.LawSource(c.Row, run.In.Market, run.In.Date))
 		return run.In.OnProduct(finding.NewFinding(sev, "ph-limit", pos, v)).As(form).By(finding.TheMaker).
 			At(p.Pos.File, "specification.ph", nil), true
 	}

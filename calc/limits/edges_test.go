@@ -10,6 +10,7 @@ import (
 	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/dossier/words/wordstest"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
@@ -80,19 +81,26 @@ func stopWords(run *Run, c LimitCheck) []string {
 	return []string{f.Code, wordstest.Said(f).Message, wordstest.Said(f).Fix}
 }
 
-// What a row rests on, in words.
+// What a row rests on, in words, in each of its markets.
 func TestWhyOfARow(t *testing.T) {
+	why := func(row *annex.Limit, m rows.Market, day exact.Date) string {
+		return rowText(formula.LawSource(row, m, day))
+	}
 	row := annex.Limit{Annex: "III", Entry: "5", Markets: []rows.Market{rows.EU, rows.GB}, Row: rows.Row{Key: "k", File: "limits.csv", Source: "Regulation X", Seen: "seen"}}
-	assert.Equal(t, "Regulation X, annex III, entry 5, EU and GB (limits.csv, row k)", rowText(formula.LawSource(&row, 20261125)))
+	assert.Equal(t, "Regulation X, annex III, entry 5, EU (limits.csv, row k)", why(&row, rows.EU, 20261125))
+	assert.Equal(t, why(&row, rows.EU, 20261125), why(&row, rows.NI, 20261125), "NI follows the EU")
 	row.From, row.Until, row.OffShelf = 20260101, 20280101, 20280701
-	assert.Equal(t, "Regulation X, annex III, entry 5, EU and GB, from 2026-01-01 until 2028-01-01; stock already on the market may be sold until 2028-07-01 (limits.csv, row k)", rowText(formula.LawSource(&row, 20261125)))
-	assert.NotContains(t, rowText(formula.LawSource(&row, 20250101)), "stock already")
-	assert.NotContains(t, rowText(formula.LawSource(&row, 20280702)), "stock already")
-	assert.Contains(t, rowText(formula.LawSource(&row, 20280701)), "stock already")
-	assert.Contains(t, rowText(formula.LawSource(&row, 20260101)), "stock already")
+	assert.Equal(t, "Regulation X, annex III, entry 5, EU, from 2026-01-01 until 2028-01-01; stock already on the market may be sold until 2028-07-01 (limits.csv, row k)", why(&row, rows.EU, 20261125))
+	assert.NotContains(t, why(&row, rows.EU, 20250101), "stock already")
+	assert.NotContains(t, why(&row, rows.EU, 20280702), "stock already")
+	assert.Contains(t, why(&row, rows.EU, 20280701), "stock already")
+	assert.Contains(t, why(&row, rows.EU, 20260101), "stock already")
+	row.Replaced, row.ReplacedIn = 20270301, []rows.Market{rows.GB}
+	assert.Contains(t, why(&row, rows.GB, 20261125), "GB, from 2026-01-01 until 2027-02-28;")
+	assert.Contains(t, why(&row, rows.EU, 20261125), "EU, from 2026-01-01 until 2028-01-01;")
 	row = annex.Limit{Annex: "III", Entry: "unseen-1", EntryUnread: true, Instrument: annex.InstrumentDraft, Row: rows.Row{Key: "k", File: "limits.csv", Source: "Regulation X", Seen: "memory"}}
-	assert.Contains(t, rowText(formula.LawSource(&row, 20261125)), "Regulation X, annex III, entry number not read")
-	assert.Contains(t, rowText(formula.LawSource(&row, 20261125)), "(limits.csv, row k); not yet checked against its source; draft, not confirmed as made")
-	row = annex.Limit{Annex: "own", Entry: "x", Own: true, Row: rows.Row{Key: "k", File: "limits/own.csv", Source: "house rule", Seen: "seen"}}
-	assert.Contains(t, rowText(formula.LawSource(&row, 20261125)), "your own rule k, house rule (limits/own.csv, row k)")
+	assert.Contains(t, why(&row, rows.EU, 20261125), "Regulation X, annex III, entry number not read")
+	assert.Contains(t, why(&row, rows.EU, 20261125), "(limits.csv, row k); not yet checked against its source; draft, not confirmed as made")
+	row = annex.Limit{Annex: "own", Entry: "x", Own: true, Markets: []rows.Market{rows.EU, rows.GB}, Row: rows.Row{Key: "k", File: "limits/own.csv", Source: "house rule", Seen: "seen"}}
+	assert.Contains(t, why(&row, rows.GB, 20261125), "your own rule k, house rule, GB (limits/own.csv, row k)")
 }

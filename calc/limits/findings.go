@@ -37,7 +37,7 @@ func (run *Run) checkFindings(checks []LimitCheck, day exact.Date) []finding.Fin
 func (run *Run) draftFinding(c LimitCheck) finding.Finding {
 	values := finding.With().Range("content", c.Content, "%", finding.FourDigits).
 		MaybeNum("limit", c.LimitPct, "%", finding.AsIs).Quote("basis", c.Row.Basis.Text).
-		Quote("rule", c.Row.Source).Day("from", c.Row.From)
+		Quote("rule", c.Row.SourceIn(run.In.Market)).Day("from", c.Row.From)
 	f := finding.NewFinding(finding.Ask, "draft-law", PosOf(c), values).On(subjectOf(c)).By(finding.TheMaker)
 	f.Sum = run.sumOf(c)
 	return f
@@ -156,7 +156,7 @@ func (run *Run) stop(c LimitCheck, day exact.Date) finding.Finding {
 		v = run.counted(append(content, where...), c)
 		v, settle = run.ways(v, c)
 	}
-	f := finding.NewFinding(finding.Stop, code, PosOf(c), v.Source("law", formula.LawSource(c.Row, day))).
+	f := finding.NewFinding(finding.Stop, code, PosOf(c), v.Source("law", formula.LawSource(c.Row, run.In.Market, day))).
 		On(subjectOf(c)).By(finding.TheMaker)
 	most := c.Content.Max
 	f.Settle, f.Sum, f.Grade, f.Cause = settle, run.sumOf(c), &most, subjectKey(&c)
@@ -209,7 +209,7 @@ func (run *Run) ask(c LimitCheck, day exact.Date) finding.Finding {
 			v = v.Quote("only", c.Row.OnlyForm)
 		}
 	}
-	f := finding.NewFinding(finding.Ask, code, PosOf(c), v.Source("law", formula.LawSource(c.Row, day))).
+	f := finding.NewFinding(finding.Ask, code, PosOf(c), v.Source("law", formula.LawSource(c.Row, run.In.Market, day))).
 		As(form).On(subjectOf(c)).By(who)
 	f.Sum = run.sumOf(c)
 	return f

@@ -62,7 +62,7 @@ func TestLimitStopExplainsItself(t *testing.T) {
 	assert.Equal(t, finding.Stop, f.Severity)
 	assert.Equal(t, "0.6 % of the product, which counts as 0.5085 % as benzoic acid; the limit is 0.5 % as benzoic acid in leave-on products, except oral products", wordstest.Said(f).Message)
 	assert.Equal(t, "reduce na-benzoate to 0.5899 % or less (now 0.6 %)", wordstest.Said(f).Fix) // rounded down
-	assert.Equal(t, "Reg (EC) 1223/2009 consolidated 2026-05-01 Annex V/1, EU and GB (limits.csv, row V-1-eugb-03)", wordstest.Said(f).Why)
+	assert.Equal(t, "Reg (EC) 1223/2009 consolidated 2026-05-01 Annex V/1, EU (limits.csv, row V-1-eugb-03)", wordstest.Said(f).Why)
 	assert.Equal(t, []string{"0.6 % of na-benzoate × 100 % in it = 0.6 %", "0.6 % Sodium Benzoate × 0.8475 = 0.5085 % as benzoic acid"}, formulatest.Terms(f))
 	assert.Equal(t, 11, f.Pos.Line)
 }

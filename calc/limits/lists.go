@@ -49,7 +49,7 @@ func (run *Run) closedLists(checks []LimitCheck, day exact.Date) []finding.Findi
 	for u := range run.Every() {
 		if formula.IsCI(u.S.INCI) && !run.onList(u.S.INCI, u.S.Nano, "IV", day) {
 			fs = append(fs, finding.NewFinding(finding.Stop, "not-listed-colourant", u.S.Contributions[0].SourcePos,
-				formula.With().Day("day", day)).
+				formula.With().Day("day", day).Source("law", run.In.AnnexSource("IV"))).
 				As("number").On(u.S.INCI).By(finding.TheMaker))
 		}
 	}
@@ -89,7 +89,7 @@ func (run *Run) closedList(m *formula.Material, l closedList, day exact.Date) []
 	s := m.Sheet
 	say := func(sev finding.Severity, form string, names []string) []finding.Finding {
 		f := run.In.OnMaterial(finding.NewFinding(sev, l.code, s.Pos, formula.With().Names("substances", names).
-			Day("day", day)), s.ID).As(form).
+			Day("day", day).Source("law", run.In.AnnexSource(l.annex))), s.ID).As(form).
 			By(s.Asked()).At(s.Pos.File, "functions", nil)
 		if sev == finding.Stop {
 			f = f.By(finding.TheMaker)
@@ -239,7 +239,7 @@ func (run *Run) classMember(u *LimitUse, row *annex.Limit, day exact.Date) (find
 	}
 	f := finding.NewFinding(finding.Ask, "class-member", u.S.Contributions[0].LinePos,
 		formula.With().Name("entry", formula.EntryOf(row)).Quote("class", row.Names[0]).
-			Source("law", formula.LawSource(row, day))).On(u.Name()).By(finding.TheAssessor)
+			Source("law", formula.LawSource(row, run.In.Market, day))).On(u.Name()).By(finding.TheAssessor)
 	f.Sum = run.In.TermsOf(u.S.Contributions)
 	return f, true
 }

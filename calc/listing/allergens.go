@@ -400,7 +400,7 @@ func gapFinding(in *formula.Input, m *formula.Material, g gap, missing, all int)
 	s := m.Sheet
 	ask := func(code string, pos exact.Pos, v finding.Values) finding.Finding {
 		return in.OnMaterial(finding.NewFinding(finding.Ask, code, pos, v.Day("day", in.Date).
-			Name("code", s.Supplier.Code)), s.ID).
+			Source("law", in.AnnexSource("III")).Name("code", s.Supplier.Code)), s.ID).
 			By(s.Asked())
 	}
 	switch {

@@ -177,11 +177,12 @@ func ruleNames(i labelling.LabelItem) string {
 	return strings.Join(names, ", ")
 }
 
-// ruleSources lists where an item's rules come from, each once.
-func ruleSources(i labelling.LabelItem) string {
+// ruleSources lists where an item's rules come from in the markets of the label, each
+// once.
+func ruleSources(i labelling.LabelItem, markets []rows.Market) string {
 	var sources []string
 	if i.Row != nil {
-		sources = append(sources, i.Row.Source)
+		sources = i.Row.SourcesIn(markets)
 	}
 	for _, r := range i.Rules {
 		sources = words.AddOnce(sources, r.Source)

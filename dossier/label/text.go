@@ -66,7 +66,7 @@ func (l *ProductLabel) rulesTable(id string) *document.Table {
 			Kind: document.KindText}}}
 	for _, i := range l.Items {
 		rules := document.TextCell(ruleNames(i)).MarkedIf(fromMemory(i), show.MemoryMark)
-		if source := ruleSources(i); source != "" {
+		if source := ruleSources(i, l.Markets); source != "" {
 			rules = rules.From(source)
 		}
 		t.Add(document.TextCell(itemWords(i)), document.TextCell(string(i.State)), rules,

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/calc/standards"
 	"gallipot/dossier/document"
@@ -27,7 +28,7 @@ const (
 // of some substances added up, times one factor of the basis.
 type liveLimit struct {
 	check   limits.LimitCheck
-	markets []string
+	markets []rows.Market
 	counted
 }
 
@@ -68,7 +69,9 @@ func (m *model) liveLimits() (list []*liveLimit, others []string) {
 			} else if l.check.Content.Max.Less(c.Content.Max) {
 				l.check = c
 			}
-			l.markets = words.AddOnce(l.markets, string(r.Input.Market))
+			if !slices.Contains(l.markets, r.Input.Market) {
+				l.markets = append(l.markets, r.Input.Market)
+			}
 		}
 	}
 	for _, l := range order {
@@ -168,11 +171,12 @@ func (m *model) limitsTable(list []*liveLimit, others []string) *document.Table 
 	for _, l := range list {
 		over := l.check.LimitPct.Less(l.check.Content.Max)
 		t.Add(document.TextCell(entryOf(l)), document.TextCell(strings.Join(l.check.Substances, ", ")),
-			document.TextCell(strings.Join(l.markets, ", ")),
+			document.TextCell(strings.Join(formula.MarketNames(l.markets), ", ")),
 			document.NumCell(l.factor, document.RuleSig(6)), document.PctCell(l.check.Content.Max).
 				Computed(m.most(&l.counted)+"*{factor}"),
 			document.PctCell(*l.check.LimitPct).
-				Open(document.PctInput("Limit, % w/w", l.check.Row.Source)), overCell(over).
+				Open(document.PctInput("Limit, % w/w",
+					strings.Join(l.check.Row.SourcesIn(l.markets), "; "))), overCell(over).
 				Computed(overFormula("content")), overCell(over),
 			sameCell())
 	}

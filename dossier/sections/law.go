@@ -132,7 +132,7 @@ func lawStateTable(t *table.Tables) *document.Table {
 		table.Add(document.TextCell(string(m)), document.DateCell(s.ConsolidatedTo), join(s.ActsIn),
 			join(s.NotWhollyRead), join(s.NotIn), join(s.Drafts))
 	}
-	return table.Note("A rule of a later day is in the tables where an act in them says so; what was made after this day is not.")
+	return table.Note("A rule of a later day is in the tables where an act in them says so; what was made after this day is not. The GB text is the regulation as it has effect in Great Britain; an entry that holds in both markets was read in the EU text.")
 }
 
 // LawOf builds all that the tables and the inventory say about one substance,
@@ -331,10 +331,26 @@ func limitsOf(t *table.Tables, sub lookedUp) *document.Table {
 		}
 		table.Add(document.TextCell(l.Key), document.TextCell(MarketsText(l.Markets)),
 			document.TextCell(l.Condition.Words()), limit.MarkedIf(l.FromMemory(), show.MemoryMark),
-			document.TextCell(l.Basis.Text), dayCell(l.From, "in force for long"), dayCell(l.Until,
-				"open"), document.TextCell(l.LabelText), document.TextCell(l.Source))
+			document.TextCell(l.Basis.Text), dayCell(l.From, "in force for long"), untilCell(l), document.TextCell(l.LabelText),
+			document.TextCell(strings.Join(l.SourcesIn(l.Markets), "; ")))
 	}
 	return table
+}
+
+// untilCell is the last day of a row, by market where they differ.
+func untilCell(l *annex.Limit) document.Cell {
+	var parts []string
+	for _, m := range l.Markets {
+		day := "open"
+		if d := l.UntilIn(m); !d.IsZero() {
+			day = d.String()
+		}
+		parts = append(parts, string(m)+" "+day)
+	}
+	if len(parts) < 2 || l.UntilIn(l.Markets[0]) == l.UntilIn(l.Markets[1]) {
+		return dayCell(l.UntilIn(l.Markets[0]), "open")
+	}
+	return document.TextCell(strings.Join(parts, ", "))
 }
 
 // otherLawOf lists the rules outside the annexes that name a substance.

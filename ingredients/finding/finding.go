@@ -219,6 +219,10 @@ func (f *Finding) AppendCauseKey(b []byte) []byte {
 // JoinSources returns f with the sources of another finding that says the same.
 func (f Finding) JoinSources(other Finding) Finding {
 	f.Values = f.Values.joinSources(other.Values)
+	if f.Inner != nil && other.Inner != nil {
+		inner := f.Inner.JoinSources(*other.Inner)
+		f.Inner = &inner
+	}
 	return f
 }
 

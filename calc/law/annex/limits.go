@@ -88,6 +88,9 @@ type Limit struct {
 	// entries, whose names list the usual salts, the rest are asked about.
 	Salts bool
 
+	// States are those of the markets: how each cites what holds in several of them.
+	States []*LawState
+
 	Own   bool   // the row comes from the maker's own table, not from the law
 	Table string // hash of the maker's own table
 }
@@ -403,6 +406,43 @@ func (l *Limit) In(m rows.Market, day exact.Date) bool {
 
 // For says whether the market's annexes hold the rule at any time.
 func (l *Limit) For(m rows.Market) bool { return slices.Contains(l.Markets, m.Annexes()) }
+
+// EntryName is annex and entry, such as III/98.
+func (l *Limit) EntryName() string { return l.Annex + "/" + l.Entry }
+
+// SourceIn is what the row rests on in a market: its source, or where that is the
+// text of another market, the entry in this one's.
+func (l *Limit) SourceIn(m rows.Market) string {
+	if l.Own || len(l.Markets) < 2 {
+		return l.Source
+	}
+	for _, s := range l.States {
+		if s.Market == m.Annexes() && s.entryCited != "" {
+			return s.fill(s.entryCited, l.EntryName())
+		}
+	}
+	return l.Source
+}
+
+// SourcesIn is what the row rests on in those of the markets that have it, each once.
+func (l *Limit) SourcesIn(markets []rows.Market) []string {
+	var out []string
+	for _, m := range markets {
+		if source := l.SourceIn(m); l.For(m) && !slices.Contains(out, source) {
+			out = append(out, source)
+		}
+	}
+	return out
+}
+
+// UntilIn is the last day of the row in a market; zero: open.
+func (l *Limit) UntilIn(m rows.Market) exact.Date {
+	if l.Replaced.IsZero() || !slices.Contains(l.ReplacedIn, m.Annexes()) ||
+		!l.Until.IsZero() && l.Until.Before(l.Replaced) {
+		return l.Until
+	}
+	return l.Replaced.AddDays(-1)
+}
 
 // Prohibited says whether the row allows nothing under its condition.
 func (l *Limit) Prohibited() bool { return l.MaxPct != nil && l.MaxPct.IsZero() }

@@ -146,6 +146,9 @@ func readAll(dir fs.FS) (*Tables, error) {
 	}
 	t.Tox = append(t.Tox, t.ToxMore...)
 	t.deriveAnnexII()
+	for _, l := range t.EveryLimit() {
+		l.States = t.states
+	}
 	t.index()
 	return t, errors.Join(errs...)
 }
