@@ -36,6 +36,8 @@ type phase struct {
 	Sum                 frame.HTML
 	Lines               []row
 	Only                bool // the only phase
+	NameWrong           string
+	HeatWrong           string
 }
 
 // row is one line of the grid, or one filling of a slot.
@@ -55,6 +57,8 @@ type row struct {
 	Only       bool // the only line of its phase
 	First      bool
 	Last       bool
+
+	NameWrong, WrittenWrong string // why what was typed was not written
 
 	line  formula.Line
 	share exact.Num // % of the whole variant
@@ -77,6 +81,8 @@ type part struct {
 	Share      string
 	PortionPct string
 	In, G      frame.HTML
+	NameWrong  string
+	ShareWrong string
 }
 
 func (v *view) all() []*row {
