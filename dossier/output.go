@@ -44,11 +44,11 @@ func WritePackWith(dir string, a *assess.Assessment, papers *Papers,
 		return nil, warnings, err
 	}
 	base := filepath.Join(dir, a.Product.ID+"-pack")
-	partB, err := makePartB(a)
+	partB, err := MakePartB(a)
 	if err != nil {
 		return nil, warnings, err
 	}
-	profiles, err := volume(a)
+	profiles, err := MakeProfiles(a)
 	if err != nil {
 		return nil, warnings, err
 	}
@@ -74,8 +74,11 @@ func WritePackWith(dir string, a *assess.Assessment, papers *Papers,
 	return files, warnings, nil
 }
 
-// volume makes the profiles that do not stand in the pack; nil where there are none.
-func volume(a *assess.Assessment) ([]byte, error) {
+// MakeProfiles makes the toxicological profiles that do not stand in the pack; nil where there
+// are none.
+//
+// Errors: when they cannot be made.
+func MakeProfiles(a *assess.Assessment) ([]byte, error) {
 	d := pack.Volume(a)
 	if d == nil {
 		return nil, nil
@@ -87,10 +90,10 @@ func volume(a *assess.Assessment) ([]byte, error) {
 	return data, nil
 }
 
-// makePartB makes Part B as a document to write in.
+// MakePartB makes Part B as a document to write in.
 //
 // Errors: when it cannot be made.
-func makePartB(a *assess.Assessment) ([]byte, error) {
+func MakePartB(a *assess.Assessment) ([]byte, error) {
 	var out bytes.Buffer
 	err := word.Write(&out, pack.FormDocument(a, nil), word.Property{Name: answer.Property,
 		Value: a.Fingerprint},

@@ -474,8 +474,8 @@ var arrows = map[string][]string{
 		"dossier/workshop", "ingredients/finding",
 	},
 	"dossier/bench/product": {
-		"calc", "calc/formula", "calc/law", "dossier", "dossier/answer", "dossier/assess", "dossier/bench/frame",
-		"dossier/decide", "dossier/document", "dossier/document/page", "dossier/edit",
+		"calc", "calc/formula", "calc/law", "calc/law/rows", "dossier", "dossier/answer", "dossier/assess",
+		"dossier/bench/frame", "dossier/evidence", "dossier/decide", "dossier/document", "dossier/document/page", "dossier/edit",
 		"dossier/edit/history", "dossier/label", "dossier/ready", "dossier/store", "dossier/transcribe/paper", "dossier/words",
 		"dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
@@ -495,7 +495,7 @@ var arrows = map[string][]string{
 	},
 	// floor 26
 	"dossier/bench": {
-		"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
+		"calc/law", "calc/law/rows", "calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
 		"dossier/bench/incoming", "dossier/bench/material", "dossier/bench/ownlimits", "dossier/bench/printed",
 		"dossier/bench/product", "dossier/bench/recipes", "dossier/bench/records", "dossier/bench/scale", "dossier/bench/today",
 		"dossier/bench/year",

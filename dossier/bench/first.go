@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/store"
@@ -56,8 +58,51 @@ func isFolder(dir string) bool {
 type newWorkshop struct {
 	Name, Address, Country, Division, Folder string
 	GB, EU                                   bool
+	Persons                                  []person // who answers for the products in each market
+	Later                                    bool     // nobody is named yet
+	inEU                                     bool     // the maker is
 	Error                                    string
 	Papers                                   []string // brought along
+}
+
+// person is the responsible person of a market, as far as named.
+type person struct {
+	Market, Where, Name, Address, Country string
+	Missing                               bool // needed, and not named
+}
+
+// personsOf are those of the markets, as sent.
+func personsOf(v *frame.Visit) []person {
+	list := []person{{Market: "GB", Where: "Great Britain"}, {Market: "EU", Where: "the European Union"}}
+	for i := range list {
+		x := &list[i]
+		key := strings.ToLower(x.Market) + "_"
+		x.Name, x.Address = v.Field(key+"name"), v.Field(key+"address")
+		x.Country = strings.ToUpper(v.Field(key + "country"))
+	}
+	return list
+}
+
+// needed says whether a market needs a responsible person beside the maker: one who is not
+// inside it cannot answer for the products there.
+func (b *bench) needed(n newWorkshop, market rows.Market) bool {
+	if market == rows.GB && !n.GB || market == rows.EU && !n.EU {
+		return false
+	}
+	c, known := law.Country(b.opt.Law, n.Country)
+	return !known || !c.Within(market)
+}
+
+// lacking marks the persons that are needed and not whole; the words name their markets.
+func (b *bench) lacking(n newWorkshop) (where []string) {
+	for i := range n.Persons {
+		x := &n.Persons[i]
+		x.Missing = b.needed(n, rows.Market(x.Market)) && (x.Name == "" || x.Address == "")
+		if x.Missing {
+			where = append(where, x.Where)
+		}
+	}
+	return where
 }
 
 func (b *bench) newPage(v *frame.Visit) error {
@@ -65,7 +110,7 @@ func (b *bench) newPage(v *frame.Visit) error {
 	if folder == "" {
 		folder = filepath.Join(usual(), "workshop")
 	}
-	return b.showNew(v, newWorkshop{Country: "GB", GB: true, Division: "0.1", Folder: folder})
+	return b.showNew(v, newWorkshop{Country: "GB", GB: true, Division: "0.1", Folder: folder, Persons: personsOf(v)})
 }
 
 var twoLetters = regexp.MustCompile(`^[A-Z]{2}$`)
@@ -85,7 +130,9 @@ func (b *bench) showNew(v *frame.Visit, n newWorkshop) error {
 func (b *bench) makeNew(v *frame.Visit) error {
 	n := newWorkshop{Name: v.Field("name"), Address: v.Field("address"),
 		Country:  strings.ToUpper(v.Field("country")),
-		Division: v.Field("division"), Folder: v.Field("folder"), GB: v.Field("gb") != "", EU: v.Field("eu") != ""}
+		Division: v.Field("division"), Folder: v.Field("folder"), GB: v.Field("gb") != "", EU: v.Field("eu") != "",
+		Persons: personsOf(v), Later: v.Field("later") != ""}
+	lacking := b.lacking(n)
 	switch {
 	case n.Name == "" || n.Address == "":
 		n.Error = "Name and address are needed: the label and the file have to say who makes the products."
@@ -93,6 +140,13 @@ func (b *bench) makeNew(v *frame.Visit) error {
 		n.Error = "Choose at least one market: its law decides what is checked."
 	case n.Country != "" && !twoLetters.MatchString(n.Country):
 		n.Error = "The country is two letters, such as GB or DE."
+	case slices.ContainsFunc(n.Persons, func(x person) bool {
+		return x.Country != "" && !twoLetters.MatchString(x.Country)
+	}):
+		n.Error = "The country of a responsible person is two letters, such as IE or GB."
+	case len(lacking) > 0 && !n.Later:
+		n.Error = "Who is responsible in " + strings.Join(lacking, " and in ") +
+			" is not named: you are not inside that market. Name a person or firm there, or say that nobody is named yet."
 	case !isStep(n.Division):
 		n.Error = "The smallest step of your scale is a mass in g, such as 0.1 or 1: not “" + n.Division + "”."
 	case !filepath.IsAbs(n.Folder):
@@ -103,6 +157,7 @@ func (b *bench) makeNew(v *frame.Visit) error {
 	if n.Error != "" {
 		return b.showNew(v, n)
 	}
+	n.inEU = n.EU && n.Country != "" && !b.needed(n, rows.EU)
 	text, err := workshopText(n)
 	if err != nil {
 		return err
@@ -129,13 +184,8 @@ func workshopText(n newWorkshop) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	var lines, markets []edit.Value
-	for _, l := range strings.FieldsFunc(n.Address, func(r rune) bool { return r == '\n' || r == '\r' }) {
-		if l = strings.TrimSpace(l); l != "" {
-			lines = append(lines, edit.Text(l))
-		}
-	}
-	address := edit.List(lines...)
+	var markets []edit.Value
+	address := edit.List(addressLines(n.Address)...)
 	edits := []edit.Edit{edit.Set(edit.Path{"maker", "name"}, edit.Text(n.Name)),
 		edit.Set(edit.Path{"maker", "address"}, address)}
 	if n.Country != "" {
@@ -152,23 +202,63 @@ func workshopText(n newWorkshop) ([]byte, error) {
 		markets = append(markets, edit.Typed("EU"))
 	}
 	edits = append(edits, edit.Set(edit.Path{"markets"}, edit.List(markets...)))
-	switch {
-	case n.GB && inside: // who makes it answers for it, until another is named
-		edits = append(edits, edit.Set(edit.Path{"responsible_person", "GB", "name"}, edit.Text(n.Name)),
-			edit.Set(edit.Path{"responsible_person", "GB", "address"}, address))
-	default:
-		edits = append(edits, edit.Remove(edit.Path{"responsible_person", "GB"}))
-		if n.EU && !inside && n.Country != "" {
-			edits = append(edits, edit.Set(edit.Path{"responsible_person", "EU"}, edit.Group().
-				With("name", edit.Text(n.Name)).
-				With("address", address).With("country", edit.Typed(n.Country))))
-		}
-	}
+	edits = append(edits, answerable(n, address, n.GB && inside)...)
 	g, err := f.Apply(edits...)
 	if err != nil {
 		return nil, err
 	}
 	return g.Bytes(), nil
+}
+
+// answerable names who is responsible in each market: whoever was named, else the maker where it
+// is inside, until another is named.
+func answerable(n newWorkshop, maker edit.Value, inGB bool) (edits []edit.Edit) {
+	named := map[string]person{}
+	for _, x := range n.Persons {
+		if x.Name != "" && (x.Market == "GB" && n.GB || x.Market == "EU" && n.EU) {
+			named[x.Market] = x
+		}
+	}
+	at := edit.Path{"responsible_person"}
+	switch x, ok := named["GB"]; {
+	case ok:
+		edits = append(edits, edit.Set(at.Then("GB"), x.value()))
+	case inGB:
+		edits = append(edits, edit.Set(at.Then("GB", "name"), edit.Text(n.Name)),
+			edit.Set(at.Then("GB", "address"), maker))
+	default:
+		edits = append(edits, edit.Remove(at.Then("GB")))
+	}
+	switch x, ok := named["EU"]; {
+	case ok:
+		edits = append(edits, edit.Set(at.Then("EU"), x.value()))
+	case n.EU && n.inEU:
+		edits = append(edits, edit.Set(at.Then("EU"), edit.Group().With("name", edit.Text(n.Name)).
+			With("address", maker).With("country", edit.Typed(n.Country))))
+	}
+	return edits
+}
+
+// value is a person as the file of the workshop holds it.
+func (x person) value() edit.Value {
+	v := edit.Group().With("name", edit.Text(x.Name))
+	if lines := addressLines(x.Address); len(lines) > 0 {
+		v = v.With("address", edit.List(lines...))
+	}
+	if x.Country != "" {
+		v = v.With("country", edit.Typed(x.Country))
+	}
+	return v
+}
+
+// addressLines are the lines of an address.
+func addressLines(text string) (lines []edit.Value) {
+	for _, l := range strings.FieldsFunc(text, func(r rune) bool { return r == '\n' || r == '\r' }) {
+		if l = strings.TrimSpace(l); l != "" {
+			lines = append(lines, edit.Text(l))
+		}
+	}
+	return lines
 }
 
 // makeDemo writes the demo workshop into a folder of its own and opens it.

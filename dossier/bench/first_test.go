@@ -16,7 +16,7 @@ func TestFirst(t *testing.T) {
 		x.holds(x.get("/").Body.String(), "Where shall we work?")
 		require.Equal(t, "/", x.get("/today").Header().Get("Location"))
 		dir := filepath.Join(x.dir, "mine")
-		w := x.post("/first/new", "name", "Hedge & Pot: makers", "address", "Lane 1\r\nNowhere", "country", "GB", "gb", "1", "eu", "1", "division", "0.1", "folder", dir)
+		w := x.post("/first/new", "name", "Hedge & Pot: makers", "address", "Lane 1\r\nNowhere", "country", "GB", "gb", "1", "eu", "1", "division", "0.1", "folder", dir, "later", "1")
 		require.Equal(t, http.StatusSeeOther, w.Code)
 		text, err := os.ReadFile(filepath.Join(dir, "workshop.yaml"))
 		require.NoError(t, err)
@@ -43,6 +43,32 @@ func TestFirst(t *testing.T) {
 		require.Equal(t, "/product/plain-gel/formula", x.post("/products/new", "name", "Plain gel", "type", "shower-gel", "for", "adults", "net", "100", "unit", "ml", "first", "Spring water").Header().Get("Location"))
 		require.Equal(t, http.StatusOK, x.get("/product/plain-gel/formula").Code)
 		x.lacks(x.get("/today").Body.String(), "unreadable")
+	})
+	t.Run("a market that the maker is not in asks for its responsible person", func(t *testing.T) {
+		x := begin(t, false)
+		dir := filepath.Join(x.dir, "mine")
+		of := []string{"name", "Hedge (invented)", "address", "Lane 1", "country", "GB", "gb", "1", "eu", "1", "division", "0.1", "folder", dir}
+		w := x.post("/first/new", of...)
+		require.Equal(t, http.StatusUnprocessableEntity, w.Code)
+		require.NoDirExists(t, dir)
+		x.holds(w.Body.String(), "Who is responsible in the European Union is not named")
+		x.holds(w.Body.String(), `<details class="person" open><summary>Responsible person in the European Union`)
+		w = x.post("/first/new", append(of, "eu_name", "Quay (invented)", "eu_address", "Pier 1\r\nHarbour", "eu_country", "ie")...)
+		require.Equal(t, http.StatusSeeOther, w.Code)
+		text, err := os.ReadFile(filepath.Join(dir, "workshop.yaml"))
+		require.NoError(t, err)
+		for _, want := range []string{"Quay (invented)", "Pier 1", "IE", "Hedge (invented)"} {
+			require.Contains(t, string(text), want)
+		}
+		x.lacks(x.get("/today").Body.String(), "unreadable")
+		x.holds(x.get("/workshop").Body.String(), `name="text:/responsible_person/EU/name" value="Quay (invented)"`)
+		y := begin(t, false) // a maker inside the EU answers itself there, and is asked for Great Britain
+		of = []string{"name", "Haus (invented)", "address", "Weg 1", "country", "DE", "gb", "1", "eu", "1", "division", "0.1", "folder", dir + "2"}
+		w = y.post("/first/new", of...)
+		y.holds(w.Body.String(), "Who is responsible in Great Britain is not named")
+		require.Equal(t, http.StatusSeeOther, y.post("/first/new", append(of, "later", "1")...).Code)
+		y.holds(y.get("/workshop").Body.String(), `name="text:/responsible_person/EU/name" value="Haus (invented)"`)
+		y.holds(y.get("/workshop").Body.String(), `name="text:/responsible_person/GB/name" value=""`)
 	})
 	t.Run("what the file could not be read with is refused before it is made", func(t *testing.T) {
 		for field, wrong := range map[string]string{"division": "abc", "country": "Germany", "folder": "here", "address": ""} {

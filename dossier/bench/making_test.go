@@ -149,3 +149,20 @@ func TestScaleLots(t *testing.T) {
 		require.Contains(t, x.read(file), "weighed_g: 1391.4, lot: W-7, best_before: 2027-06-30, supplier_lot: SUP-7}")
 	})
 }
+
+// What is done with a phase stands beside its lines, with its place in the method, and the whole
+// method behind the last line.
+func TestScaleMethod(t *testing.T) {
+	x := begin(t, true)
+	page := x.get("/scale/HW26-003?line=0").Body.String()
+	here := page[strings.Index(page, "How phase A is made"):strings.Index(page, "The whole method")]
+	x.holds(here, `<p class="heat">Heat to <b>`)
+	for _, want := range []string{`<li value="1"><b>A</b> Wet the gum`, `<b>40 °C</b> · 20 min · 600 turns a minute`, `<li value="4"><b>A</b> Join both phases`} {
+		x.holds(here, want)
+	}
+	x.lacks(here, "Melt the flakes")
+	x.holds(page[strings.Index(page, "The whole method"):], `<li value="2"><b>B</b> Melt the flakes`)
+	page = x.get("/scale/SS26-001").Body.String()
+	x.holds(page, "All lines are weighed")
+	x.holds(page, `<details class="method" open>`)
+}

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"fmt"
 	"net/http"
 	"strings"
 	"testing"
@@ -83,5 +84,86 @@ func TestRefusedForms(t *testing.T) {
 		page = refused(t, "/records/heath-wash/add", file, "list", "/process", "new:do", "Stir", "new:temp_c", "warm")
 		x.holds(page, "°C: ")
 		x.lacks(page, "Temp_c")
+	})
+	t.Run("the sheet of a material", func(t *testing.T) {
+		const path, file = "/material/kelp-extract", "ingredients/kelp-extract.yaml"
+		page := refused(t, path, file, "set:/composition/constituents/1/pct", "some", "text:/name", "Kelp, other (invented)",
+			"set:/physical/ph", "sour", "set:/price/per_kg", "12.5")
+		for _, want := range []string{`id="c1-pct-wrong" role="alert">% of the material: `, `value="some"`, `value="Kelp, other (invented)"`,
+			`id="physical-ph-wrong" role="alert">pH: `, `value="sour"`, `value="12.5"`} {
+			x.holds(page, want)
+		}
+		x.lacks(page, "Pct: ")
+		page = refused(t, path+"/add", file, "what", "constituent", "name", "Glycerin", "cas", "56-81-5", "amount", "much")
+		x.holds(page, `name="name" value="Glycerin"`)
+		x.holds(page, `name="amount" value="much"`)
+		page = refused(t, path+"/add", file, "what", "limit", "name", "5A", "amount", "lots", "amendment", "51")
+		x.holds(page, `name="amount" value="lots"`)
+	})
+	t.Run("toxicology", func(t *testing.T) {
+		const path, file = "/material/kelp-extract/toxicology", "ingredients/kelp-extract.yaml"
+		page := refused(t, path+"/add", file, "list", "/toxicology", "new:inci", "Phenoxyethanol", "new:pod/mg_per_kg_bw_d", "high", "new:source", "A paper (invented)")
+		x.holds(page, `id="toxicology-new-pod-mg_per_kg_bw_d-wrong" role="alert">Value, mg for 1 kg of body weight and day: `)
+		x.holds(page, `value="high"`)
+		x.holds(page, `value="A paper (invented)"`)
+		y := begin(t, true)
+		require.Equal(t, http.StatusSeeOther, y.post(path+"/add", "base", y.base(file), "list", "/toxicology", "new:inci", "Phenoxyethanol",
+			"new:pod/type", "NOAEL", "new:pod/mg_per_kg_bw_d", "164", "new:source", "A paper (invented)").Code)
+		w := y.post(path, "base", y.base(file), "set:/toxicology/0/pod/mg_per_kg_bw_d", "low", "text:/toxicology/0/study", "rat (invented)")
+		require.Equal(t, http.StatusUnprocessableEntity, w.Code)
+		y.holds(w.Body.String(), `id="toxicology-0-pod-mg_per_kg_bw_d-wrong" role="alert">Value, mg for 1 kg of body weight and day: `)
+		y.holds(w.Body.String(), `value="low"`)
+		y.holds(w.Body.String(), `value="rat (invented)"`)
+		y.lacks(w.Body.String(), "This cannot be done")
+	})
+	t.Run("cells of the grid", func(t *testing.T) {
+		const file = "products/heath-wash.yaml"
+		for _, path := range []string{"/product/heath-wash/formula", "/product/heath-wash/trial"} {
+			page := refused(t, path, file, "set:/formula/phases/2/lines/1/amount", "3 drops", "set:/formula/phases/0/heat_c", "warm",
+				"set:/formula/phases/2/lines/2/amount", "0.77")
+			x.holds(page, `id="amount-2-1-wrong" role="alert">Written: `)
+			x.holds(page, `id="heat-0-wrong" role="alert">Heat to: `)
+			for _, typed := range []string{"3 drops", "warm", "0.77"} {
+				x.holds(page, `value="`+typed+`"`)
+			}
+			x.lacks(page, "eat_c: ")
+			page = refused(t, path, file, "pick:/formula/phases/2/lines/1/ingredient", "Nothing of that name")
+			x.holds(page, `id="name-2-1-wrong" role="alert">There is no material called Nothing of that name.`)
+			x.holds(page, `value="Nothing of that name"`)
+		}
+	})
+	t.Run("an outlet that is there", func(t *testing.T) {
+		y := begin(t, true)
+		require.Equal(t, http.StatusSeeOther, y.post("/workshop/outlets", "base", y.base("workshop.yaml"), "list", "/outlets", "new:name", "Pier Shop (invented)",
+			"new:contact/name", "A. Person (invented)", "new:contact/phone", "01 (invented)").Code)
+		n := strings.Count(y.read("workshop.yaml"), "Pier Shop") // it is there
+		require.Equal(t, 1, n)
+		last := 0
+		for strings.Contains(y.get("/workshop").Body.String(), fmt.Sprintf(`name="text:/outlets/%d/name"`, last+1)) {
+			last++
+		}
+		at := fmt.Sprintf("/outlets/%d", last)
+		w := y.post("/workshop", "base", y.base("workshop.yaml"), "text:"+at+"/name", "", "text:"+at+"/contact/phone", "02 (invented)")
+		require.Equal(t, http.StatusUnprocessableEntity, w.Code)
+		y.lacks(w.Body.String(), "This cannot be done")
+		y.holds(w.Body.String(), fmt.Sprintf(`id="outlets-%d-name-wrong" role="alert">Name: `, last))
+		y.holds(w.Body.String(), `value="02 (invented)"`)
+	})
+	t.Run("a line of a list that is there", func(t *testing.T) {
+		page := refused(t, "/product/heath-wash/making", "products/heath-wash.yaml", "set:/process/0/temp_c", "warm", "text:/process/0/do", "Stir (invented)")
+		x.holds(page, `id="process-0-temp_c-wrong" role="alert">°C: `)
+		x.holds(page, `value="warm"`)
+		x.holds(page, `value="Stir (invented)"`)
+	})
+	t.Run("a new material", func(t *testing.T) {
+		w := x.post("/materials/new", "name", "New wax (invented)", "supplier", "", "inci", "Cera Alba", "pct", "100")
+		require.Equal(t, http.StatusUnprocessableEntity, w.Code)
+		x.holds(w.Body.String(), `id="supplier-wrong" role="alert">`)
+		x.holds(w.Body.String(), `value="New wax (invented)"`)
+		w = x.post("/materials/new", "name", "New wax (invented)", "supplier", "S (invented)", "inci", "Cera Alba", "pct", "most")
+		require.Equal(t, http.StatusUnprocessableEntity, w.Code)
+		x.holds(w.Body.String(), `id="pct-wrong" role="alert">`)
+		x.holds(w.Body.String(), `value="most"`)
+		require.Equal(t, before, x.tree())
 	})
 }

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"cmp"
 	_ "embed"
 
 	"gallipot/dossier/bench/frame"
@@ -39,6 +40,7 @@ func workshopWith(v *frame.Visit, wrong, unwritten error) error {
 	if err != nil {
 		return err
 	}
+	v.AgainListed(unwritten, outlets)
 	if wrong != nil {
 		outlets.Typed(v, wrong)
 	}
@@ -53,23 +55,32 @@ func workshopWith(v *frame.Visit, wrong, unwritten error) error {
 
 func saveWorkshop(v *frame.Visit) error {
 	form := workshopForm
-	var err error
-	if form.Label, err = frame.LabelsOf(workshopTable); err != nil {
+	of, err := frame.LabelsOf(workshopTable)
+	if err != nil {
 		return err
 	}
+	inLists, err := frame.LabelsOfLists(outletsTable)
+	if err != nil {
+		return err
+	}
+	form.Label = func(p edit.Path) string { return cmp.Or(of(p), inLists(p)) }
 	form.Again = func(err error) error { return workshopWith(v, nil, err) }
 	return v.SaveForm(form, nil)
 }
 
 // addOutlet writes a new outlet; what cannot be added comes back with what was typed.
 func addOutlet(v *frame.Visit) error {
-	f, err := v.Base(workshopForm)
+	form := workshopForm
+	f, err := v.Base(form)
 	if err != nil {
+		return err
+	}
+	if form.Label, err = frame.LabelsOfLists(outletsTable); err != nil {
 		return err
 	}
 	entry, what, err := v.Entry(outletsTable, "outlets", "")
 	if err == nil {
-		err = v.SaveWith(workshopForm, f, history.Label{Thing: "outlets", New: what},
+		err = v.SaveWith(form, f, history.Label{Thing: "outlets", New: what},
 			[]edit.Edit{edit.Insert(edit.Path{"outlets", "-"}, entry)})
 	}
 	if err != nil {

@@ -17,10 +17,27 @@ function put(out) {
   }
 }
 
+// a save is sent to its end, even where the page is left meanwhile
 async function ask(url, body, signal) {
-  const r = await fetch(url, { method: "POST", body, signal, headers: { Accept: "application/json" } });
-  return r.json();
+  const keepalive = !signal && String(body).length < 60000; // browsers take no longer one
+  const r = await fetch(url, { method: "POST", body, signal, keepalive, headers: { Accept: "application/json" } });
+  return answer(r);
 }
+async function answer(r) {
+  if (/json/.test(r.headers.get("Content-Type") || "")) return r.json();
+  const other = await r.text(); // who guards the door speaks plainly
+  throw Object.assign(new Error("no answer of a page"), { other });
+}
+
+// The number of the workshop as this page shows it, and whether the page is on its way out: then
+// a question that is cut off says nothing about the program, and nothing may lead elsewhere.
+let number = document.body.dataset.number;
+let leaving = 0;
+addEventListener("beforeunload", () => {
+  clearTimeout(leaving);
+  leaving = setTimeout(() => { leaving = 0; }, 20000); // a file to save leads nowhere
+});
+function lead(to) { leaving ||= setTimeout(() => { leaving = 0; }, 20000); location.assign(to); }
 
 // what a field holds beside what it held when it was last saved
 const kept = new WeakMap();
@@ -52,11 +69,24 @@ async function live(form, field) {
     for (const cell of document.querySelectorAll("[data-stale]")) cell.classList.toggle("stale", !!a.error);
     if (a.say) say(a.say);
   } catch (e) {
-    if (e.name !== "AbortError") gone();
+    gone(e);
   }
 }
 
-function gone() { say("The program does not answer. What you typed stays here; start it again and try once more."); }
+// a question failed: whether the program still answers is asked, and not guessed
+async function gone(e) {
+  if (e.name === "AbortError" || leaving) return;
+  if (e.other) { say(e.other + " What you typed stays here."); return; }
+  await new Promise(later => setTimeout(later, 1000));
+  if (leaving) return;
+  try {
+    await answer(await fetch("/number", { headers: { Accept: "application/json" } }));
+    say("That was cut off. What you typed stays here: leave its field once more to keep it.");
+  } catch (again) {
+    if (!leaving) say(again.other ? again.other + " What you typed stays here."
+      : "The program does not answer. What you typed stays here; start it again and try once more.");
+  }
+}
 
 // the error of a field stands below it, tied to it for a reader of the screen
 function wrong(field, a) {
@@ -92,26 +122,38 @@ function keep(form, field) {
   const back = () => { for (const [f] of held) kept.delete(f); };
   running.get(form)?.abort();
   saving++;
-  queue = queue.then(async () => {
+  queue = queue.catch(() => false).then(async () => {
     const body = new URLSearchParams();
     for (const f of form.querySelectorAll("[data-also]")) body.append(f.name, f.value);
     for (const [f, v] of held) body.append(f.name, v);
+    let a;
+    try { a = await ask(form.action, body); } catch (e) { back(); saving--; gone(e); return false; }
     try {
-      const a = await ask(form.action, body);
-      if (a.go) { location.assign(a.go); return; }
+      if (a.go) { lead(a.go); return false; }
       if (a.error) { // said at each field that is wrong; what was sent beside it waits in its own
         if (a.wrong) for (const [f] of held) wrong(f, a.wrong[f.name] ? { error: a.wrong[f.name] } : {});
         else wrong(field, a);
-        back(); say(a.error); return;
+        back(); say(a.error); return false;
       }
       for (const [f] of held) wrong(f, a);
       if (a.base) for (const b of document.querySelectorAll("input[name=base]")) b.value = a.base;
       put(a.out);
       if (a.say) say(a.say);
       if (a.number) number = String(a.number);
-    } catch { back(); gone(); } finally { saving--; }
+      return true;
+    } finally { saving--; }
   });
 }
+
+// A link is followed when what is being saved is saved; where that is refused, the page stays
+// and says so at the field.
+document.addEventListener("click", e => {
+  const a = e.target.closest("a[href]");
+  if (!saving || !a || e.defaultPrevented || e.button || e.ctrlKey || e.metaKey || e.shiftKey || a.target) return;
+  if (a.getAttribute("href").startsWith("#")) return;
+  e.preventDefault();
+  queue.then(kept => { if (kept) lead(a.href); });
+});
 
 document.addEventListener("input", e => {
   const form = e.target.closest("form[data-live]");
@@ -141,7 +183,7 @@ async function seek(field) {
     field.setAttribute("aria-activedescendant", same?.id || "");
     box.hidden = !a.out.hits;
     field.setAttribute("aria-expanded", String(!box.hidden));
-  } catch (e) { if (e.name !== "AbortError") gone(); }
+  } catch (e) { gone(e); }
 }
 function choose(hit) {
   const box = hit.closest("[role=listbox]");
@@ -268,7 +310,7 @@ document.addEventListener("submit", e => {
   e.preventDefault();
   e.stopImmediatePropagation();
   const form = e.target, by = e.submitter;
-  if (by?.name || !form.matches("form[data-keep]")) queue.then(() => form.requestSubmit(by));
+  if (by?.name || !form.matches("form[data-keep]")) queue.then(kept => { if (kept) form.requestSubmit(by); });
 }, true);
 
 // data-wait: what takes a while says that it is under way, for how long, and is not sent twice
@@ -314,7 +356,7 @@ document.addEventListener("submit", e => {
   if (f && f.path === location.pathname) {
     scrollTo(0, f.y);
     const cell = f.cell && document.querySelector(`[data-cell="${f.cell}"]`) || f.id && document.getElementById(f.id);
-    cell?.focus({ preventScroll: true });
+    if (cell) cell.focus({ preventScroll: true }); // an empty id is no field
   } else if (location.hash) { // a link of a finding leads to its field
     const t = document.getElementById(decodeURIComponent(location.hash.slice(1)));
     if (t?.matches("input, select, textarea, button")) t.focus();
@@ -405,19 +447,17 @@ function holdTyped() {
 }
 
 // what changes on disk appears by itself: one small question while the page is seen
-let number = document.body.dataset.number;
 async function look() {
-  if (document.hidden || saving || !number || number === "0") return;
+  if (document.hidden || saving || leaving || !number || number === "0") return;
   const was = number;
   try {
-    const r = await fetch("/number", { headers: { Accept: "application/json" } });
-    const now = (await r.json()).say;
-    if (now === number || saving || number !== was) return;
+    const now = (await answer(await fetch("/number", { headers: { Accept: "application/json" } }))).say;
+    if (now === number || saving || leaving || number !== was) return;
     number = now;
     const typing = [...document.querySelectorAll("input,textarea")].some(f => f.name && !f.hasAttribute("data-also") && f.type !== "hidden" && f.type !== "search" && changed(f));
     if (typing) say("A file has changed on disk. Load the page anew when you have kept what you typed.");
     else { remember(document.activeElement || document.body, 0); addEventListener("pagehide", holdTyped); location.reload(); }
-  } catch { gone(); }
+  } catch (e) { gone(e); }
 }
 setInterval(look, 2000);
 

@@ -68,6 +68,9 @@ func RoomLane(value, most exact.Num) HTML {
 // Figure sets a decimal number so that points stand below each other.
 func Figure(text string, decimals int) HTML { return figure(text, decimals) }
 
+// Mark returns a shape with its word.
+func Mark(kind, word string) HTML { return mark(kind, word) }
+
 // Sign returns a mark whose word is heard and not seen.
 func Sign(kind, word string) HTML { return sign(kind, word) }
 

@@ -146,6 +146,14 @@ func (l *Listing) Typed(v *Visit, err error) {
 	t := TroubleOf(err)
 	l.Error, l.Fix = t.What, t.Fix
 	for i, c := range l.Columns {
+		way := steps(c.Key)
+		why := WrongAt(err, c.Path)
+		if why == "" { // a finding names the last step alone
+			why = WrongAt(err, l.Path+"/-/"+way[len(way)-1])
+		}
+		if l.Columns[i].Wrong = why; why != "" {
+			l.Error, l.Fix = "It is not added yet: see “"+c.Label+"”.", ""
+		}
 		l.Columns[i].Value = v.Field("new:" + c.Key)
 		for j := range c.Choices {
 			c.Choices[j].Here = c.Choices[j].Value == l.Columns[i].Value

@@ -142,7 +142,8 @@ func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Lab
 			value = edit.Text(typed)
 		case mode == "pick" && typed != "" && form.Pick != nil:
 			if value, typed, err = form.Pick(place, typed); err != nil {
-				return nil, what, err
+				t := TroubleOf(err)
+				return nil, what, RefusedAt(at, t.What, t.Fix)
 			}
 			label.Old = ""
 		}
@@ -379,20 +380,25 @@ func (v *Visit) readable(form Form, f *Opened, g *edit.File, edits []edit.Edit) 
 			}
 			at := e.Path()
 			if form.Label != nil && len(at) > 0 {
-				if beside := at[:len(at)-1].Then(x.Subject); x.Code == "missing-key" && form.Label(beside) != "" {
+				beside, anew := at[:len(at)-1].Then(x.Subject), at[len(at)-1] == "-"
+				if anew {
+					beside = at.Then(x.Subject)
+				}
+				if x.Code == "missing-key" && form.Label(beside) != "" {
 					at, t.Fix = beside, "Fill it in, or leave out what is typed beside it."
 				}
 				label := form.Label(at)
-				if label == "" {
-					label = form.Label(at.Then(x.Subject)) // of a new entry
+				if inside := at.Then(x.Subject); label == "" && form.Label(inside) != "" { // of a new entry
+					at, label = inside, form.Label(inside)
 				}
 				t.Message = labelled(t.Message, x.Subject, label)
 			}
 			if r.What == "" {
 				r.Trouble = *Wrong(t.Message, t.Fix).(*Trouble)
 			}
-			r.At[at.String()] = t.Message + " " + t.Fix
-			break
+			if r.At[at.String()] == "" {
+				r.At[at.String()] = t.Message + " " + t.Fix
+			}
 		}
 	}
 	if r.What == "" { // only together
@@ -405,10 +411,13 @@ func (v *Visit) readable(form Form, f *Opened, g *edit.File, edits []edit.Edit) 
 	return r
 }
 
-// labelled is a message that begins with a key of a file, with the name of the field instead.
+// labelled is a message that begins with a key of a file, or with what fields of that key are
+// called everywhere, with the name of the field instead.
 func labelled(message, key, label string) string {
-	if n := len(key); label != "" && n > 0 && len(message) > n && strings.EqualFold(message[:n], key) {
-		return label + message[n:]
+	for _, head := range []string{keyNames()[key], key} {
+		if n := len(head); label != "" && n > 0 && len(message) > n && strings.EqualFold(message[:n], head) {
+			return label + message[n:]
+		}
 	}
 	return message
 }

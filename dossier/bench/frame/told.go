@@ -33,8 +33,8 @@ const mostInSentence = 6
 // Tell puts a finding into sentences, with names in place of ids.
 func (n Namer) Tell(f finding.Finding) Told {
 	said := Said(&f)
-	t := Told{Finding: f, Kind: KindOf(f), Against: sentence(said.Against), Why: n.Sentence(said.Why),
-		Fix: n.fix(said.Fix)}
+	t := Told{Finding: f, Kind: KindOf(f), Against: sentence(said.Against), Fix: n.fix(said.Fix),
+		Why: n.Sentence(fieldsNamed(said.Why))}
 	line := said.Message
 	switch {
 	case len(said.Items) == 0:
@@ -42,13 +42,13 @@ func (n Namer) Tell(f finding.Finding) Told {
 		line = said.Text()
 	default:
 		for _, x := range said.Under() {
-			t.Items = append(t.Items, n.Short(x))
+			t.Items = append(t.Items, n.Short(fieldsNamed(x)))
 		}
 	}
 	if said.Subject != "" {
 		line = said.Subject + ": " + line
 	}
-	t.Message = n.Sentence(line)
+	t.Message = n.Sentence(fieldsNamed(line))
 	if strings.Contains(said.Subject, "/") { // a file keeps the letters of its name
 		t.Message = strings.TrimRight(line, ".") + "."
 	}
@@ -65,7 +65,7 @@ func (n Namer) Tell(f finding.Finding) Told {
 func (n Namer) fix(s string) string {
 	known, is := n.done[s]
 	if !is {
-		known = n.Sentence(plain(s))
+		known = n.Sentence(fieldsNamed(plain(s)))
 		n.done[s] = known
 	}
 	return known

@@ -214,10 +214,12 @@ type Answer struct {
 	Number int `json:"number,omitempty"`
 }
 
+const jsonType = "application/json; charset=utf-8"
+
 // JSON answers the script.
 func (v *Visit) JSON(a Answer) error {
 	a.Seq = v.R.FormValue("seq")
-	v.W.Header().Set("Content-Type", "application/json; charset=utf-8")
+	v.W.Header().Set("Content-Type", jsonType)
 	enc := json.NewEncoder(v.W)
 	return enc.Encode(a)
 }
@@ -249,6 +251,7 @@ func (v *Visit) fail(err error) {
 	t := *TroubleOf(err)
 	t.What, t.Fix = words.Shown(t.What), words.Shown(t.Fix)
 	if v.Scripted() {
+		v.W.Header().Set("Content-Type", jsonType)
 		v.W.WriteHeader(t.Status)
 		// a browser that went away needs no answer
 		_ = v.JSON(Answer{Error: t.What, Fix: t.Fix, Wrong: v.wrongFields(err)})
@@ -284,9 +287,11 @@ func TroubleOf(err error) *Trouble {
 	case errors.As(err, &t):
 		return t
 	case errors.As(err, &r):
-		return &Trouble{http.StatusUnprocessableEntity, sentence(r.Message()), sentence(r.Fix())}
+		return &Trouble{http.StatusUnprocessableEntity, sentence(fieldsNamed(r.Message())),
+			sentence(fieldsNamed(r.Fix()))}
 	case errors.As(err, &value):
-		return &Trouble{http.StatusUnprocessableEntity, sentence(value.What), sentence(value.Fix)}
+		return &Trouble{http.StatusUnprocessableEntity, sentence(fieldsNamed(value.What)),
+			sentence(fieldsNamed(value.Fix))}
 	case errors.Is(err, fs.ErrPermission):
 		return &Trouble{http.StatusForbidden, "The file may not be written.",
 			"Take the write protection off it, or give yourself the right to it."}

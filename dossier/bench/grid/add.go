@@ -27,7 +27,7 @@ func add(v *frame.Visit) error {
 		err = v.SaveEdits(q.form, f, what, e, nil)
 	}
 	if err != nil && !v.Scripted() && frame.TroubleOf(err).Status == http.StatusUnprocessableEntity {
-		return showWith(v, typedAdd{v, err})
+		return showWith(v, typedAdd{v, err}, nil)
 	}
 	return err
 }

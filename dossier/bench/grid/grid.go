@@ -73,7 +73,7 @@ func asked(v *frame.Visit) (*ask, error) {
 	}
 	q := &ask{v: v, p: p, names: frame.NamesOf(v.Workshop()), massed: v.Field("batch")}
 	q.form = frame.Form{File: p.Source.Name, Trial: strings.Contains(v.R.URL.Path, "/trial"), Order: order,
-		Thing: q.thing, Pick: q.pick, Back: q.address()}
+		Thing: q.thing, Pick: q.pick, Label: label, Back: q.address()}
 	if len(v.Workshop().Computable([]*workshop.Product{p})) == 0 {
 		return nil, v.NotComputed(p)
 	}
@@ -212,10 +212,11 @@ func (q *ask) variantAt(index string) string {
 	return "the variant"
 }
 
-func show(v *frame.Visit) error { return showWith(v, typedAdd{}) }
+func show(v *frame.Visit) error { return showWith(v, typedAdd{}, nil) }
 
-// showWith shows the page with an addition that could not be taken.
-func showWith(v *frame.Visit, wrong typedAdd) error {
+// showWith shows the page with an addition that could not be taken, or with cells that could
+// not be written, and why.
+func showWith(v *frame.Visit, wrong typedAdd, unwritten error) error {
 	q, err := asked(v)
 	if err != nil {
 		return err
@@ -226,26 +227,29 @@ func showWith(v *frame.Visit, wrong typedAdd) error {
 	}
 	view := q.view(f, q.p, q.a.Results)
 	q.judge(view, q.a)
+	view.again(v, unwritten)
+	refused := wrong.err != nil || unwritten != nil
 	panel := q.panel(q.p, q.a.Results, v.Field("focus"))
 	panel.Counts = q.counts(q.a)
 	data := map[string]any{"View": view, "Panel": panel, "Base": f.Hash, "Q": q, "ID": q.p.ID, "Add": wrong,
 		"Materials": materials(v.Workshop()),
 		"Variants":  q.variantLinks(), "Markets": q.marketLinks(), "Massed": q.massed,
 		"Variant": q.variant.ID, "Market": q.market, "ReadOnly": v.Site.ReadOnly, "Page": q.page()}
+	if unwritten != nil {
+		data["Trouble"] = frame.TroubleOf(unwritten)
+	}
 	if q.trial {
 		trial, err := q.compared(f)
 		if err != nil {
 			return err
 		}
 		data["Trial"] = trial
-		page := frame.ProductPage(v, q.p, q.filed, "", frame.Page{Template: "grid", Data: data,
-			Refused: wrong.err != nil})
+		page := frame.ProductPage(v, q.p, q.filed, "", frame.Page{Template: "grid", Data: data, Refused: refused})
 		page.Title, page.Acts = "What if: "+q.p.Name, nil
-		page.Refused = wrong.err != nil
 		return v.Show(page)
 	}
 	return v.Show(frame.ProductPage(v, q.p, q.a, "formula", frame.Page{Template: "grid", Data: data,
-		Refused: wrong.err != nil}))
+		Refused: refused}))
 }
 
 func (q *ask) counts(a *assess.Assessment) finding.Counts { return finding.Count(q.v.Open(a)) }
@@ -302,6 +306,7 @@ func save(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
+	q.form.Again = func(err error) error { return showWith(v, typedAdd{}, err) }
 	return v.SaveForm(q.form, func(now *frame.Opened) (frame.Answer, error) {
 		q, err := asked(v) // the workshop as it is after saving
 		if err != nil {

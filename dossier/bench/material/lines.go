@@ -9,6 +9,7 @@ import (
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
+	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
 
@@ -18,8 +19,20 @@ func add(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
+	if err := addTo(v, sheet, form); refusable(v, err) {
+		return showAgain(v, sheet, form, refusal{added: err, what: v.Field("what"), sent: v.Field})
+	} else if err != nil {
+		return err
+	}
+	return nil
+}
+
+func addTo(v *frame.Visit, sheet *ingredients.Sheet, form frame.Form) error {
 	f, err := v.Base(form)
 	if err != nil {
+		return err
+	}
+	if form.Label, err = fieldNames(); err != nil {
 		return err
 	}
 	name, cas, amount := v.Field("name"), v.Field("cas"), v.Field("amount")
@@ -106,7 +119,10 @@ func paste(v *frame.Visit) error {
 	}
 	from := readPasted(v, v.R.PostForm.Get("table"))
 	if v.Field("take") == "" || len(from.Lines) == 0 {
-		return showWith(v, sheet, f, form, from)
+		return showWith(v, sheet, f, form, refusal{paste: from})
+	}
+	if form.Label, err = fieldNames(); err != nil {
+		return err
 	}
 	var values []edit.Value
 	for _, l := range from.Lines {
@@ -125,7 +141,11 @@ func paste(v *frame.Visit) error {
 			edits = append(edits, edit.Insert(at.Then("-"), value))
 		}
 	}
-	return v.SaveEdits(form, f, history.Label{Thing: "table of " + sheet.Name, New: "lines pasted"}, edits, nil)
+	err = v.SaveEdits(form, f, history.Label{Thing: "table of " + sheet.Name, New: "lines pasted"}, edits, nil)
+	if refusable(v, err) {
+		return showWith(v, sheet, f, form, refusal{paste: from, added: err, what: "paste", sent: v.Field})
+	}
+	return err
 }
 
 // readPasted cuts each line into name, numbers and content. A number whose decimal sign is a
@@ -232,14 +252,20 @@ func seek(v *frame.Visit) error {
 }
 
 // newMaterial is what the page of a new material asks for.
-type newMaterial struct{ Name, Supplier, Kind, INCI, CAS, Pct, Error string }
+type newMaterial struct {
+	Name, Supplier, Kind, INCI, CAS, Pct string
+	Error, At                            string // what is wrong, and the field at which it stands
+}
+
+// Is says whether it is wrong at a field, for the template.
+func (n newMaterial) Is(field string) bool { return n.Error != "" && n.At == field }
 
 // newPage asks for what a sheet cannot be without.
 func newPage(v *frame.Visit) error { return showNew(v, newMaterial{Kind: "inci"}) }
 
 func showNew(v *frame.Visit, n newMaterial) error {
 	return v.Show(frame.Page{Title: "A new material", Place: "materials", Crumb: &frame.Link{Href: "/materials",
-		Text: "Materials"}, Template: "newmaterial", Data: n})
+		Text: "Materials"}, Template: "newmaterial", Data: n, Refused: n.Error != ""})
 }
 
 var noWord = regexp.MustCompile(`[^a-z0-9]+`)
@@ -254,15 +280,16 @@ func makeNew(v *frame.Visit) error {
 	scent := n.Kind == "parfum" || n.Kind == "aroma"
 	switch {
 	case id == "":
-		n.Error = "The material needs a name with letters in it."
+		n.At, n.Error = "name", "The material needs a name with letters in it."
 	case n.Supplier == "":
-		n.Error = "Who sells it is needed: papers are asked of the supplier."
+		n.At, n.Error = "supplier", "Who sells it is needed: papers are asked of the supplier."
 	case !frame.FreeName(v, "ingredients", id):
+		n.At = "name"
 		n.Error = "There is a material of that name. Give this one another, such as with the supplier behind it."
 	case !scent && n.INCI == "":
-		n.Error = "What it is, or what most of it is, is needed. The rest is added on its page."
+		n.At, n.Error = "new-name", "What it is, or what most of it is, is needed. The rest is added on its page."
 	case n.INCI != "" && bad != nil:
-		n.Error = "How much of it that is is a figure or a range in %, such as 100 or 50-55."
+		n.At, n.Error = "pct", "How much of it that is is a figure or a range in %, such as 100 or 50-55."
 	}
 	if n.Error != "" {
 		return showNew(v, n)

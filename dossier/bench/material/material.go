@@ -102,6 +102,7 @@ type line struct {
 	Known                        bool
 	Kind, File, Dated            string
 	There                        bool
+	Wrong                        map[string]string // why what was typed was not written, by column
 }
 
 func show(v *frame.Visit) error {
@@ -113,14 +114,16 @@ func show(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	return showWith(v, sheet, f, form, pasted{})
+	return showWith(v, sheet, f, form, refusal{})
 }
 
-func showWith(v *frame.Visit, sheet *ingredients.Sheet, f *frame.Opened, form frame.Form, from pasted) error {
+// showWith shows the page with what was sent and could not be taken.
+func showWith(v *frame.Visit, sheet *ingredients.Sheet, f *frame.Opened, form frame.Form, no refusal) error {
 	sections, err := frame.Fields(f, fieldTable, nil)
 	if err != nil {
 		return err
 	}
+	v.Again(sections, no.unwritten)
 	complete, _ := f.Text(edit.Path{"composition", "complete"})
 	held, _ := f.Text(edit.Path{"composition", "held_by_assessor"})
 	list, _ := f.Text(edit.Path{"allergens", "list"})
@@ -128,19 +131,23 @@ func showWith(v *frame.Visit, sheet *ingredients.Sheet, f *frame.Opened, form fr
 	certDated, _ := f.Text(edit.Path{"fragrance_limits", "dated"})
 	data := map[string]any{"ID": v.R.PathValue("id"), "Base": f.Hash, "What": sections[0], "More": sections[1:],
 		"ReadOnly":     v.Site.ReadOnly,
-		"Constituents": constituents(v, f), "Complete": complete, "Held": held, "Impurities": impurities(f),
+		"Constituents": no.again(v, constituents(v, f)), "Complete": no.typed(v, "/composition/complete", complete),
+		"Held": held, "Impurities": no.again(v, impurities(f)), "No": no, "Trouble": no.trouble(),
 		"Papers":   papers(v, f, sheet),
 		"Declared": f.Len(edit.Path{"allergens", "declared"}), "List": list,
-		"HasAllergens": f.Has(edit.Path{"allergens"}), "Limits": limits(f),
+		"HasAllergens": f.Has(edit.Path{"allergens"}), "Limits": no.again(v, limits(f)),
 		"Known": known(sheet),
-		"Uses":  uses(v, sheet), "Paste": from, "Amendment": amendment, "CertDated": certDated,
-		"Kinds": paperKinds(), "Sum": declared(sheet)}
+		"Uses":  uses(v, sheet), "Paste": no.paste,
+		"Amendment": no.typed(v, "/fragrance_limits/amendment", amendment),
+		"CertDated": no.typed(v, "/fragrance_limits/dated", certDated),
+		"Kinds":     paperKinds(), "Sum": declared(sheet)}
 	fs := findings(v, form.File)
 	data["Findings"] = v.TellAll(fs)
 	facts := frame.Escape("used in " + or(strings.Join(useNames(v, sheet), ", "), "no product"))
 	return v.Show(frame.Page{Title: sheet.Name, Place: "materials", Crumb: &frame.Link{Href: "/materials",
 		Text: "Materials"},
-		Facts: facts + " · " + frame.CountsHTML(finding.Count(fs)), Template: "material", Data: data})
+		Facts: facts + " · " + frame.CountsHTML(finding.Count(fs)), Template: "material", Data: data,
+		Refused: no.unwritten != nil || no.added != nil})
 }
 
 func or(s, other string) string {
@@ -269,9 +276,13 @@ func useNames(v *frame.Visit, sheet *ingredients.Sheet) []string {
 }
 
 func save(v *frame.Visit) error {
-	_, form, err := of(v)
+	sheet, form, err := of(v)
 	if err != nil {
 		return err
 	}
+	if form.Label, err = fieldNames(); err != nil {
+		return err
+	}
+	form.Again = func(err error) error { return showAgain(v, sheet, form, refusal{unwritten: err}) }
 	return v.SaveForm(form, nil)
 }

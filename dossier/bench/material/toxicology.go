@@ -38,10 +38,11 @@ func words(sheet *ingredients.Sheet) map[string][]frame.Choice {
 }
 
 // toxicology is the page of what papers say of the substances of a material.
-func toxicology(v *frame.Visit) error { return toxicologyWith(v, "", nil) }
+func toxicology(v *frame.Visit) error { return toxicologyWith(v, "", nil, nil) }
 
-// toxicologyWith shows the page with an entry that could not be added to a list, and why.
-func toxicologyWith(v *frame.Visit, list string, wrong error) error {
+// toxicologyWith shows the page with an entry that could not be added to a list, or with fields
+// that could not be written, and why.
+func toxicologyWith(v *frame.Visit, list string, wrong, unwritten error) error {
 	sheet, form, err := of(v)
 	if err != nil {
 		return err
@@ -69,10 +70,15 @@ func toxicologyWith(v *frame.Visit, list string, wrong error) error {
 	if wrong != nil && all.Path == list {
 		all.Typed(v, wrong)
 	}
+	v.AgainListed(unwritten, all)
+	data := map[string]any{"List": all, "Base": f.Hash, "ReadOnly": v.Site.ReadOnly,
+		"Action": form.Back + "/toxicology", "AddTo": form.Back + "/toxicology/add"}
+	if unwritten != nil {
+		data["Trouble"] = frame.TroubleOf(unwritten)
+	}
 	return v.Show(frame.Page{Title: "Toxicology of " + sheet.Name, Place: "materials",
 		Crumb: &frame.Link{Href: form.Back, Text: sheet.Name}, Template: "toxicology",
-		Data: map[string]any{"List": all, "Base": f.Hash, "ReadOnly": v.Site.ReadOnly,
-			"Action": form.Back + "/toxicology", "AddTo": form.Back + "/toxicology/add"}, Refused: wrong != nil})
+		Data: data, Refused: wrong != nil || unwritten != nil})
 }
 
 func saveToxicology(v *frame.Visit) error {
@@ -81,6 +87,10 @@ func saveToxicology(v *frame.Visit) error {
 		return err
 	}
 	form.Back += "/toxicology"
+	if form.Label, err = frame.LabelsOfLists(toxicologyTable); err != nil {
+		return err
+	}
+	form.Again = func(err error) error { return toxicologyWith(v, "", nil, err) }
 	return v.SaveForm(form, nil)
 }
 
@@ -108,13 +118,16 @@ func addToxicology(v *frame.Visit) error {
 		name == "endpoints" && (at[0] != "toxicology" || !f.Has(at[:2])):
 		return frame.Wrong("That list is not known.", "Load the page anew.")
 	}
+	if form.Label, err = frame.LabelsOfLists(toxicologyTable); err != nil {
+		return err
+	}
 	entry, what, err := v.Entry(toxicologyTable, name, "")
 	if err == nil {
 		err = v.SaveWith(form, f, history.Label{Thing: name + " of " + sheet.Name, New: what},
 			[]edit.Edit{edit.Insert(at.Then("-"), entry)})
 	}
 	if err != nil {
-		return toxicologyWith(v, at.String(), err)
+		return toxicologyWith(v, at.String(), err, nil)
 	}
 	return nil
 }

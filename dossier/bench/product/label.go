@@ -69,6 +69,14 @@ func (d drawn) showLabel(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
+	made := v.Field("made")
+	if opt.Made == 0 { // that of a batch on record
+		for _, b := range v.Workshop().BatchRecords {
+			if b.Code == opt.Batch && b.Product == p.ID {
+				opt.Made, made = b.Date, b.Date.String()
+			}
+		}
+	}
 	var text bytes.Buffer
 	doc := label.Text(one, id, opt)
 	open := apart(doc)
@@ -77,7 +85,8 @@ func (d drawn) showLabel(v *frame.Visit) error {
 	}
 	data := map[string]any{"ID": p.ID, "ReadOnly": v.Site.ReadOnly,
 		"Text": frame.NamesOf(v.Workshop()).Inside(text.String())} // escaped by its printer
-	data["Open"], data["Batch"], data["Made"], data["Variant"] = v.TellAll(open), opt.Batch, v.Field("made"), id
+	data["Open"], data["Batch"], data["Made"], data["Variant"] = v.TellAll(open), opt.Batch, made, id
+	data["Batches"] = batchesOf(v, p, id)
 	var choices []choice
 	if len(p.Variants) > 1 {
 		for _, x := range p.Variants {
@@ -97,7 +106,7 @@ func (d drawn) showLabel(v *frame.Visit) error {
 		data["Why"] = v.TellAll(why)
 		if pdf != nil {
 			base, query := "/product/"+url.PathEscape(p.ID)+"/label",
-				"?"+url.Values{"variant": {id}, "batch": {opt.Batch}, "made": {v.Field("made")}}.Encode()
+				"?"+url.Values{"variant": {id}, "batch": {opt.Batch}, "made": {made}}.Encode()
 			data["PDF"] = base + ".pdf" + query
 			if data["Proofs"], err = d.proofs(pdf, base+"/", query); err != nil {
 				return err
@@ -110,6 +119,16 @@ func (d drawn) showLabel(v *frame.Visit) error {
 	}
 	data["Claims"], data["Base"], data["Written"] = claims(a, v), f.Hash, claimText(p)
 	return v.Show(frame.ProductPage(v, p, a, "label", frame.Page{Template: "productlabel", Data: data}))
+}
+
+// batchesOf are the batches on record of a variant, the newest first.
+func batchesOf(v *frame.Visit, p *workshop.Product, variant string) (codes []string) {
+	for _, b := range slices.Backward(v.Workshop().BatchRecords) {
+		if b.Product == p.ID && (b.Variant == variant || b.Variant == "") {
+			codes = append(codes, b.Code)
+		}
+	}
+	return codes
 }
 
 // proof is a label in true size.

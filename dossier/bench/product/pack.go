@@ -1,13 +1,12 @@
 package product
 
 import (
+	"net/http"
 	"path/filepath"
-	"slices"
 
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
-	"gallipot/dossier/ready"
 	"gallipot/dossier/store"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
@@ -24,7 +23,7 @@ func pack(v *frame.Visit) error {
 
 func showPack(v *frame.Visit, p *workshop.Product, a *assess.Assessment, made []string) error {
 	return v.Show(frame.ProductPage(v, p, a, "pack", frame.Page{Template: "productpack", Data: map[string]any{
-		"ID": p.ID, "Ready": named(v, ready.Readiness(a)), "Counts": finding.Count(v.Open(a)),
+		"ID": p.ID, "Ready": parts(v, a), "Counts": finding.Count(v.Open(a)),
 		"Fingerprint": a.Fingerprint, "Made": made, "Dir": filepath.Join(v.Live.Dir(), "out"),
 		"ReadOnly": v.Site.ReadOnly}}))
 }
@@ -68,16 +67,33 @@ func sendPack(v *frame.Visit, asPDF bool) error {
 	return v.File(p.ID+"-pack.xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", sheet)
 }
 
-// named calls materials by their names in what the parts of the file say.
-func named(v *frame.Visit, items []ready.ReadinessItem) []ready.ReadinessItem {
-	names := frame.NamesOf(v.Workshop())
-	list := slices.Clone(items)
-	for i := range list {
-		list[i].Because = names.Short(list[i].Because)
-		list[i].From = slices.Clone(list[i].From)
-		for j, from := range list[i].From {
-			list[i].From[j] = names.Short(from)
-		}
+// partB sends Part B as a document for the assessor to write in.
+func partB(v *frame.Visit) error {
+	p, a, _, err := computed(v)
+	if err != nil {
+		return err
 	}
-	return list
+	data, err := dossier.MakePartB(a)
+	if err != nil {
+		return err
+	}
+	return v.File(p.ID+"-part-b.docx",
+		"application/vnd.openxmlformats-officedocument.wordprocessingml.document", data)
+}
+
+// profiles sends the toxicological profiles that do not stand in the pack.
+func profiles(v *frame.Visit) error {
+	p, a, _, err := computed(v)
+	if err != nil {
+		return err
+	}
+	data, err := dossier.MakeProfiles(a)
+	if err != nil {
+		return err
+	}
+	if data == nil {
+		return &frame.Trouble{Status: http.StatusNotFound, What: "All toxicological profiles stand in the pack itself.",
+			Fix: "Look at the PDF of the pack."}
+	}
+	return v.File(p.ID+"-profiles.pdf", "application/pdf", data)
 }

@@ -35,6 +35,8 @@ func Pages(files *paper.Reader) frame.Set {
 		{Pattern: "POST /product/{id}/pack", Do: makePack},
 		{Pattern: "GET /product/{id}/pack.pdf", Do: packFile},
 		{Pattern: "GET /product/{id}/pack.xlsx", Do: packBook},
+		{Pattern: "GET /product/{id}/part-b.docx", Do: partB},
+		{Pattern: "GET /product/{id}/profiles.pdf", Do: profiles},
 		{Pattern: "GET /products/new", Do: newPage},
 		{Pattern: "POST /products/new", Do: makeNew},
 	}}

@@ -70,7 +70,7 @@ func add(v *frame.Visit) error {
 		return err
 	}
 	if err := addTo(v, t.product, t.at, t.form); err != nil {
-		return t.page.showWith(v, &failed{t.at.String(), err})
+		return t.page.showWith(v, &failed{t.at.String(), err}, nil)
 	}
 	return nil
 }

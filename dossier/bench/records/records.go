@@ -128,7 +128,7 @@ func choices(w *workshop.Workshop, p *workshop.Product) map[string][]frame.Choic
 	return m
 }
 
-func (rp recordPage) show(v *frame.Visit) error { return rp.showWith(v, nil) }
+func (rp recordPage) show(v *frame.Visit) error { return rp.showWith(v, nil, nil) }
 
 // failed is an entry that could not be added, and why.
 type failed struct {
@@ -143,7 +143,9 @@ func (e *failed) set(v *frame.Visit, l *frame.Listing) {
 	}
 }
 
-func (rp recordPage) showWith(v *frame.Visit, wrong *failed) error {
+// showWith shows the page with an entry that could not be added, or with fields that could not be
+// written, and why.
+func (rp recordPage) showWith(v *frame.Visit, wrong *failed, unwritten error) error {
 	p, a, form, err := of(v, rp.key)
 	if err != nil {
 		return err
@@ -176,6 +178,10 @@ func (rp recordPage) showWith(v *frame.Visit, wrong *failed) error {
 		if err := tests(v, f, p, a, words, wrong, data); err != nil {
 			return err
 		}
+		shown = append(shown, data["Storage"].(*frame.Listing), data["Micro"].(*frame.Listing))
+	}
+	if v.AgainListed(unwritten, shown...); unwritten != nil {
+		data["Trouble"] = frame.TroubleOf(unwritten)
 	}
 	data["NoneSaid"] = rp.key == "complaints" && !f.Has(edit.Path{"complaints"})
 	data["NoneKnown"] = rp.key == "complaints" && f.Has(edit.Path{"complaints"}) && len(p.Complaints) == 0
@@ -183,7 +189,7 @@ func (rp recordPage) showWith(v *frame.Visit, wrong *failed) error {
 		data["Points"] = v.TellAll(pointsOf(v, a, form.Back))
 	}
 	return v.Show(frame.ProductPage(v, p, a, rp.key, frame.Page{Template: rp.template, Data: data,
-		Refused: wrong != nil}))
+		Refused: wrong != nil || unwritten != nil}))
 }
 
 // save writes a value at its place, or takes an entry out.
@@ -193,6 +199,7 @@ func (rp recordPage) save(v *frame.Visit) error {
 		return err
 	}
 	form.Label = labels
+	form.Again = func(err error) error { return rp.showWith(v, nil, err) }
 	return v.SaveForm(form, func(*frame.Opened) (frame.Answer, error) {
 		a := frame.Answer{}
 		_, computed, _, err := of(v, rp.key)

@@ -29,6 +29,7 @@ type station struct {
 	Next                         string
 	Prev                         int
 	Steps                        []progress
+	Method                       method
 	Base                         string
 	Wrong, Over                  string
 	Elsewhere                    bool
@@ -80,6 +81,7 @@ func stationOf(v *frame.Visit, b *workshop.Batch, form frame.Form, i int) (*stat
 	names := frame.NamesOf(w)
 	s := &station{Code: b.Code, Product: b.Product, Variant: b.Variant, Of: len(b.Lines), N: i + 1, Index: i,
 		Base: f.Hash, Prev: i - 1}
+	s.Method = methodAt(w.Product(b.Product), b, i)
 	if p := w.Product(b.Product); p != nil {
 		s.Product = p.Name
 		for _, x := range p.Variants {

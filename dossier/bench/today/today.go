@@ -54,9 +54,19 @@ func show(v *frame.Visit) error {
 		Batches  []batchRow
 		Unread   int
 		Products int
+		Waiting  []string // papers that are not filed yet
 	}{Rows: rows(v, as, ofBatches), Counts: finding.Count(all), Total: len(all), Batches: batchRows(v,
 		ofBatches), Products: len(w.Products)}
 	data.Steps = v.TellAll(words.Next(all, 3))
+	waiting, err := v.Store.Papers()
+	if err != nil {
+		return err
+	}
+	for _, p := range waiting {
+		if p.For == "" { // a paper of a supplier: others have a page of their own
+			data.Waiting = append(data.Waiting, p.Name)
+		}
+	}
 	day := v.Shot.Options.Date
 	title := "Today, " + frame.Day(day)
 	if t, err := time.Parse(time.DateOnly, day.String()); err == nil {
@@ -65,8 +75,16 @@ func show(v *frame.Visit) error {
 	facts := fmt.Sprintf("%d product%s, %d material%s, %d batch%s on record", len(w.Products),
 		s(len(w.Products)), len(w.Sheets), s(len(w.Sheets)),
 		len(w.Batches), map[bool]string{true: "", false: "es"}[len(w.Batches) == 1])
-	p := frame.Page{Title: title, Place: "today", Facts: frame.HTML(facts) + " · " +
-		frame.CountsHTML(data.Counts), Template: "today", Data: data}
+	open := frame.CountsHTML(data.Counts)
+	switch n := len(data.Waiting); {
+	case n > 0 && data.Total == 0:
+		open = paperMark(n)
+	case n > 0:
+		open += " " + paperMark(n)
+	case data.Total == 0 && len(w.Products) == 0: // nothing is judged yet
+		open = frame.Escape("no product yet")
+	}
+	p := frame.Page{Title: title, Place: "today", Facts: frame.HTML(facts) + " · " + open, Template: "today", Data: data}
 	if !v.Site.ReadOnly {
 		p.Acts = []frame.Act{{Link: frame.Link{Href: "/products/new", Text: "New product"}},
 			{Link: frame.Link{Href: "/materials/new", Text: "New material"}}}
@@ -75,6 +93,11 @@ func show(v *frame.Visit) error {
 		p.Acts = append(p.Acts, frame.Act{Link: frame.Link{Href: "/scale", Text: "Weigh a batch"}, Main: true})
 	}
 	return v.Show(p)
+}
+
+// paperMark says that papers wait: what is in them is open.
+func paperMark(n int) frame.HTML {
+	return frame.Mark("ask", fmt.Sprintf("%d paper%s to be read", n, s(n)))
 }
 
 func s(n int) string {
