@@ -91,11 +91,13 @@ func TestForceDates(t *testing.T) {
 	}
 }
 
+// TestOffShelf: the acts bar making available from a day on; the last day of sale is the
+// day before.
 func TestOffShelf(t *testing.T) {
 	for key, want := range map[string]string{
-		"II-1380-eugb-01": "2021-08-23", // Reg (EU) 2017/1410
-		"III-376-eu-01":   "2027-05-01", // Reg (EU) 2024/996
-		"II-1730-eu-01":   "2026-05-01",
+		"II-1380-eugb-01": "2021-08-22", // Reg (EU) 2017/1410: not made available from 23 August 2021
+		"III-376-eu-01":   "2027-04-30", // Reg (EU) 2024/996: not made available from 1 May 2027
+		"II-1730-eu-01":   "2026-04-30", // the same act: not made available from 1 May 2026
 	} {
 		i := slices.IndexFunc(table.Builtin().Limits, func(l *annex.Limit) bool { return l.Key == key })
 		require.Equal(t, want, table.Builtin().Limits[i].OffShelf.String(), key)

@@ -26,7 +26,7 @@ func messages(fs []finding.Finding) []string {
 }
 
 // Retinol 0.1 % in an EU body lotion: no limit before 2025-11-01, then 0.05 %;
-// stock placed before may be sold until 2027-05-01 (Reg (EU) 2024/996).
+// stock placed before is not made available from 2027-05-01 (Reg (EU) 2024/996).
 func TestRuleBeforeAndAfterItsDay(t *testing.T) {
 	retinol := formulatest.Pure(t, "skin conditioning", "Retinol")
 	before := calctest.Case{Product: "body-lotion", Day: 20251031}.Of(t, retinol, "0.1")
@@ -41,9 +41,9 @@ func TestRuleBeforeAndAfterItsDay(t *testing.T) {
 
 	after := calctest.Case{Product: "body-lotion", Day: 20251101}.Of(t, retinol, "0.1")
 	f := calctest.Finding(t, after, "over-limit")
-	assert.Contains(t, wordstest.Said(f).Why, "from 2025-11-01; stock already on the market may be sold until 2027-05-01")
+	assert.Contains(t, wordstest.Said(f).Why, "from 2025-11-01; stock already on the market may be sold until 2027-04-30")
 	assert.Empty(t, calctest.Findings(after, "coming-limit"))
-	assert.NotContains(t, wordstest.Said(calctest.Finding(t, calctest.Case{Product: "body-lotion", Day: 20270502}.Of(t, retinol, "0.1"), "over-limit")).Why, "stock placed")
+	assert.NotContains(t, wordstest.Said(calctest.Finding(t, calctest.Case{Product: "body-lotion", Day: 20270501}.Of(t, retinol, "0.1"), "over-limit")).Why, "stock already")
 
 	gb := calctest.Case{Product: "body-lotion", Day: 20251101, Market: rows.GB}.Of(t, retinol, "0.1")
 	assert.NotContains(t, limitCodes(gb), "stop over-limit")

@@ -1,6 +1,7 @@
 package transcribe
 
 import (
+	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
@@ -107,6 +108,9 @@ func (s *walk) clauses(row *cells.Row, c cells.Cell, t string) {
 			end = names[i+1].start
 		}
 		behind := pieces.Sentences(t[group[len(group)-1].end:end])[0] // what the next sentence says is of others
+		if len(group) == 1 && !group[0].allergen {
+			behind = properties.WithoutCondition(behind)
+		}
 		figs := s.FiguresBehind(behind, len(group))
 		if len(figs) != len(group) {
 			s.absentIn(row, c, t, names, i)
@@ -237,6 +241,27 @@ func (s *walk) quoted(row *cells.Row) {
 	}
 }
 
+// quotedTable keeps the figures of a table in an older mail, to be compared with the newer
+// ones.
+func (s *walk) quotedTable(t *cells.Table) {
+	value := s.declaration.ContentColumn(t)
+	if value < 0 {
+		return
+	}
+	unit, _ := s.ColumnUnit(t.Columns[value])
+	for _, row := range t.Rows {
+		name, cas := s.NameAndNumbers(t, row)
+		f, ok := s.CellFigure(row.Cells[value], unit)
+		if !ok || name == "" && len(cas) == 0 || f.High == "" {
+			continue
+		}
+		n := named{text: name}
+		old := s.quietAllergen(n, f, s.Place(row.Place, row.Cells[value]))
+		old.CAS = cas
+		s.older = append(s.older, old)
+	}
+}
+
 func (s *walk) quietAllergen(n named, f figure.Figure, at reading.Place) reading.Allergen {
 	what, _, _ := s.declaration.Known.Find(n.text, nil)
 	a := reading.Allergen{Name: n.text, Key: what.Key, Printed: f.Printed, Place: at, Member: what.Member}
@@ -248,6 +273,13 @@ func (s *walk) quietAllergen(n named, f figure.Figure, at reading.Place) reading
 
 // compareOlder asks where an older mail gives another figure.
 func (s *walk) compareOlder() {
+	for _, o := range s.older {
+		for _, c := range s.Out.Composition {
+			if sameSubstance(o, c) && reading.ValueOf(c.High) != reading.ValueOf(o.High) {
+				s.Ask("older-value", c.Place, "name", c.Name, "new", c.Printed, "old", o.Printed)
+			}
+		}
+	}
 	if s.Out.Allergens == nil {
 		return
 	}
@@ -259,4 +291,13 @@ func (s *walk) compareOlder() {
 			}
 		}
 	}
+}
+
+// sameSubstance says whether an older figure is of a constituent: by its number, where both
+// have one, otherwise by its name.
+func sameSubstance(o reading.Allergen, c reading.Constituent) bool {
+	if len(o.CAS) > 0 && len(c.CAS) > 0 {
+		return slices.ContainsFunc(o.CAS, func(x string) bool { return slices.Contains(c.CAS, x) })
+	}
+	return o.Name != "" && lexicon.Fold(o.Name) == lexicon.Fold(c.Name)
 }

@@ -41,7 +41,7 @@ func (s *walk) textRow(row *cells.Row) {
 		return
 	}
 	s.statements(row, t)
-	if s.besides(row) || s.underOwnHeading(row) {
+	if s.answered(row) || s.besides(row) || s.underOwnHeading(row) {
 		return
 	}
 	if s.Topic == "other" || s.Topic == "use" {

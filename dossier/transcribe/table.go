@@ -16,6 +16,10 @@ func (s *walk) table(t *cells.Table) {
 		s.hiddenTable(t)
 		return
 	}
+	if t.Quote > 0 {
+		s.quotedTable(t)
+		return
+	}
 	s.hiddenColumns(t)
 	if severalArticles(t) {
 		s.Ask("list-of-articles", s.Place(t.Place, cells.Cell{}), "text", t.Columns[t.Index("trade")].Head)
@@ -62,6 +66,10 @@ func (s *walk) table(t *cells.Table) {
 		}
 		for i := range t.Rows {
 			row := &t.Rows[i]
+			s.statements(row, pieces.Printed(row.Text()))
+			if s.answered(row) {
+				continue
+			}
 			if s.Is("certificate-of-analysis") && s.properties.LooseProperty(row) {
 				continue
 			}

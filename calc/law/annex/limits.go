@@ -60,7 +60,7 @@ type Limit struct {
 
 	From     exact.Date // first day a newly placed product must comply; zero: long in force
 	Until    exact.Date // last day of an old rule; zero: open
-	OffShelf exact.Date // end of sale of stock placed earlier; zero: not stated
+	OffShelf exact.Date // last day of sale of stock placed earlier; zero: not stated
 	// Replaced is the day from which the row no longer binds in the markets of
 	// ReplacedIn; zero: none.
 	Replaced   exact.Date

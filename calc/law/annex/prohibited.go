@@ -104,7 +104,7 @@ type Prohibition struct {
 	Limits   []string   // Keys of limits.csv that hold the same rule
 	From     exact.Date // first day a newly placed product must comply; zero: long in force
 	Until    exact.Date // last day of an older text; zero: open
-	OffShelf exact.Date // end of sale of stock placed earlier; zero: not stated
+	OffShelf exact.Date // last day of sale of stock placed earlier; zero: not stated
 	// DatesUnseen says that the dates were not read in the act.
 	DatesUnseen bool
 	Scope       string // what is banned and what is left out, in words for a reader

@@ -100,7 +100,7 @@ func TestVersion(t *testing.T) {
 	}
 	i := slices.IndexFunc(v, func(i table.TableInfo) bool { return i.Name == "limits.csv" })
 	// counts as printed in the notes to limits.csv, State: 25 November 2026
-	require.Equal(t, []int{1242, 1234, 8}, []int{v[i].Rows, v[i].Seen, v[i].Memory})
+	require.Equal(t, []int{1242, 1233, 9}, []int{v[i].Rows, v[i].Seen, v[i].Memory})
 	require.Equal(t, "2026-05-01", v[i].Newest)
 	require.Equal(t, "2026-11-25", law.Fact(table.Builtin(), table.TablesState).Date.String())
 }

@@ -69,6 +69,7 @@ type Table struct {
 	Columns []Column
 	Rows    []Row
 	Hidden  bool
+	Quote   int // how deep a mail quotes it; 0: the mail's own
 }
 
 // Has says whether a column has the role.

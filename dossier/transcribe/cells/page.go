@@ -130,7 +130,7 @@ const mostHeadLines = 6
 // pageHead says how many lines from here are the head of a table; 0 for none. A
 // head may take several lines: "IFRA" over "Category" beside "Limit".
 func (r *reader) pageHead(lines []paper.Line, i int) int {
-	if len(lines[i].Cells) == 1 && (r.heading(lines[i].Text(" ")) != "" ||
+	if len(lines[i].Cells) == 1 && (r.heading(lines[i].Text(" ")) != "" && !r.overlapped(lines, i) ||
 		len(strings.Fields(lines[i].Text(" "))) > 12) {
 		return 0
 	}
@@ -155,6 +155,13 @@ func (r *reader) pageHead(lines []paper.Line, i int) int {
 		return n
 	}
 	return 0
+}
+
+// overlapped says whether a head that is also a heading stands beside the next line rather than
+// over it, as in a row of heads that are centred: "Content" over "(w/w)", "Substance" between.
+func (r *reader) overlapped(lines []paper.Line, i int) bool {
+	return i+1 < len(lines) && r.exactRole(lines[i].Cells[0].Text) != "" && lines[i].Size > 0 &&
+		lines[i+1].Y-lines[i].Y < 0.9*lines[i].Size && len(lines[i+1].Cells) > 1
 }
 
 // allHeads says whether every piece of a line is a known head, a unit, or the end

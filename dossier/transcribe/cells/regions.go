@@ -2,7 +2,9 @@ package cells
 
 import (
 	"slices"
+	"strings"
 
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 )
 
@@ -39,7 +41,7 @@ func (r *reader) regions(p paper.Page) []region {
 		return whole
 	}
 	x, inside := float64(best.x), p.Lines[best.from:best.to]
-	if !twoColumns(inside, x) || r.headAcross(inside, x) || ruledAcross(p.Rules, inside, x) {
+	if !twoColumns(inside, x) && !r.labelColumns(inside, x) || r.headAcross(inside, x) || ruledAcross(p.Rules, inside, x) {
 		return whole
 	}
 	var left, right []paper.Line
@@ -123,8 +125,59 @@ func twoColumns(lines []paper.Line, x float64) bool {
 		float64(both) < mostTogther*float64(len(lines))
 }
 
+// labelColumns weighs whether lines stand in two columns of labels with their values, or of
+// headings: "Moisture: max. 8 %" beside "Lead: < 20 mg/kg". A label that stands on both
+// sides of a line belongs to cards, which are read across.
+func (r *reader) labelColumns(lines []paper.Line, x float64) bool {
+	both, labelled, headings := 0, 0, 0
+	gapLeft, gapRight := 0.0, 1e9
+	for _, l := range lines {
+		a, b := cut(l, x)
+		for _, c := range a.Cells {
+			gapLeft = max(gapLeft, c.X1)
+		}
+		for _, c := range b.Cells {
+			gapRight = min(gapRight, c.X0)
+		}
+		if len(a.Cells) == 0 || len(b.Cells) == 0 {
+			continue
+		}
+		both++
+		left, leftHead := r.labelOf(a)
+		right, rightHead := r.labelOf(b)
+		if left != "" && left == right {
+			return false
+		}
+		if leftHead || rightHead {
+			headings++
+		}
+		if (left != "" || leftHead) && (right != "" || rightHead) {
+			labelled++
+		}
+	}
+	return gapRight-gapLeft >= leastGap && both >= leastAlone && headings > 0 && labelled*10 >= both*8
+}
+
+// labelOf is the label of a line that is one label with its value, and whether the line is a
+// heading.
+func (r *reader) labelOf(l paper.Line) (label string, heading bool) {
+	text := l.Text(" ")
+	if len(l.Cells) > 2 {
+		return "", false
+	}
+	if head, _, ok := strings.Cut(text, ":"); ok && len(strings.Fields(head)) <= 6 {
+		return lexicon.Fold(head), false
+	}
+	return "", r.heading(text) != ""
+}
+
 // headAcross says whether the head of a table lies over the gap.
 func (r *reader) headAcross(lines []paper.Line, x float64) bool {
+	for i := range lines {
+		if r.centredHeadAcross(lines[i:], x) {
+			return true
+		}
+	}
 	return slices.ContainsFunc(lines, func(l paper.Line) bool {
 		a, b := cut(l, x)
 		if len(a.Cells) == 0 || len(b.Cells) == 0 || !r.isHead(headTexts(r, l)) {
@@ -132,6 +185,25 @@ func (r *reader) headAcross(lines []paper.Line, x float64) bool {
 		}
 		return !(r.isHead(headTexts(r, a)) && r.isHead(headTexts(r, b))) && r.allRoles(a) && r.allRoles(b)
 	})
+}
+
+// centredHeadAcross says whether the first lines are a head over the gap whose pieces are
+// centred beside each other, less than a line apart.
+func (r *reader) centredHeadAcross(lines []paper.Line, x float64) bool {
+	if len(lines) < 2 || lines[1].Y-lines[0].Y >= 0.9*lines[0].Size {
+		return false
+	}
+	n := r.pageHead(lines, 0)
+	var left, right paper.Line
+	for _, l := range lines[:n] {
+		a, b := cut(l, x)
+		left.Cells, right.Cells = append(left.Cells, a.Cells...), append(right.Cells, b.Cells...)
+	}
+	if n < 2 || len(left.Cells) == 0 || len(right.Cells) == 0 {
+		return false
+	}
+	one, other := r.stacked([]paper.Line{left}), r.stacked([]paper.Line{right})
+	return !(r.isHead(one) && r.isHead(other)) && r.allRoles(left) && r.allRoles(right)
 }
 
 func (r *reader) allRoles(l paper.Line) bool {

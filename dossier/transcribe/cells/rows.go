@@ -72,11 +72,26 @@ func underColumns(l paper.Line, cols []Column) []string {
 		spans[i] = span{c.x0, c.x1}
 	}
 	out := make([]string, len(cols))
+	begins := make([]bool, len(cols)+1) // a word of the line stands at the left edge of the column
+	for _, c := range l.Cells {
+		for _, w := range c.Words {
+			for i := range spans {
+				begins[i] = begins[i] || w.X0 > spans[i].x0-1.5 && w.X0 < spans[i].x0+1.5
+			}
+		}
+	}
 	for _, c := range l.Cells {
 		for _, w := range c.Words {
 			mid := (w.X0 + w.X1) / 2
 			for i := range spans {
-				if lo, hi := reach(spans, i); mid >= lo && mid < hi {
+				lo, hi := reach(spans, i)
+				if i > 0 && begins[i] { // a name may run up to its value
+					lo = spans[i].x0 - 1.5
+				}
+				if begins[i+1] {
+					hi = spans[i+1].x0 - 1.5
+				}
+				if mid >= lo && mid < hi {
 					if out[i] != "" {
 						out[i] += " "
 					}

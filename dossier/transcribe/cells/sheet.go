@@ -143,7 +143,7 @@ func unfilled(a, b paper.Line) bool {
 
 // sheetTable builds a table from rows of cells.
 func (r *reader) sheetTable(p paper.Page, head, units, body []paper.Line, form paper.Form) {
-	t := &Table{Place: place(p, head[0]), Hidden: p.Hidden}
+	t := &Table{Place: place(p, head[0]), Hidden: p.Hidden, Quote: head[0].Quote}
 	positioned := (form == paper.Text || form == paper.Mail) && head[0].Grid == 0
 	over := map[int]string{}
 	own := map[int]string{}
@@ -287,7 +287,7 @@ func (r *reader) emit(t *Table) {
 		if b+1 < len(starts) {
 			to = starts[b+1]
 		}
-		part := &Table{Place: t.Place, Columns: t.Columns[from:to], Hidden: t.Hidden}
+		part := &Table{Place: t.Place, Columns: t.Columns[from:to], Hidden: t.Hidden, Quote: t.Quote}
 		for _, row := range t.Rows {
 			cut := row
 			cut.Cells = row.Cells[from:to]

@@ -107,6 +107,14 @@ func (s *Reader) addLimit(c codes, raw string, unit lexicon.Unit, at reading.Pla
 	if strings.HasPrefix(bare, "(") && strings.HasSuffix(bare, ")") {
 		bare = strings.Trim(bare, "() ")
 	}
+	if parts := s.eachLimit(c, bare, unit); parts != nil && !open {
+		for i, code := range c.list {
+			one := c
+			one.list, one.old = []string{code}, c.old && i+1 == len(c.list)
+			s.addLimit(one, parts[i], unit, at, where, false)
+		}
+		return
+	}
 	f, ok := s.Figures.Parse(bare, unit)
 	for _, code := range c.list {
 		l := reading.Limit{Category: code, Printed: raw, Status: "ask", Place: at}
@@ -145,6 +153,28 @@ func (s *Reader) addLimit(c codes, raw string, unit lexicon.Unit, at reading.Pla
 	if c.old {
 		s.oldClasses(at)
 	}
+}
+
+// eachLimit parts the limits of several categories that stand in one cell, one for each, in
+// their order: "1.9 / 1.1 / 0.9 / 0.3 %" beside "5A / 5B / 5C / 5D"; nil where they are not
+// that.
+func (s *Reader) eachLimit(c codes, raw string, unit lexicon.Unit) []string {
+	if len(c.list) < 2 {
+		return nil
+	}
+	for _, sep := range []string{"/", ";", "|"} {
+		parts := strings.Split(raw, sep)
+		if len(parts) != len(c.list) {
+			continue
+		}
+		for _, p := range parts {
+			if f, ok := s.Figures.Parse(p, unit); !ok || !meansLimit(f) || f.Status == figure.NotStated {
+				return nil
+			}
+		}
+		return parts
+	}
+	return nil
 }
 
 // oldClasses turns every limit of a certificate with the old classes into a

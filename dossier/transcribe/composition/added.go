@@ -61,6 +61,26 @@ func (s *Reader) Listed(row *cells.Row) bool {
 	return true
 }
 
+// Held reads the constituents that an answer lists with their shares, under a question after
+// what the material holds: all of them, or none.
+func (s *Reader) Held(row *cells.Row, c cells.Cell, t string) bool {
+	shares := s.sharesIn(t)
+	names, from := make([]string, len(shares)), 0
+	for k, f := range shares {
+		names[k] = nameOf(t[from:f.start])
+		if from = f.end; !s.mayAdd(names[k], true) {
+			return false
+		}
+	}
+	if len(shares) == 0 || strings.Trim(t[from:], " ).,;") != "" {
+		return false
+	}
+	for k, name := range names {
+		s.addOne(row, c, name, shares[k].Figure)
+	}
+	return true
+}
+
 // listHead says whether words before a colon announce constituents.
 func (s *Reader) listHead(t string) bool {
 	for _, e := range s.Words.All("head", t) {
@@ -90,14 +110,31 @@ func (s *Reader) sharesIn(t string) (out []shareAt) {
 		}
 		f, rest, ok := s.Figures.ParseAt(t[i:], lexicon.Unit{})
 		end := len(t) - len(rest)
-		if !ok || f.Unit.Divisor == 0 || f.Low+f.High == "" {
-			i++
+		if !ok || f.Unit.Divisor == 0 || f.Low+f.High == "" || inStrength(t, i, end) {
+			i = max(i+1, min(end, len(t)))
 			continue
 		}
 		out = append(out, shareAt{i, end, f})
 		i = max(end, i+1)
 	}
 	return out
+}
+
+// strength is what a measurement is made on, before or behind its share: "pH (10 % solution)".
+var strength = lexicon.Pattern(`(?i)\b<<strength>>`)
+
+// inStrength says whether the share from i to end stands in a bracket that tells the strength
+// at which something is measured.
+func inStrength(t string, i, end int) bool {
+	open := strings.LastIndexByte(t[:i], '(')
+	if open < 0 || strings.Contains(t[open:i], ")") {
+		return false
+	}
+	inside := t[open:i]
+	if to := strings.IndexByte(t[end:], ')'); to >= 0 {
+		inside += " " + t[end:end+to]
+	}
+	return strength().MatchString(inside)
 }
 
 // saysIn finds the first words of a sentence that say that something is held or added,

@@ -96,7 +96,7 @@ func (s *Reader) settle(c *reading.Constituent, low, high, typical, content *fig
 	}
 	switch {
 	case low != nil && high != nil && low.Low != "" && high.High != "" && content == nil:
-		main = s.between(low, high)
+		main = Between(low, high)
 	case content == nil && low != nil && (low.Low != "" || low.Status != figure.NotStated):
 		f := *low
 		if f.Status == figure.Value {
@@ -131,8 +131,8 @@ func outside(bound, content *figure.Figure) bool {
 		bound.High != content.High
 }
 
-// between joins the figures of a column "from" and a column "to".
-func (s *Reader) between(low, high *figure.Figure) *figure.Figure {
+// Between joins the figures of a column "from" and a column "to".
+func Between(low, high *figure.Figure) *figure.Figure {
 	f := *low
 	f.Printed = low.Printed + " - " + high.Printed
 	switch {

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
+	"gallipot/dossier/transcribe/composition"
 	"gallipot/dossier/transcribe/desk"
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/pieces"
@@ -51,6 +52,8 @@ func (s *Reader) AllergenTable(t *cells.Table) {
 		if rule != "" && f.Low != "" && f.Unit.Name == unit.Name {
 			f.Rules = append(f.Rules, rule)
 		}
+		f = s.fromLow(t, row, value, f)
+		s.detected(t, row, &f)
 		row2 := s.Allergen(c.Name, c.CAS, f, at)
 		if other := s.contradicts(t, row, value, f); other != "" {
 			s.Ask("two-figures", at, "name", c.Name, "text", f.Printed+"; "+other)
@@ -62,6 +65,34 @@ func (s *Reader) AllergenTable(t *cells.Table) {
 		s.Doubt(row.Place, &row2.How)
 		s.Out.Allergens.Rows = append(s.Out.Allergens.Rows, row2)
 	}
+}
+
+// fromLow joins the figure of a column of upper bounds with that of the lower beside it.
+func (s *Reader) fromLow(t *cells.Table, row cells.Row, value int, high figure.Figure) figure.Figure {
+	i := t.Index("low")
+	if t.Columns[value].Role != "high" || i < 0 || high.High == "" {
+		return high
+	}
+	unit, _ := s.UnitAt(t, row, i)
+	low, ok := s.CellFigure(row.Cells[i], unit)
+	if !ok || low.Low == "" || low.Status == high.Status && low.Low == high.High && low.Unit.Name == high.Unit.Name {
+		return high
+	}
+	return *composition.Between(&low, &high)
+}
+
+// detected gives a figure that was not detected the limit that stands in its own row.
+func (s *Reader) detected(t *cells.Table, row cells.Row, f *figure.Figure) {
+	i := t.Index("detection")
+	if i < 0 || f.Status != figure.NotDetected || f.High != "" {
+		return
+	}
+	unit, _ := s.UnitAt(t, row, i)
+	g, ok := s.CellFigure(row.Cells[i], unit)
+	if !ok || g.High == "" || g.Open != "" || g.Unit.Divisor == 0 {
+		return
+	}
+	f.Low, f.High, f.LowIn, f.HighIn, f.Unit = "0", g.High, true, g.Status != figure.Below, g.Unit
 }
 
 // contradicts gives the figure of another column for the content, in its own unit, that

@@ -79,7 +79,11 @@ func opened(t string) string {
 var openedFigure = regexp.MustCompile(`^[\[(]\s*[\d<>≤≥]`)
 
 // presentAt is what says between a name and its share that it is there: "is present at".
-var presentAt = lexicon.Pattern(`(?i)^\s*(?:<<copula>>)(?:\s+<<present>>)?\s+(?:<<at>>\s+)?`)
+var presentAt = lexicon.Pattern(`(?i)^\s*(?:<<copula>>)(?:\s+<<present>>)?\s+(?:(?:<<at>>|<<of>>)\s+)?`)
+
+// goesOnTo is a second figure behind a word that is not understood, where the first has no
+// unit of its own: half of a range in words.
+var goesOnTo = regexp.MustCompile(`^\s+\pL{1,9}\s+[<>≤≥]?\d[\d.,]*\s*(?:%|ppm|mg|g/|°)`)
 
 // FiguresBehind reads n figures parted by strokes right behind a name.
 func (s *Desk) FiguresBehind(t string, n int) []figure.Figure {
@@ -108,7 +112,7 @@ func (s *Desk) FiguresBehind(t string, n int) []figure.Figure {
 	rest = opened(rest) // "limonene (38.5 %)"
 	for k := range n {
 		f, after, ok := s.Figures.ParseAt(rest, lexicon.Unit{})
-		if !ok || f.Printed == "" {
+		if !ok || f.Printed == "" || f.Unit.Name == "" && goesOnTo.MatchString(after) {
 			return nil
 		}
 		out, rest = append(out, f), strings.TrimLeft(after, " ")

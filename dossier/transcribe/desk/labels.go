@@ -102,7 +102,7 @@ func (s *Desk) allLabels() []Label {
 	var out []Label
 	n := 0
 	for _, it := range s.Items {
-		if it.Table != nil && !it.Table.Hidden {
+		if it.Table != nil && !it.Table.Hidden && it.Table.Quote == 0 {
 			out = append(out, s.footLabels(it.Table, n)...)
 		}
 		if it.Row == nil || it.Row.Hidden || it.Row.Quote > 0 {

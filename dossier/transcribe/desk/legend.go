@@ -42,6 +42,9 @@ func (s *Desk) limitOfSign(t string) {
 func (s *Desk) legend() {
 	units := map[string]lexicon.Unit{}
 	for _, it := range s.Items {
+		if it.Table != nil && it.Table.Quote > 0 {
+			continue
+		}
 		if it.Table != nil {
 			for _, c := range it.Table.Columns {
 				if c.Role == "" || c.Role == "name" {
@@ -107,6 +110,7 @@ func (s *Desk) legendCell(t string, units map[string]lexicon.Unit) {
 			s.Zero = pct
 		}
 	}
+	s.zeroSaid(t)
 	if units == nil {
 		return
 	}
@@ -129,6 +133,40 @@ func (s *Desk) legendCell(t string, units map[string]lexicon.Unit) {
 			}
 			units[u.Name] = u
 		}
+	}
+}
+
+// zeroWord is a nought in a sentence that says what it stands for: "A printed 0 means below
+// 0.0005 %".
+var zeroWord = lexicon.Pattern(`(?i)(?:^|[\s"'“„«])0["'”“»]?\s+(?:<<means>>)\s+(.*)$`)
+
+// zeroSaid reads the sentence that says below what a printed nought stays: its one share, behind a word
+// for "below".
+func (s *Desk) zeroSaid(t string) {
+	m := zeroWord().FindStringSubmatch(figure.Normal(t))
+	if m == nil {
+		return
+	}
+	said, _, _ := strings.Cut(m[1], ". ")
+	at := -1
+	for i := range said {
+		if FigureStart(said, i) {
+			at = i
+			break
+		}
+	}
+	if at < 0 || len(s.FiguresIn(said)) != 1 {
+		return
+	}
+	if sign := s.signIn(strings.TrimRight(said[:at], " ")); sign >= 0 {
+		at = sign
+	}
+	f, rest, ok := s.Figures.ParseAt(said[at:], lexicon.Unit{})
+	if !ok || f.Status != figure.Below || strings.Trim(rest, " ).,;") != "" {
+		return
+	}
+	if pct, ok := figure.Percent(f.High, f.Unit); ok {
+		s.Zero = pct
 	}
 }
 

@@ -16,7 +16,7 @@ func Open(f *paper.File, words *lexicon.Lexicon) *Desk {
 	s := &Desk{File: f, Words: words, Items: cells.Read(f, words), Doubtful: map[int]bool{},
 		Legends: map[*cells.Row]bool{}}
 	if f.Form == paper.PDF || f.Form == paper.Text || f.Form == paper.Mail {
-		s.Items = joinSentences(s.Items)
+		s.Items = joinSentences(s.Items, words)
 	}
 	s.Out = reading.New(f.Name, f.SHA256, string(f.Form))
 	for _, p := range f.Pages {

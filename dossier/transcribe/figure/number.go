@@ -32,6 +32,10 @@ var dateLike = regexp.MustCompile(`^\d{1,2}[.]\d{1,2}[.]\d{2,4}$|^\d{2}[.](?:19|
 // sectionLike is the number of a section at the start of a text: "3.2 Mixtures".
 var sectionLike = regexp.MustCompile(`^\s*\d{1,2}\.\d{1,2}\.?\s+\p{L}`)
 
+// versions are numbers of versions, which have a point whatever the decimal sign, alone or in
+// brackets behind a date.
+var versions = lexicon.Pattern(`(?i)\b(?:<<version>>)\.?:?\s*\d+[.,]\d+|\d{1,2}\.\d{1,2}\.\d{4}\s*\(\d+[.,]\d+\)`)
+
 // groupedNumber is a number that may hold a thousand, wholeNumber one without a sign.
 var (
 	groupedNumber = lexicon.Pattern(`^[<>≤≥~=\s]*(\d{1,3})([.,])(\d{3})(?:\s*<<small unit>>)?$`)
@@ -76,6 +80,7 @@ func LearnHabit(texts []string) Habit {
 		if sectionLike.MatchString(t) {
 			continue
 		}
+		t = versions().ReplaceAllString(t, " ")
 		for _, m := range plainNumber.FindAllStringSubmatch(t, -1) {
 			n := m[1]
 			if dateLike.MatchString(n) || strings.Count(n, ".")+strings.Count(n, ",") != 1 {

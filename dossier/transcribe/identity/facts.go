@@ -7,6 +7,7 @@ import (
 
 	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/desk"
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
@@ -37,11 +38,17 @@ func (s *facts) withoutCode(v string) (name, code string) {
 	if ls := s.LabelsIn(v[i+1:]); len(ls) > 0 && ls[0].Key == "code" {
 		code = codeIn(ls[0].Value, true)
 	}
+	if m := formulaNumber().FindStringSubmatch(v[i+1:]); code == "" && m != nil {
+		code = codeIn(m[1], true)
+	}
 	if code == "" {
 		return v, ""
 	}
 	return strings.TrimSpace(v[:i]), code
 }
+
+// formulaNumber is the number of a formula in brackets behind a name.
+var formulaNumber = lexicon.Pattern(`(?i)^(?:<<formula word>>)\s+(\S*\d\S*)\)\s*$`)
 
 // headOrFoot says whether a label stands in the head or foot of a word-processor
 // file's pages.

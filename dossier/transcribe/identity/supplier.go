@@ -103,7 +103,7 @@ func (s *facts) supplierByPlace() {
 	rows := s.headFootRows()
 	for _, row := range rows {
 		for _, c := range row.Cells {
-			for _, part := range strings.Split(c.Text, " | ") {
+			for _, part := range segments(c.Text) {
 				if t := s.withoutTitle(s.companyIn(part)); s.companyWords(t) && s.companyLike(t) &&
 					!s.isCustomer(row) {
 					d.Supplier = &reading.Fact{Printed: t, Value: t, Place: s.Place(row.Place, c),
@@ -122,6 +122,12 @@ func (s *facts) supplierByPlace() {
 		}
 	}
 }
+
+// segmentSigns part what stands side by side on one line of a title.
+var segmentSigns = strings.NewReplacer(" · ", "\x00", " • ", "\x00", " | ", "\x00", " – ", "\x00", " — ", "\x00")
+
+// segments parts a line of a title: "Fell Mint · Ref. FM-2 · Issue 3".
+func segments(t string) []string { return strings.Split(segmentSigns.Replace(t), "\x00") }
 
 // lastLines is how many lines from the end of a mail may hold its signature.
 const lastLines = 8

@@ -62,16 +62,65 @@ func (s *facts) tradeNameByPlace(labels []desk.Label) {
 				return
 			}
 		}
+		if s.nameInSegments(l) {
+			return
+		}
 		if t := s.nameBefore(l); t != "" {
 			d.TradeName = &reading.Fact{Printed: t, Value: t, Place: l.Place,
 				How: reading.How{Rules: []string{"from-position"}}}
 			return
 		}
 	}
-	if s.nameBehindCode() {
+	if s.nameBehindCode() || s.nameUnderTitle(labels) || s.nameOfSubject() {
 		return
 	}
 	s.nameByPosition()
+}
+
+// nameInSegments takes the name from a line that gives it beside its code, parted by a sign:
+// "Fell Mint · Ref. FM-2 · Issue 3".
+func (s *facts) nameInSegments(l desk.Label) bool {
+	for _, c := range l.Row.Cells {
+		parts := segments(c.Text)
+		if !strings.Contains(c.Text, l.Value) || len(parts) < 2 {
+			continue
+		}
+		for _, t := range parts {
+			t = strings.TrimSpace(t)
+			if head, rest, ok := strings.Cut(t, ": "); ok && len(strings.Fields(head)) <= 2 && len(s.LabelsIn(head)) == 0 {
+				t = strings.TrimSpace(rest) // "Oil: Fell Mint"
+			}
+			_, _, kind := s.Words.Find("kind", lexicon.Fold(t))
+			if kind || !s.nameLike(t) || len(s.LabelsIn(t)) > 0 || s.companyWords(t) || len(s.dates.find(t)) > 0 ||
+				strings.Contains(t, l.Value) || strings.ContainsAny(t, ":%") || len([]rune(t)) < 3 {
+				continue
+			}
+			s.Out.Document.TradeName = &reading.Fact{Printed: t, Value: t, Place: s.Place(l.Row.Place, c),
+				How: reading.How{Rules: []string{"from-position"}}}
+			return true
+		}
+	}
+	return false
+}
+
+// nameUnderTitle takes the line between the title of the paper and the line of its code.
+func (s *facts) nameUnderTitle(labels []desk.Label) bool {
+	rows := s.TopRows(6)
+	for i := 1; i+1 < len(rows); i++ {
+		title, t := rows[i-1].Text(), strings.TrimSpace(rows[i].Text())
+		e, _, ok := s.Words.Find("kind", lexicon.Fold(title))
+		if !ok || e.Word != lexicon.Fold(title) || rows[i].Filled() != 1 || !s.nameLike(t) || !s.plainTitle(t) ||
+			s.companyWords(t) || len(s.LabelsIn(t)) > 0 {
+			continue
+		}
+		coded := slices.ContainsFunc(labels, func(l desk.Label) bool { return l.Key == "code" && l.Row == rows[i+1] })
+		if d := &s.Out.Document; coded && (d.Supplier == nil || lexicon.Fold(d.Supplier.Value) != lexicon.Fold(t)) {
+			d.TradeName = &reading.Fact{Printed: t, Value: t, Place: s.Place(rows[i].Place, rows[i].Cells[0]),
+				How: reading.How{Rules: []string{"from-position"}}}
+			return true
+		}
+	}
+	return false
 }
 
 // codeAndName is a line such as "LA-405 - Rosemary oil" in the head of a paper.
@@ -103,7 +152,7 @@ func (s *facts) nameBehindTitle() (string, reading.Place, bool) {
 		if cells := desk.FilledCells(row); len(cells) == 2 { // the title and the name in cells of their own
 			a, b := cells[0].Text, strings.TrimSpace(cells[1].Text)
 			if e, _, ok := s.Words.Find("kind", lexicon.Fold(a)); ok && e.Word == lexicon.Fold(a) &&
-				s.nameLike(b) && !s.hasSignedLabel(b) && len(s.dates.find(b)) == 0 {
+				s.nameLike(b) && !s.hasSignedLabel(b) && len(s.dates.find(b)) == 0 && !s.companyWords(b) {
 				return b, s.Place(row.Place, cells[1]), true
 			}
 		}
@@ -115,7 +164,7 @@ func (s *facts) nameBehindTitle() (string, reading.Place, bool) {
 					continue
 				}
 				if e, _, ok := s.Words.Find("kind", lexicon.Fold(a)); ok && e.Word == lexicon.Fold(a) &&
-					s.nameLike(b) {
+					s.nameLike(b) && !s.companyWords(b) {
 					return b, s.Place(row.Place, c), true
 				}
 			}
@@ -143,10 +192,50 @@ func (s *facts) nameBefore(l desk.Label) string {
 			break
 		}
 	}
-	if s.nameLike(before) {
+	if s.nameLike(before) && !s.companyWords(before) {
 		return before
 	}
 	return ""
+}
+
+// subjectOfMail is the line of a mail's subject that is a name with its code, behind the marks
+// of an answer.
+var subjectOfMail = lexicon.Pattern(`(?i)^\s*(?:<<mail subject>>)\s*:\s*(?:(?:<<reply>>)\s*:\s*)*` +
+	`((?:\S+ ){1,5})([A-Z]{1,5}[-/.]?\d[\w/.-]*)\s*$`)
+
+// nameOfSubject takes name and code from the subject of a mail: "RE: Fell Mint FM-2".
+func (s *facts) nameOfSubject() bool {
+	d := &s.Out.Document
+	if !s.Is("mail") {
+		return false
+	}
+	for _, row := range s.TopRows(6) {
+		m := subjectOfMail().FindStringSubmatch(row.Text())
+		if m == nil {
+			continue
+		}
+		name := strings.TrimSpace(m[1])
+		if !s.nameLike(name) || !s.plainTitle(name) || d.Code != nil && d.Code.Value != m[2] || len(s.LabelsIn(name)) > 0 ||
+			strings.ToLower(m[2][:1]) == m[2][:1] || s.speaksFor(name) {
+			return false
+		}
+		how := reading.How{Rules: []string{"from-position"}}
+		at := s.Place(row.Place, row.Cells[0])
+		d.TradeName = &reading.Fact{Printed: name, Value: name, Place: at, How: how}
+		if d.Code == nil {
+			d.Code = &reading.Fact{Printed: m[2], Value: m[2], Place: at, How: how}
+		}
+		return true
+	}
+	return false
+}
+
+// speaksFor says whether words such as "papers for" stand before a name.
+func (s *facts) speaksFor(t string) bool {
+	return slices.ContainsFunc(pieces.Words(t), func(w pieces.Word) bool {
+		_, ok := s.Words.Exact("for", w.Folded)
+		return ok
+	})
 }
 
 // nameByPosition takes the line above a line that is the code alone, or the line in

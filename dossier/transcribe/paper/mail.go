@@ -9,6 +9,8 @@ import (
 	"net/mail"
 	"strings"
 
+	"gallipot/dossier/transcribe/lexicon"
+
 	"golang.org/x/text/encoding/ianaindex"
 )
 
@@ -37,6 +39,36 @@ func mailBody(f *File, text string) (body string, web, ok bool) {
 	}
 	return head + "\n" + plain, false, true
 }
+
+// markOlder marks as quoted what stands below the head of an older mail that is not marked line
+// by line: its sender and, close below, its date or subject.
+func markOlder(lines []Line) {
+	const first, below = 6, 4 // the lines of its own head; those of a head
+	for i := first; i < len(lines); i++ {
+		if lines[i].Quote > 0 || !olderHead().MatchString(lines[i].Text(" ")) {
+			continue
+		}
+		heads := 0
+		for _, l := range lines[i+1 : min(len(lines), i+1+below)] {
+			if olderHead().MatchString(l.Text(" ")) || olderTitle().MatchString(l.Text(" ")) {
+				heads++
+			}
+		}
+		if heads < 2 {
+			continue
+		}
+		for k := i; k < len(lines); k++ {
+			lines[k].Quote = max(lines[k].Quote, 1)
+		}
+		return
+	}
+}
+
+// olderHead is a line of the head of a mail, olderTitle that of its subject.
+var (
+	olderHead  = lexicon.Pattern(`(?i)^\s*\*?(?:<<mail head>>)\s*:\*?\s*\S`)
+	olderTitle = lexicon.Pattern(`(?i)^\s*\*?(?:<<mail subject>>)\s*:`)
+)
 
 func mailParts(f *File, kind, coding string, body io.Reader, depth int) (plain, web string) {
 	media, params, err := mime.ParseMediaType(kind)

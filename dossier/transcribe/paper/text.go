@@ -225,6 +225,9 @@ func readText(f *File, data []byte, lim Limits) error {
 			page.Lines = append(page.Lines, line)
 		}
 	}
+	if f.Form == Mail {
+		markOlder(page.Lines)
+	}
 	f.Pages = []Page{page}
 	return nil
 }

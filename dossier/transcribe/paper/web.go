@@ -2,6 +2,7 @@ package paper
 
 import (
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -18,6 +19,7 @@ type webReader struct {
 	struck strings.Builder // what is crossed out on the line
 	hidden int
 	quote  int
+	pre    int // how deep in text whose lines and blanks count
 	grids  int
 	depth  int
 }
@@ -36,6 +38,9 @@ func readWeb(f *File, data []byte, lim Limits) error {
 	w := &webReader{f: f, lim: lim, page: Page{Number: 1}}
 	w.walk(root)
 	w.flush()
+	if f.Form == Mail {
+		markOlder(w.page.Lines)
+	}
 	f.Pages = []Page{w.page}
 	return nil
 }
@@ -59,7 +64,11 @@ func (w *webReader) walk(n *html.Node) {
 	defer func() { w.depth-- }()
 	switch n.Type {
 	case html.TextNode:
-		w.text.WriteString(n.Data)
+		if w.pre > 0 {
+			w.setText(n.Data)
+		} else {
+			w.text.WriteString(n.Data)
+		}
 		return
 	case html.ElementNode:
 		if webSkipped[n.DataAtom] {
@@ -91,6 +100,10 @@ func (w *webReader) walk(n *html.Node) {
 	if quotes {
 		w.quote++
 	}
+	if n.DataAtom == atom.Pre {
+		w.pre++
+		defer func() { w.pre-- }()
+	}
 	for c := n.FirstChild; c != nil; c = c.NextSibling {
 		w.walk(c)
 	}
@@ -109,6 +122,19 @@ func (w *webReader) walk(n *html.Node) {
 		w.quote--
 	}
 }
+
+// setText reads text that is set as it stands: each line is a line, wide gaps part its cells.
+func (w *webReader) setText(t string) {
+	for i, line := range strings.Split(strings.ReplaceAll(t, "\r\n", "\n"), "\n") {
+		if i > 0 {
+			w.flush()
+		}
+		w.text.WriteString(wideGap.ReplaceAllString(line, "\t"))
+	}
+}
+
+// wideGap is a gap between two cells of a line of text.
+var wideGap = regexp.MustCompile(` {2,}`)
 
 func webHidden(n *html.Node) bool {
 	for _, a := range n.Attr {

@@ -272,11 +272,15 @@ func (s *Reader) propertyInCell(row *cells.Row, c cells.Cell) bool {
 	}
 	ws := pieces.Words(t)
 	for k := min(6, len(ws)); k >= 1; k-- {
-		name := t[:ws[k-1].End]
-		if _, ok := s.PropertyOf(name, true); !ok {
+		end := ws[k-1].End
+		if strings.HasPrefix(t[end:], ")") && strings.Count(t[:end], "(") > strings.Count(t[:end], ")") {
+			end++
+		}
+		name := t[:end]
+		if _, ok := s.PropertyOf(name, true); !ok || strings.Count(name, "(") != strings.Count(name, ")") {
 			continue
 		}
-		rest := t[ws[k-1].End:]
+		rest := t[end:]
 		if m := bracketAtStart.FindString(rest); m != "" {
 			name, rest = name+m, rest[len(m):]
 		}

@@ -25,6 +25,21 @@ func (s *Reader) IsMeasure(name string) bool {
 	return false
 }
 
+// WithoutCondition takes the condition of a measurement off the start of what follows its
+// name: "(10 % solution) is 4.5 to 5.5", " at 20 °C: 1.02". A bracket that is the value stays.
+func WithoutCondition(t string) string {
+	if m := bracketAtStart.FindString(t); strings.ContainsAny(m, "%°") && strings.ContainsAny(t[len(m):], "0123456789") &&
+		!strings.ContainsAny(strings.TrimSpace(t[len(m):])[:1], ",;.") {
+		t = t[len(m):]
+	}
+	if at := conditions().FindStringIndex(t); at != nil && at[0] <= 1 && strings.ContainsAny(t[at[1]:], "0123456789") {
+		if m := t[at[0]:at[1]]; strings.ContainsAny(m, "°") {
+			t = t[at[1]:]
+		}
+	}
+	return t
+}
+
 // MeasureRow reads a row of a table of constituents that names a measure. The unit over
 // the column is that of contents, not its own.
 func (s *Reader) MeasureRow(t *cells.Table, row cells.Row, name string) {

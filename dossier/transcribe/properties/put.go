@@ -38,6 +38,9 @@ func (s *Reader) Put(base reading.Property, f figure.Figure, kind string, at rea
 		return
 	}
 	p, known := s.PropertyOf(base.Name, false)
+	if known && p.key == "ash" && f.Unit.Divisor >= 1000 && lexicon.Fold(base.Name) == "as" {
+		p = Property{"Arsenic", true} // its sign, and no ash by the thousandth of a thousandth
+	}
 	if _, _, study := s.Words.Find("study", lexicon.Fold(base.Name)); study && !known {
 		return // a dose of toxicology, and no content
 	}
