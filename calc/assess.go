@@ -1,6 +1,8 @@
 package calc
 
 import (
+	"slices"
+
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
@@ -137,13 +139,20 @@ func (g *groundwork) assess(market rows.Market, found []finding.Finding) *Result
 
 // materialFindings gathers what is wrong with the raw materials in use.
 func materialFindings(in *formula.Input, recipe *formula.Recipe) []finding.Finding {
-	var fs []finding.Finding
-	for _, u := range formula.UseOf(recipe.Whole) {
+	known := formula.MemoryOf[materialMemory](in.Session)
+	uses := formula.UseOf(recipe.Whole)
+	lists := make([][]finding.Finding, 0, len(uses))
+	for _, u := range uses {
 		if m := in.Materials[u.Ingredient]; m != nil {
-			fs = append(fs, m.Findings...)
-			fs = append(fs, m.IdentityFindings(in.Law)...)
-			fs = append(fs, functionFindings(m.Sheet, in.Dict)...)
+			lists = append(lists, known.Of(m, func() []finding.Finding {
+				return slices.Concat(m.Findings, m.IdentityFindings(in.Law), functionFindings(m.Sheet, in.Dict))
+			}))
 		}
 	}
-	return fs
+	return slices.Concat(lists...)
+}
+
+// materialMemory keeps what is wrong with a raw material, whatever it is used for.
+type materialMemory struct {
+	formula.Memo[*formula.Material, []finding.Finding]
 }

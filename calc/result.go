@@ -73,11 +73,15 @@ func uniqueOf(lists ...[]finding.Finding) []finding.Finding {
 		}
 	}
 	slices.SortStableFunc(order, compareFindings)
-	out := make([]finding.Finding, 0, len(order))
-	for i, f := range order {
-		if i == 0 || !order[i-1].same(f) {
-			out = append(out, *f.Finding)
+	distinct := order[:0]
+	for _, f := range order {
+		if len(distinct) == 0 || !distinct[len(distinct)-1].same(f) {
+			distinct = append(distinct, f)
 		}
+	}
+	out := make([]finding.Finding, len(distinct))
+	for i, f := range distinct {
+		out[i] = *f.Finding
 	}
 	return out
 }

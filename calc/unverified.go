@@ -36,7 +36,7 @@ func (r *Result) MemoryFigures() []exposure.MemoryFigure {
 		add("exposure to all cosmetics", &r.Aggregates[i].All)
 	}
 	for i := range r.LocalDoses {
-		add("skin area", &r.LocalDoses[i].ProductMgCm2)
+		add("skin area", r.LocalDoses[i].ProductMgCm2)
 	}
 	for i := range r.Traces {
 		take(r.Traces[i].Margin.Memory)

@@ -17,10 +17,11 @@ type LocalDose struct {
 	WorstIn   string      // that portion; "" for the whole
 	OnLabel   bool
 
-	ProductMgCm2 formula.Stated // product that stays, mg/cm² a day
-	UgCm2        float64        // highest, µg/cm² a day; 0 where the area is not known
-	TypicalUgCm2 float64        // at the typical content, µg/cm² a day
-	Reason       string         // why there is no figure; "" where there is one
+	// ProductMgCm2 is the product that stays, mg/cm² a day; of value 0 where it is not known.
+	ProductMgCm2 *formula.Stated
+	UgCm2        float64 // highest, µg/cm² a day; 0 where the area is not known
+	TypicalUgCm2 float64 // at the typical content, µg/cm² a day
+	Reason       string  // why there is no figure; "" where there is one
 }
 
 // Arithmetic is the figure in one line; "" where there is none.
@@ -52,21 +53,34 @@ func localDosePerArea(productMgCm2, contentPct float64) float64 {
 func LocalDoses(in *formula.Input, allergens []listing.AllergenTotal,
 	exp Exposure) ([]LocalDose, []finding.Finding) {
 	product, reason := productPerArea(in, &exp)
-	var doses []LocalDose
-	for _, a := range allergens {
+	film := product
+	if film == nil {
+		film = &formula.Stated{}
+	}
+	n := 0
+	for i := range allergens {
+		if !allergens[i].Worst.IsZero() {
+			n++
+		}
+	}
+	if n == 0 {
+		return nil, nil
+	}
+	doses := make([]LocalDose, 0, n)
+	for i := range allergens {
+		a := &allergens[i]
 		if a.Worst.IsZero() {
 			continue
 		}
 		d := LocalDose{LabelName: a.LabelName, CAS: a.CAS, Content: a.Worst, WorstIn: a.WorstIn,
-			OnLabel: a.OnLabel(), Reason: reason}
+			OnLabel: a.OnLabel(), Reason: reason, ProductMgCm2: film}
 		if product != nil {
-			d.ProductMgCm2 = *product
 			d.UgCm2 = localDosePerArea(product.Value, a.Worst.Max.Float())
 			d.TypicalUgCm2 = localDosePerArea(product.Value, a.Worst.Typ.Float())
 		}
 		doses = append(doses, d)
 	}
-	if len(doses) == 0 || product != nil || !exp.Known() {
+	if product != nil || !exp.Known() {
 		return doses, nil
 	}
 	f := in.OnProduct(finding.NewFinding(finding.Ask, "no-skin-area", in.Product.TypePos,

@@ -114,8 +114,8 @@ func (b *labelling) ingredients() {
 		b.say(finding.NewFinding(finding.Ask, "oil-two-names", b.facts.Pos, formula.With().
 			Names("oils", oils)), "I10")
 	}
-	for _, name := range offList(b.results) { // it may have to be named, and the list says so
-		i.Text += ", [" + name + "]"
+	if off := offList(b.results); len(off) > 0 { // it may have to be named, and the list says so
+		i.Text += ", [" + strings.Join(off, "], [") + "]"
 	}
 	b.add(i, "L08", "I01", "I02", "I03", "I10", "I11")
 }
@@ -148,7 +148,7 @@ func subjectsOf(results []*calc.Result, codes ...string) []string {
 func twoNames(results []*calc.Result) []string {
 	var both []string
 	for _, r := range results {
-		counts := listing.CountsFor(r.Input)
+		counts := listing.CountsIn(r.Input, r.Whole())
 		for i := range r.Allergens {
 			a := &r.Allergens[i]
 			named := a.OnLabel() && slices.ContainsFunc(r.List.Entries, func(e listing.ListEntry) bool {
@@ -157,8 +157,8 @@ func twoNames(results []*calc.Result) []string {
 			if !named {
 				continue
 			}
-			for _, s := range r.Whole().Substances {
-				if !counts(s, a.Row) {
+			for at, s := range r.Whole().Substances {
+				if !counts(at, a.Row) {
 					continue
 				}
 				alone := slices.ContainsFunc(r.List.Entries, func(e listing.ListEntry) bool {

@@ -63,16 +63,22 @@ func Allergens(in *formula.Input, comps []*formula.Composition,
 	index := allergenIndexOf(in)
 	rows := index.rows
 	gaps, findings := declarationGaps(in, comps, materials, index)
-	var totals []AllergenTotal
+	const most = 64
+	var room [most]AllergenTotal // they are counted before they are kept
+	totals := room[:0]
 	ambiguous := map[string]bool{}
-	members := make([]map[*annex.Allergen][]*formula.Substance, len(comps))
-	for i, c := range comps {
-		members[i] = index.membersIn(c, ambiguous)
+	claims := index.claimsIn(comps[0])
+	members := make([][]member, len(comps))
+	members[0] = membersOf(comps[0], claims, ambiguous)
+	for i, c := range comps[1:] {
+		members[1+i] = membersOf(c, index.claimsIn(c), ambiguous)
 	}
-	for _, row := range rows {
+	for place, row := range rows {
 		t := AllergenTotal{Row: row, LabelName: row.LabelName, ThresholdPct: row.Threshold(in.Type.RinseOff)}
 		for i, c := range comps {
-			sum, contributions, cas := totalOf(members[i][row])
+			var of []member
+			of, members[i] = cutAt(members[i], place)
+			sum, contributions, cas := totalOf(of)
 			if i == 0 {
 				t.Whole, t.Worst = sum, sum
 				t.Contributions, t.CAS = contributions, cas
@@ -80,7 +86,7 @@ func Allergens(in *formula.Input, comps []*formula.Composition,
 				t.Worst, t.WorstIn, t.Contributions = sum, c.Mixture.Name, contributions
 			}
 		}
-		unknown := gaps.Unknown(row, t.ThresholdPct, &t)
+		unknown := gaps.Unknown(row, t.ThresholdPct, &t, totals)
 		t.Verdict = verdictOf(t, unknown)
 		if t.Worst.IsZero() && len(t.Uncovered) == 0 {
 			continue
@@ -90,8 +96,8 @@ func Allergens(in *formula.Input, comps []*formula.Composition,
 			findings = append(findings, openAllergen(in, t))
 		}
 	}
-	findings = append(findings, entryFindings(in, comps[0], index, ambiguous)...)
-	return totals, findings
+	findings = append(findings, entryFindings(in, comps[0], claims, ambiguous)...)
+	return append([]AllergenTotal(nil), totals...), findings
 }
 
 func verdictOf(t AllergenTotal, unknown bool) Verdict {
@@ -116,21 +122,35 @@ type allergenIndex struct {
 	bySpecies map[string][]*annex.Allergen // genus and species of botanical entries
 	plants    map[string]*names.Plant      // label and member names of botanical entries
 
-	claimed formula.Memo[formula.Identity, claim]
+	claimed formula.Memo[formula.Identity, *claim]
 }
 
-// claim is what entries say of a substance.
+// claim is what entries say of a substance. Nothing of it is changed.
 type claim struct {
-	rows []*annex.Allergen
-	open bool // one row claims it, and its name leaves open whether rightly
+	rows   []*annex.Allergen
+	places []int // of the rows in the index
+	open   bool  // one row claims it, and its name leaves open whether rightly
 }
 
 // claimOf is rowsOf, found once for each substance.
-func (ix *allergenIndex) claimOf(s *formula.Substance) claim {
-	return ix.claimed.Of(s.Identity(), func() claim {
-		rows := ix.rowsOf(s)
-		return claim{rows, len(rows) == 1 && ix.openPlant(s, rows[0])}
+func (ix *allergenIndex) claimOf(s *formula.Substance) *claim {
+	return ix.claimed.Of(s.Identity(), func() *claim {
+		c := &claim{rows: ix.rowsOf(s)}
+		for _, row := range c.rows {
+			c.places = append(c.places, slices.Index(ix.rows, row))
+		}
+		c.open = len(c.rows) == 1 && ix.openPlant(s, c.rows[0])
+		return c
 	})
+}
+
+// claimsIn is what entries say of the substances of a mixture, in their order.
+func (ix *allergenIndex) claimsIn(c *formula.Composition) []*claim {
+	claims := make([]*claim, len(c.Substances))
+	for i, s := range c.Substances {
+		claims[i] = ix.claimOf(s)
+	}
+	return claims
 }
 
 // allergenIndexKey is what an index rests on.
@@ -296,39 +316,53 @@ func (ix *allergenIndex) openPlant(s *formula.Substance, row *annex.Allergen) bo
 		})
 }
 
-// membersIn returns the substances of a mixture that count for each row, in the
+// member is a substance that counts for a row of the index.
+type member struct {
+	place int // of the row
+	s     *formula.Substance
+}
+
+// membersOf returns the substances of a mixture that count for rows, by row and then in the
 // order of the mixture, and notes those that more than one row claims.
-func (ix *allergenIndex) membersIn(c *formula.Composition,
-	ambiguous map[string]bool) map[*annex.Allergen][]*formula.Substance {
-	members := make(map[*annex.Allergen][]*formula.Substance, len(ix.rows))
-	all := make([]*formula.Substance, 0, len(c.Substances))
-	for _, s := range c.Substances {
-		claim := ix.claimOf(s)
+func membersOf(c *formula.Composition, claims []*claim, ambiguous map[string]bool) []member {
+	n := 0
+	for i := range claims {
+		n += len(claims[i].places)
+	}
+	members := make([]member, 0, n)
+	for i, s := range c.Substances {
+		claim := claims[i]
 		if len(claim.rows) > 1 || claim.open {
 			ambiguous[s.Key()] = true
 		}
-		all = append(all, s)
-		for _, row := range claim.rows {
-			if have := members[row]; have != nil {
-				members[row] = append(have, s)
-			} else {
-				members[row] = slices.Clip(all[len(all)-1:])
-			}
+		for _, place := range claim.places {
+			members = append(members, member{place, s})
 		}
 	}
+	slices.SortStableFunc(members, func(a, b member) int { return a.place - b.place })
 	return members
 }
 
+// cutAt parts the members of a row from those of later rows.
+func cutAt(members []member, place int) (of, later []member) {
+	n := 0
+	for n < len(members) && members[n].place == place {
+		n++
+	}
+	return members[:n], members[n:]
+}
+
 // totalOf adds up the members of a row.
-func totalOf(members []*formula.Substance) (exact.Range, []formula.Contribution, string) {
+func totalOf(members []member) (exact.Range, []formula.Contribution, string) {
 	if len(members) == 1 {
-		s := members[0]
+		s := members[0].s
 		return s.Total, slices.Clip(s.Contributions), s.CAS
 	}
 	var sum exact.Range
 	var contributions []formula.Contribution
 	var cas []string
-	for _, s := range members {
+	for _, m := range members {
+		s := m.s
 		sum = sum.Add(s.Total)
 		contributions = append(contributions, s.Contributions...)
 		if s.CAS != "" && !slices.Contains(cas, s.CAS) {
@@ -336,163 +370,4 @@ func totalOf(members []*formula.Substance) (exact.Range, []formula.Contribution,
 		}
 	}
 	return sum, contributions, strings.Join(cas, ", ")
-}
-
-// gap is a material that does not say what a row asks for.
-type gap struct {
-	Ingredient string
-	Most       exact.Num // highest share of it in any mixture, %
-	list       string    // what it was declared against; "" for nothing
-}
-
-type declGaps []gap
-
-// Unknown names the materials that leave a row open, and says whether together
-// with what is known they could lift it above the threshold: each could, at
-// worst, be that substance as a whole.
-func (gs declGaps) Unknown(row *annex.Allergen, threshold exact.Num, t *AllergenTotal) bool {
-	could := t.Worst.Max
-	for i := range gs {
-		if !formula.Covers(row, gs[i].list) {
-			could = could.Add(gs[i].Most)
-		}
-	}
-	for i := range gs {
-		if threshold.Less(could) && !formula.Covers(row, gs[i].list) {
-			t.Uncovered = append(slices.Grow(t.Uncovered, len(gs)-i), gs[i].Ingredient)
-		}
-	}
-	return len(t.Uncovered) > 0
-}
-
-// declarationGaps finds scents, oils and extracts that have no declaration, or
-// one against a shorter list than the market's.
-func declarationGaps(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material,
-	index *allergenIndex) (declGaps, []finding.Finding) {
-	var gaps declGaps
-	var findings []finding.Finding
-	rows := index.rows
-	for _, u := range comps[0].Uses() {
-		m := materials[u.Ingredient]
-		if m == nil || !mayHoldAllergens(m, index) {
-			continue
-		}
-		g := gap{Ingredient: u.Ingredient, Most: mostOf(u.Ingredient, comps)}
-		if d := m.Sheet.Allergens; d != nil && !in.Date.Before(d.Dated) {
-			g.list = d.List
-		}
-		missing := 0
-		for _, row := range rows {
-			if !formula.Covers(row, g.list) && row.Threshold(in.Type.RinseOff).Less(g.Most) {
-				missing++
-			}
-		}
-		if missing == 0 {
-			continue
-		}
-		gaps = append(gaps, g)
-		findings = append(findings, gapFinding(in, m, g, missing, len(rows)))
-	}
-	return gaps, findings
-}
-
-func gapFinding(in *formula.Input, m *formula.Material, g gap, missing, all int) finding.Finding {
-	s := m.Sheet
-	ask := func(code string, pos exact.Pos, v finding.Values) finding.Finding {
-		return in.OnMaterial(finding.NewFinding(finding.Ask, code, pos, v.Day("day", in.Date).
-			Source("law", in.AnnexSource("III")).Name("code", s.Supplier.Code)), s.ID).
-			By(s.Asked())
-	}
-	switch {
-	case g.list == "" && s.Allergens != nil:
-		return ask("no-declaration", s.Allergens.Pos, formula.With().Day("dated", s.Allergens.Dated)).As("later").
-			At(s.Allergens.Pos.File, "allergens.dated", nil)
-	case g.list == "":
-		return ask("no-declaration", s.Pos, formula.With()).At(s.Pos.File, "allergens", nil)
-	}
-	return ask("short-declaration", s.Allergens.Pos, formula.With().Name("list", g.list).
-		Count("missing", missing).Count("all", all).Name("market", string(in.Market))).
-		At(s.Allergens.Pos.File, "allergens", nil)
-}
-
-// mayHoldAllergens says whether a declaration is expected: for scents, for what
-// is used as fragrance, and for oils and extracts that are entries themselves.
-func mayHoldAllergens(m *formula.Material, index *allergenIndex) bool {
-	if m.Sheet.IsScent() || m.Sheet.Allergens != nil || index.Scents(m.Sheet) {
-		return true
-	}
-	for _, p := range m.Parts {
-		for _, row := range index.claimOf(&formula.Substance{INCI: p.INCI, CAS: p.CAS}).rows {
-			if row.Botanical {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// mostOf is the highest share of a material in the whole or any portion.
-func mostOf(ingredient string, comps []*formula.Composition) exact.Num {
-	var most exact.Num
-	for _, c := range comps {
-		for _, u := range c.Uses() {
-			if u.Ingredient == ingredient {
-				most = most.Max(u.Pct)
-			}
-		}
-	}
-	return most
-}
-
-func openAllergen(in *formula.Input, t AllergenTotal) finding.Finding {
-	most := t.Worst.Max
-	f := finding.NewFinding(finding.Ask, "allergen-open", t.Contributions[0].SourcePos,
-		formula.PortionNamed(formula.With().Range("content", t.Worst, "%", finding.FourDigits), t.WorstIn).
-			Num("threshold", t.ThresholdPct, "%", finding.AsIs).
-			Source("law", formula.RowSource("Annex III entry "+t.Row.Entry, "allergens.csv", t.Row.Key,
-				t.Row.FromMemory()))).
-		On(t.LabelName).By(formula.WidestParty(t.Contributions, in))
-	f.Sum, f.Grade = in.TermsOf(t.Contributions), &most
-	return f
-}
-
-// nearMemory keeps the listed names next to declared names that no list has.
-type nearMemory struct{ formula.Memo[string, string] }
-
-// entryFindings reports substances that two entries claim, and declared names
-// that none does.
-func entryFindings(in *formula.Input, whole *formula.Composition, index *allergenIndex,
-	ambiguous map[string]bool) []finding.Finding {
-	var findings []finding.Finding
-	for _, s := range whole.Substances {
-		if ambiguous[s.Key()] {
-			findings = append(findings, finding.NewFinding(finding.Ask, "allergen-entry", s.Contributions[0].SourcePos,
-				formula.With().Name("cas", s.CAS).Names("entries", labelNames(index.claimOf(s).rows))).On(s.INCI).
-				By(in.SupplierOf(s.Contributions[0].Ingredient)))
-		}
-		declared := slices.IndexFunc(s.Contributions,
-			func(c formula.Contribution) bool { return c.Route == formula.ByDeclaration })
-		if declared < 0 || len(index.claimOf(s).rows) > 0 || in.Law.AllergenKnown(s.INCI, s.CAS) {
-			continue
-		}
-		near := formula.MemoryOf[nearMemory](in.Session).Of(s.INCI, func() string {
-			if list := in.Dict.Names().Nearest(s.INCI, 1); len(list) > 0 {
-				return list[0].Name
-			}
-			return ""
-		})
-		k := s.Contributions[declared]
-		findings = append(findings, finding.NewFinding(finding.Ask, "unlisted-allergen", k.SourcePos,
-			formula.With().Name("near", near)).On(s.INCI).
-			By(finding.TheMaker).At(k.SourcePos.File, "allergens.declared.name", formula.With().Name("name", near)))
-	}
-	return findings
-}
-
-func labelNames(rows []*annex.Allergen) []string {
-	var list []string
-	for _, r := range rows {
-		list = append(list, r.LabelName)
-	}
-	return list
 }

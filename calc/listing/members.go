@@ -46,12 +46,11 @@ func SilentMaterials(in *formula.Input, comps []*formula.Composition) map[string
 	return silent
 }
 
-// CountsFor returns a function that says whether a substance counts for an allergen of the
-// market on the day.
-func CountsFor(in *formula.Input) func(s *formula.Substance, row *annex.Allergen) bool {
-	index := allergenIndexOf(in)
-	return func(s *formula.Substance, row *annex.Allergen) bool {
-		return slices.ContainsFunc(index.claimOf(s).rows,
-			func(r *annex.Allergen) bool { return r.Key == row.Key })
+// CountsIn returns a function that says whether the substance at a place of a composition
+// counts for an allergen of the market on the day.
+func CountsIn(in *formula.Input, c *formula.Composition) func(i int, row *annex.Allergen) bool {
+	claims := allergenIndexOf(in).claimsIn(c)
+	return func(i int, row *annex.Allergen) bool {
+		return slices.ContainsFunc(claims[i].rows, func(r *annex.Allergen) bool { return r.Key == row.Key })
 	}
 }

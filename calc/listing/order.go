@@ -268,8 +268,7 @@ func addAllergens(entries []ListEntry, declare []AllergenTotal) []ListEntry {
 		if !a.OnLabel() {
 			continue
 		}
-		key := ingredients.NameKey(a.LabelName)
-		if !slices.ContainsFunc(entries[:named], func(e ListEntry) bool { return ingredients.HasKey(e.Name, key) }) {
+		if !slices.ContainsFunc(entries[:named], func(e ListEntry) bool { return ingredients.SameKey(e.Name, a.LabelName) }) {
 			entries = append(entries, ListEntry{Name: a.LabelName, Kind: EntryAllergen, Pct: a.Whole})
 		}
 	}

@@ -92,9 +92,10 @@ type Wanted struct {
 
 // At returns the answer with the places it rests on; empty ones are left out.
 func (x Answer) At(places ...string) Answer {
+	x.Places = slices.Clip(x.Places) // those of x stay as they are
 	for _, p := range places {
 		if p != "" {
-			x.Places = words.AddOnce(slices.Clip(x.Places), p) // those of x stay as they are
+			x.Places = words.AddOnce(x.Places, p)
 		}
 	}
 	return x
@@ -102,8 +103,9 @@ func (x Answer) At(places ...string) Answer {
 
 // By returns the answer with those who have to supply what is missing.
 func (x Answer) By(whom ...string) Answer {
+	x.From = slices.Clip(x.From) // those of x stay as they are
 	for _, w := range whom {
-		x.From = words.AddOnce(slices.Clip(x.From), Asked{Who: w})
+		x.From = words.AddOnce(x.From, Asked{Who: w})
 	}
 	return x
 }
@@ -149,8 +151,9 @@ func (f *Filing) Answer(id string) Answer {
 // Asking returns the answer with those who have to supply what is missing, each
 // about a material.
 func (x Answer) Asking(whom ...Asked) Answer {
+	x.From = slices.Clip(x.From) // those of x stay as they are
 	for _, w := range whom {
-		x.From = words.AddOnce(slices.Clip(x.From), w)
+		x.From = words.AddOnce(x.From, w)
 	}
 	return x
 }

@@ -79,16 +79,18 @@ func (f *Filing) Having(trait func(Traits) bool) []*ingredients.Sheet {
 func (f *Filing) Each(list []*ingredients.Sheet, what Wanted,
 	has func(*ingredients.Sheet) (string, bool)) Answer {
 	var x Answer
-	var without []string
+	var places, without []string
+	var asked []Asked
 	for _, s := range list {
 		place, ok := has(s)
 		if ok {
-			x = x.At(place)
+			places = append(places, place)
 			continue
 		}
 		without = append(without, s.Named().Text)
-		x = x.Asking(f.SupplierOf(s))
+		asked = append(asked, f.SupplierOf(s))
 	}
+	x = x.At(places...).Asking(asked...)
 	short := cmp.Or(what.Short, what.Words)
 	if len(without) == 0 {
 		all := " for " + words.Count(len(list), "material", "materials")

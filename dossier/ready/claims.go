@@ -85,14 +85,28 @@ func presentations(f *evidence.Filing) []presentation {
 // readClaim reads a text under the rules of every market, each rule once.
 func readClaim(f *evidence.Filing, s presentation) []claims.ClaimMatch {
 	var list []claims.ClaimMatch
+	known := formula.MemoryOf[claimMemory](f.A.Options.Session.Session)
 	for _, m := range f.A.Markets {
-		for _, x := range law.ReadClaim(f.Law, m, s.text, s.directions) {
+		for _, x := range known.Of(claimKey{m, s.text, s.directions}, func() []claims.ClaimMatch {
+			return law.ReadClaim(f.Law, m, s.text, s.directions)
+		}) {
 			if !slices.ContainsFunc(list, func(y claims.ClaimMatch) bool { return y.Rule == x.Rule }) {
 				list = append(list, x)
 			}
 		}
 	}
 	return list
+}
+
+// claimMemory keeps what is found in a text: products and their variants share most of theirs.
+type claimMemory struct {
+	formula.Memo[claimKey, []claims.ClaimMatch]
+}
+
+type claimKey struct {
+	market     rows.Market
+	text       string
+	directions bool
 }
 
 // claimFinding words one match. A question that a paper on the product answers
