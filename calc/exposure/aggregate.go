@@ -77,6 +77,7 @@ const (
 // add up to them.
 func (m *Marginer) Aggregates(comps []*formula.Composition) ([]Aggregate, []finding.Finding) {
 	in := m.In
+	m.made = nil // where m is a copy, the other has the rest of that room
 	var all []Aggregate
 	var fs []finding.Finding
 	for _, s := range comps[0].Substances {
@@ -207,7 +208,8 @@ func (m *Marginer) aggregate(s *formula.Substance, x *Margin, list string) Aggre
 		return x.PoD.exactSys(x.PoD.Systemic.Num()).Quo(all.Pct(x.Content.Max).Pct(dermal.Pct.Num()))
 	})
 	if !a.ByArea {
-		a.HighestPct = highestPct(x.Content, a.MoS, a.Target.Value)
+		highest := highestPct(x.Content, a.MoS, a.Target.Value)
+		a.HighestPct = &highest
 	}
 	a.Arithmetic += "MoS = " + formula.FigureText(a.PoDSys) + " / " + formula.FigureText(a.SED) + " = " +
 		marginText(a.MoS, a.Target.Value)

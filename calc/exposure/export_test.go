@@ -5,3 +5,7 @@ package exposure
 const AggregateUVPart = aggregateUVPart
 
 var InternalPoD = internalPoD
+
+type MarginFigures = marginFigures
+
+func MarginWith(f MarginFigures) Margin { return Margin{marginFigures: &f} }

@@ -46,7 +46,7 @@ func (m *Marginer) Margins(comps []*formula.Composition) ([]Margin, []finding.Fi
 // ranked is a margin before it is put into its place, the smallest by its target first: one
 // that other variants may share, and what is of this variant.
 type ranked struct {
-	like          *Margin
+	like          *marginFigures
 	rank          float64
 	worstIn       string
 	whole         exact.Range
@@ -54,9 +54,7 @@ type ranked struct {
 }
 
 func (r *ranked) margin() Margin {
-	x := *r.like
-	x.WorstIn, x.Whole, x.Contributions = r.worstIn, r.whole, r.contributions
-	return x
+	return Margin{r.like, r.worstIn, r.whole, r.contributions}
 }
 
 // particleFinding asks the assessor to confirm what was taken as insoluble
@@ -75,12 +73,25 @@ func particleFinding(in *formula.Input, margins []Margin) []finding.Finding {
 	return []finding.Finding{f.By(finding.TheAssessor).AboutNames(names)}
 }
 
+// madeAtOnce is how many figures of margins are made at once.
+const madeAtOnce = 8
+
+// figures are those of one more margin; several lie side by side.
+func (m *Marginer) figures() *marginFigures {
+	if len(m.made) == cap(m.made) {
+		m.made = make([]marginFigures, 0, madeAtOnce)
+	}
+	m.made = append(m.made, marginFigures{})
+	return &m.made[len(m.made)-1]
+}
+
 func (m *Marginer) ranked(s *formula.Substance, comps []*formula.Composition) ranked {
 	r := ranked{whole: s.Total}
 	var content exact.Range
 	content, r.worstIn, r.contributions = formula.WorstOf(s, comps)
-	fill := func() *Margin {
-		x := &Margin{INCI: s.INCI, CAS: s.CAS, Nano: s.Nano, Content: content}
+	fill := func() *marginFigures {
+		x := m.figures()
+		x.INCI, x.CAS, x.Nano, x.Content = s.INCI, s.CAS, s.Nano, content
 		m.fill(x, s.Undeclared)
 		return x
 	}
@@ -110,12 +121,12 @@ func (m *Marginer) keyOf(s *formula.Substance, content exact.Range) marginKey {
 
 // marginMemory keeps the margins of substances whose content is that of other variants.
 type marginMemory struct {
-	formula.Memo[marginKey, *Margin]
+	formula.Memo[marginKey, *marginFigures]
 }
 
 // fill computes a margin whose substance and content are set, and marks what was not
 // read in its source.
-func (m *Marginer) fill(x *Margin, undeclared bool) {
+func (m *Marginer) fill(x *marginFigures, undeclared bool) {
 	m.compute(x, undeclared)
 	x.addUnread()
 }

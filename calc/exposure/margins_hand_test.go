@@ -271,9 +271,9 @@ func TestAggregateWithoutAMargin(t *testing.T) {
 // margin with the lower target is not the nearest to it; of those without a margin only
 // what has no value on file is open.
 func TestOfTarget(t *testing.T) {
-	far := exposure.Margin{MoS: 1150, Target: formula.Stated{Value: 25}}
-	near := exposure.Margin{MoS: 737, Target: formula.Stated{Value: 100}}
-	none := exposure.Margin{Verdict: exposure.MarginNone, None: exposure.NoMarginNoPoD}
+	far := exposure.MarginWith(exposure.MarginFigures{MoS: 1150, Target: formula.Stated{Value: 25}})
+	near := exposure.MarginWith(exposure.MarginFigures{MoS: 737, Target: formula.Stated{Value: 100}})
+	none := exposure.MarginWith(exposure.MarginFigures{Verdict: exposure.MarginNone, None: exposure.NoMarginNoPoD})
 	require.InDelta(t, 46, far.OfTarget(), 1e-12)
 	require.InDelta(t, 7.37, near.OfTarget(), 1e-12)
 	require.Greater(t, none.OfTarget(), far.OfTarget())
@@ -281,7 +281,7 @@ func TestOfTarget(t *testing.T) {
 	require.False(t, far.Open())
 	for _, settled := range []exposure.NoMargin{exposure.NoMarginNotNeeded, exposure.NoMarginNotDisclosed,
 		exposure.NoMarginNotAbsorbed, exposure.NoMarginNotThere} {
-		x := exposure.Margin{Verdict: exposure.MarginNone, None: settled}
+		x := exposure.MarginWith(exposure.MarginFigures{Verdict: exposure.MarginNone, None: settled})
 		require.False(t, x.Open(), settled)
 	}
 }

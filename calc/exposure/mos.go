@@ -45,11 +45,19 @@ const (
 // Margin is one substance in the worst mixture: how much of it reaches the body,
 // against the dose that had no effect, with every input.
 type Margin struct {
+	*marginFigures // never nil
+
+	WorstIn       string      // the portion that holds most; "" for the whole
+	Whole         exact.Range // % of the whole product
+	Contributions []formula.Contribution
+}
+
+// marginFigures are what a margin has from its substance and its content alone. Variants and
+// markets in which both are alike share them: nothing of them is changed once they are made.
+type marginFigures struct {
 	INCI, CAS string
 	Nano      bool
 	Content   exact.Range // % of the worst mixture, all routes; its Max governs
-	WorstIn   string      // that portion; "" for the whole
-	Whole     exact.Range // % of the whole product
 
 	MgPerKg float64 // exposure to the product, mg/kg bw/d; 0 where not known
 	// Absorption is that of the skin, or of the mouth where the product is
@@ -75,9 +83,11 @@ type Margin struct {
 	OtherAbsorption *otherMargin
 	Judged          *formula.Judged // what the assessor decided; nil: nothing
 	TTC             *Screening      // where no point of departure exists and a class is known
-	Contributions   []formula.Contribution
 	// Memory names the figures above that were not read in their source.
 	Memory []MemoryFigure
+
+	highest float64     // what HighestPct points to
+	other   otherMargin // what OtherAbsorption points to
 }
 
 // otherMargin is a margin under another assumption, for the assessor to weigh.
@@ -96,18 +106,24 @@ type Marginer struct {
 	sheets map[string][]sheetTox // by substance key
 	judged map[string]*formula.Judged
 	Sums   []SumMargin
+	made   []marginFigures // those made last
 }
 
 func NewMarginer(in *formula.Input, comps []*formula.Composition, exp Exposure) *Marginer {
 	inh := InhalationOf(in, exp)
-	m := &Marginer{In: in, exp: &exp, inh: &inh, sheets: map[string][]sheetTox{},
-		judged: map[string]*formula.Judged{}}
+	m := &Marginer{In: in, exp: &exp, inh: &inh}
+	if len(in.Judged) > 0 {
+		m.judged = make(map[string]*formula.Judged, len(in.Judged))
+	}
 	for i := range in.Judged {
 		m.judged[ingredients.NameKey(in.Judged[i].INCI)] = &in.Judged[i]
 	}
 	for _, s := range formula.SheetsIn(in, comps) {
 		for i := range s.Toxicology {
 			key := ToxName(in.Dict, s, s.Toxicology[i].INCI).Key
+			if m.sheets == nil {
+				m.sheets = map[string][]sheetTox{}
+			}
 			m.sheets[key] = append(m.sheets[key], sheetTox{s, &s.Toxicology[i]})
 		}
 	}
@@ -160,7 +176,7 @@ func counted(s *formula.Substance) bool {
 
 // Open says whether a substance has no margin and no settled reason for having none: no
 // value is on file that its dose can be compared with.
-func (x *Margin) Open() bool {
+func (x *marginFigures) Open() bool {
 	switch x.None {
 	case "", NoMarginNotNeeded, NoMarginNotAbsorbed, NoMarginNotDisclosed, NoMarginNotThere:
 		return false
@@ -170,7 +186,7 @@ func (x *Margin) Open() bool {
 
 // OfTarget is the margin measured by its target, a ratio that sorts the one nearest to its
 // target, or furthest below it, first; a substance without a margin comes last.
-func (x *Margin) OfTarget() float64 {
+func (x *marginFigures) OfTarget() float64 {
 	const last = 1e300
 	if x.Verdict == MarginNone {
 		return last
@@ -179,7 +195,7 @@ func (x *Margin) OfTarget() float64 {
 }
 
 // compute takes what does not depend on the content and divides.
-func (m *Marginer) compute(x *Margin, undeclared bool) {
+func (m *Marginer) compute(x *marginFigures, undeclared bool) {
 	like := m.startOf(x.INCI, x.CAS, x.Nano)
 	k := like.known
 	x.Judged, x.Verdict, x.Target = k.judged, MarginNone, like.target
@@ -211,12 +227,12 @@ func (m *Marginer) compute(x *Margin, undeclared bool) {
 	}
 }
 
-func (x *Margin) none(n NoMargin, reason string) {
+func (x *marginFigures) none(n NoMargin, reason string) {
 	x.None, x.Reason = n, reason
 }
 
 // divide computes the margin, or says why there is none.
-func (m *Marginer) divide(x *Margin, k *knowledge) {
+func (m *Marginer) divide(x *marginFigures, k *knowledge) {
 	switch {
 	case x.PoD == nil && slices.ContainsFunc(x.Others, func(p PoD) bool { return !p.Threshold }):
 		x.none(NoMarginNoThreshold, firstReason(x.Others, func(p PoD) bool { return !p.Threshold }))
@@ -240,16 +256,16 @@ func (m *Marginer) divide(x *Margin, k *knowledge) {
 		return x.PoD.exactSys(x.PoD.Systemic.Num()).Quo(m.exactDose(x.Content.Max, &x.SED, &x.Absorption))
 	})
 	if !x.SED.ByArea {
-		x.HighestPct = highestPct(x.Content, x.MoS, x.Target.Value)
+		x.highest = highestPct(x.Content, x.MoS, x.Target.Value)
+		x.HighestPct = &x.highest
 	}
 	x.OtherAbsorption = m.otherAbsorption(x)
 }
 
 // highestPct is the content at which a margin is the target, at most 100 %: the
 // SED is proportional to the content.
-func highestPct(content exact.Range, mos, target float64) *float64 {
-	highest := min(content.Max.Float()*mos/target, 100)
-	return &highest
+func highestPct(content exact.Range, mos, target float64) float64 {
+	return min(content.Max.Float()*mos/target, 100)
 }
 
 func firstReason(pods []PoD, fits func(PoD) bool) string {
@@ -263,8 +279,8 @@ func firstReason(pods []PoD, fits func(PoD) bool) string {
 
 // otherAbsorption computes the margin with the other default, where the default
 // decides something.
-func (m *Marginer) otherAbsorption(x *Margin) *otherMargin {
-	o := &otherMargin{}
+func (m *Marginer) otherAbsorption(x *marginFigures) *otherMargin {
+	o := &x.other
 	switch {
 	case x.SED.ByArea:
 		return nil

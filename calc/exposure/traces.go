@@ -75,7 +75,9 @@ func (m *Marginer) Traces(comps []*formula.Composition) ([]Trace, []finding.Find
 		}
 	}
 	traced := tracedIn(comps)
-	for _, g := range in.Law.TraceGuides(in.Type) {
+	guides := formula.MemoryOf[guideMemory](in.Session).Of(in.Type,
+		func() []*trade.TraceGuide { return in.Law.TraceGuides(in.Type) })
+	for _, g := range guides {
 		c, ok := checkTrace(in, g, comps, traced)
 		if !ok {
 			continue
@@ -90,6 +92,11 @@ func (m *Marginer) Traces(comps []*formula.Composition) ([]Trace, []finding.Find
 		}
 	}
 	return traces, fs
+}
+
+// guideMemory keeps the guides of a product type.
+type guideMemory struct {
+	formula.Memo[*trade.ProductType, []*trade.TraceGuide]
 }
 
 func isTrace(c formula.Contribution) bool { return c.Route == formula.ByImpurity }
@@ -128,7 +135,7 @@ func traceIn(s *formula.Substance) (exact.Range, []formula.Contribution) {
 }
 
 func (m *Marginer) trace(s *formula.Substance, comps []*formula.Composition) Trace {
-	x := Margin{INCI: s.INCI, CAS: s.CAS}
+	x := Margin{marginFigures: &marginFigures{INCI: s.INCI, CAS: s.CAS}}
 	x.Content, x.Contributions = traceIn(s)
 	x.Whole = x.Content
 	for _, c := range comps[1:] {
@@ -138,7 +145,7 @@ func (m *Marginer) trace(s *formula.Substance, comps []*formula.Composition) Tra
 			}
 		}
 	}
-	m.fill(&x, false)
+	m.fill(x.marginFigures, false)
 	return Trace{Name: s.INCI, CAS: s.CAS, MgPerKg: x.Content.Scale(mgPerKgPerPct), WorstIn: x.WorstIn,
 		Margin: x}
 }

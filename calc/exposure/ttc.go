@@ -45,7 +45,7 @@ const mgToUg = 1000
 // Units: µg/kg bw/d.
 // Source: as in SCCS/1647/22, 3-5.2; facts.csv, rows ttc-cramer-*; groups the
 // method is closed to in ttc-exclusions.csv, by name.
-func (m *Marginer) screen(x *Margin, k *knowledge) *Screening {
+func (m *Marginer) screen(x *marginFigures, k *knowledge) *Screening {
 	s := &Screening{}
 	for _, row := range k.Rows {
 		if row.Cramer > s.Class { // I, II, III sort as text

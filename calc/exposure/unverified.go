@@ -8,7 +8,7 @@ import (
 )
 
 // addUnread adds the threshold of a screening that was not read in its source.
-func (x *Margin) addUnread() {
+func (x *marginFigures) addUnread() {
 	if x.TTC == nil {
 		return
 	}
@@ -19,7 +19,9 @@ func (x *Margin) addUnread() {
 
 // Memory names the figures of the exposure that were not read in their source.
 func (e *Exposure) Memory() []MemoryFigure {
-	var out []MemoryFigure
+	const most = 7
+	var room [most]MemoryFigure
+	out := room[:0]
 	for _, f := range []struct {
 		what string
 		s    *formula.Stated
@@ -33,7 +35,7 @@ func (e *Exposure) Memory() []MemoryFigure {
 			out = append(out, MemoryFigure{f.what, f.s.Table, f.s.Row, f.s.Seen})
 		}
 	}
-	return out
+	return append([]MemoryFigure(nil), out...)
 }
 
 func (h *Inhalation) Memory() []MemoryFigure {

@@ -128,7 +128,12 @@ func (c *Composition) Find(inci string) *Substance { return c.ByKey[ingredients.
 // Units: % w/w of the mixture. Not rounded.
 // Source: worked cases in testdata/published/composition.csv.
 func Compose(mix Mixture, materials map[string]*Material) *Composition {
-	c := &Composition{Mixture: mix, ByKey: map[string]*Substance{}, uses: UseOf(mix)}
+	n := 0
+	for _, share := range mix.Shares {
+		n += materials[share.Ingredient].names()
+	}
+	c := &Composition{Mixture: mix, ByKey: make(map[string]*Substance, n), Substances: make([]*Substance, 0, n),
+		uses: UseOf(mix)}
 	for _, share := range mix.Shares {
 		m := materials[share.Ingredient]
 		if m == nil {
@@ -162,6 +167,21 @@ func Compose(mix Mixture, materials map[string]*Material) *Composition {
 		return cmp.Compare(a.INCI, b.INCI)
 	})
 	return c
+}
+
+// names is how many names a material brings in at most; none where there is no such material.
+func (m *Material) names() int {
+	if m == nil {
+		return 0
+	}
+	n := len(m.Parts)
+	for _, list := range m.declared {
+		n += len(list)
+	}
+	for _, list := range m.impurities {
+		n += len(list)
+	}
+	return n
 }
 
 func (c *Composition) substance(key, inci, cas, ec string, nano bool) *Substance {

@@ -11,7 +11,7 @@ import (
 //
 // Compositions without such a pair are returned as they are.
 func JoinNumbers(comps []*Composition) []*Composition {
-	lead := map[string]*Substance{}
+	lead := make(map[string]*Substance, len(comps[0].Substances))
 	pairs := false
 	for _, s := range comps[0].Substances {
 		if k := numberKey(s); k != "" {

@@ -64,17 +64,36 @@ func acidFindings(in *formula.Input, whole *formula.Composition) []finding.Findi
 			continue
 		}
 		high := ph.Max.Float()
-		if share := acid.UndissociatedPct(high); share < least.Float() {
-			fs = append(fs, finding.NewFinding(finding.Ask, "acid-above-ph", ph.Pos, formula.With().
+		share := acid.UndissociatedPct(high)
+		if share >= least.Float() {
+			continue
+		}
+		say := func() finding.Finding {
+			return finding.NewFinding(finding.Ask, "acid-above-ph", ph.Pos, formula.With().
 				Num("ph", ph.Max, "", finding.AsIs).
 				Figure("share", strconv.FormatFloat(share, 'g', 2, 64), "%").
 				Figure("pka", strconv.FormatFloat(acid.PKa, 'f', 2, 64), "").
 				Source("least", formula.RowSource(least.Source, "facts.csv", least.Key, least.FromMemory())).
 				Source("acid", formula.RowSource(acid.Source, "acid-preservatives.csv", acid.Key, acid.FromMemory()))).
-				On(s.INCI).By(finding.TheAssessor, finding.ALaboratory).At(ph.Pos.File, "specification.ph", nil))
+				On(s.INCI).By(finding.TheAssessor, finding.ALaboratory).At(ph.Pos.File, "specification.ph", nil)
+		}
+		if known := formula.SharedOf[acidMemory](in); known != nil {
+			fs = append(fs, known.Of(acidKey{in.Product, s.INCI}, say))
+		} else {
+			fs = append(fs, say())
 		}
 	}
 	return fs
+}
+
+// acidMemory keeps what is said of an acid: it is the same for all variants and markets.
+type acidMemory struct {
+	formula.Memo[acidKey, finding.Finding]
+}
+
+type acidKey struct {
+	product *formula.Product
+	inci    string
 }
 
 // UnusualDensity says whether a density, in g/ml, is one that cosmetics hardly have: it

@@ -26,9 +26,12 @@ const FiguresVersion = "1"
 // Comments, blank lines, the order of keys and quotes do not change it.
 func fingerprint(a *Assessment) string {
 	h := sha256.New()
+	var line []byte
 	part := func(name string, data []byte) {
 		sum := sha256.Sum256(data)
-		fmt.Fprintf(h, "%s %x\n", name, sum)
+		line = hex.AppendEncode(append(append(line[:0], name...), ' '), sum[:])
+		line = append(line, '\n')
+		_, _ = h.Write(line)
 	}
 	fmt.Fprintf(h, "gallipot figures %s\n", FiguresVersion)
 	_, _ = io.WriteString(h, a.Options.Session.meanings()) // into a hash

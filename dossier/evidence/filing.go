@@ -32,8 +32,9 @@ func New(a *assess.Assessment) *Filing {
 			}
 		}
 	}
+	maker := ingredients.NameKey(f.W.Maker.Name)
 	for _, s := range f.Sheets {
-		f.Traits[s.ID] = f.traitsOf(s)
+		f.Traits[s.ID] = f.traitsOf(s, maker)
 	}
 	for _, x := range a.Workshop.Loaded {
 		if x.Code == workshop.CodeEvidenceMissing || x.Code == workshop.CodeEvidenceOutside {

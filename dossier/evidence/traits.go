@@ -25,9 +25,9 @@ type Traits struct {
 	Nano      bool
 }
 
-func (f *Filing) traitsOf(s *ingredients.Sheet) Traits {
-	t := Traits{Scent: s.IsScent(), Own: s.Supplier.Name != "" &&
-		ingredients.NameKey(s.Supplier.Name) == ingredients.NameKey(f.W.Maker.Name)}
+// traitsOf reads a sheet; maker is the key of the maker's name.
+func (f *Filing) traitsOf(s *ingredients.Sheet, maker string) Traits {
+	t := Traits{Scent: s.IsScent(), Own: s.Supplier.Name != "" && ingredients.HasKey(s.Supplier.Name, maker)}
 	t.Fragrant, t.allergens = f.scents[s.ID] || t.Scent, f.silent[s.ID]
 	t.allergens = t.allergens || t.Fragrant || s.Allergens != nil
 	t.Colourant = slices.ContainsFunc(s.Functions, f.Law.Words(rows.WordsColouring).In)
@@ -135,7 +135,9 @@ type WantedPaper struct {
 
 // WantedPapers lists the papers of a material, in the order of print.
 func (t Traits) WantedPapers() []WantedPaper {
-	var list []WantedPaper
+	const most = 9
+	var room [most]WantedPaper
+	list := room[:0]
 	want := func(cond bool, w WantedPaper) {
 		if cond {
 			list = append(list, w)
@@ -151,5 +153,5 @@ func (t Traits) WantedPapers() []WantedPaper {
 	want(t.AtRisk, WantedPaper{"microbiology", nil, "A3a", "need-microbiology"})
 	want(t.Fragrant && !t.Scent, WantedPaper{"coa", nil, "A4a", "need-oil"})
 	want(!t.Own, WantedPaper{"animal-testing", nil, "P5", "need-animal-testing"})
-	return list
+	return append([]WantedPaper(nil), list...)
 }

@@ -221,7 +221,7 @@ func (m matter) setText(a area, s setting) *ink {
 // footHeight is how high the bits of the foot are in an area with straight
 // sides, or false where they do not fit.
 func footHeight(a area, bits []bit) (float64, bool) {
-	y, ok := new(ink).flowBits(a, a.top, bits)
+	y, ok := (*ink)(nil).flowBits(a, a.top, bits)
 	return y - a.top, ok
 }
 

@@ -43,7 +43,7 @@ func (m matter) columnFits(a area, s setting) bool {
 		_, ok = m.parasEnd(above, y, s)
 	}
 	if ok {
-		_, ok = new(ink).flowBits(a, a.bottom-foot, bits)
+		_, ok = (*ink)(nil).flowBits(a, a.bottom-foot, bits)
 	}
 	return ok
 }
@@ -58,7 +58,7 @@ func (m matter) frontFits(a area, s setting) bool {
 	above := a
 	above.bottom = a.bottom - foot - footGap*s.x
 	if _, ok = m.nameEnd(above, a.top, s); ok {
-		_, ok = new(ink).flowBits(a, a.bottom-foot, bits)
+		_, ok = (*ink)(nil).flowBits(a, a.bottom-foot, bits)
 	}
 	return ok
 }
@@ -72,7 +72,7 @@ func (m matter) textFits(a area, s setting) bool {
 // nameEnd is where [matter.setName] ends.
 func (m matter) nameEnd(a area, y float64, s setting) (float64, bool) {
 	size := sizeForX(s.x)
-	name := m.measured(para{Text: m.Name}, []layout.Run{{Text: m.Name, Style: layout.StyleBold}},
+	name := m.measured(para{Text: m.Name}, func() []layout.Run { return []layout.Run{{Text: m.Name, Style: layout.StyleBold}} },
 		roundedUp(size*s.name))
 	if lines, ok := name.Lines(a.widest); s.lines > 0 && (!ok || lines > s.lines) {
 		return y, false
@@ -80,7 +80,7 @@ func (m matter) nameEnd(a area, y float64, s setting) (float64, bool) {
 	y, ok := a.under(name, y, roundedUp(size*s.name))
 	if ok && m.function != "" {
 		small := functionSize(size, s)
-		y, ok = a.under(m.measured(para{Text: m.function}, []layout.Run{{Text: m.function}}, small), y, small)
+		y, ok = a.under(m.measured(para{Text: m.function}, func() []layout.Run { return []layout.Run{{Text: m.function}} }, small), y, small)
 	}
 	return y + nameGap*s.x, ok
 }
@@ -88,7 +88,7 @@ func (m matter) nameEnd(a area, y float64, s setting) (float64, bool) {
 // parasEnd is where [matter.setParas] ends.
 func (m matter) parasEnd(a area, y float64, s setting) (float64, bool) {
 	return m.eachPara(a, y, s, func(p para, y, size float64) (float64, bool) {
-		return a.under(m.measured(p, p.runs(), size), y, size)
+		return a.under(m.measured(p, p.runs, size), y, size)
 	})
 }
 
@@ -116,11 +116,11 @@ type textKey struct {
 }
 
 // measured is a text whose letters are measured once for each size.
-func (m matter) measured(p para, runs []layout.Run, size float64) *layout.Measured {
+func (m matter) measured(p para, runs func() []layout.Run, size float64) *layout.Measured {
 	key := textKey{p.kind, p.Lead, p.Text, size}
 	t := m.texts[key]
 	if t == nil {
-		t = layout.Measure(runs, size)
+		t = layout.Measure(runs(), size)
 		if m.texts != nil {
 			m.texts[key] = t
 		}

@@ -182,7 +182,7 @@ type bit struct {
 const rowGap = 2.2
 
 // flowBits sets bits in rows, their feet on one line, and returns where the next
-// thing may begin.
+// thing may begin. Without ink nothing is set: it is asked whether they fit.
 func (k *ink) flowBits(a area, y float64, bits []bit) (float64, bool) {
 	for start := 0; start < len(bits); {
 		row := bits[start:]
@@ -191,7 +191,9 @@ func (k *ink) flowBits(a area, y float64, bits []bit) (float64, bool) {
 			x, at, ok := a.place(y, width, height)
 			if ok && (len(row) == 1 || at < y+creep || a.narrower(y)) {
 				for _, b := range row {
-					k.add(b.ink, x, at+height-b.height)
+					if k != nil {
+						k.add(b.ink, x, at+height-b.height)
+					}
 					x += b.width + rowGap
 				}
 				y = at + height + rowGap/2

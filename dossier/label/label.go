@@ -120,7 +120,10 @@ func (l *ProductLabel) Name() string { return words.Joined("/", l.A.Product.ID, 
 // ingredient list that cannot be printed is said by the list itself.
 func Findings(a *assess.Assessment) []finding.Finding {
 	var all []finding.Finding
-	where := map[string]*struct{ variants, markets []string }{}
+	type place struct{ variants, markets []string }
+	var places []*place // of each of all
+	where := map[string]*place{}
+	var key []byte
 	variants := map[string]bool{}
 	for _, r := range a.Results {
 		variants[r.Input.Variant.ID] = true
@@ -132,17 +135,18 @@ func Findings(a *assess.Assessment) []finding.Finding {
 			if f.Code == "label-list-incomplete" {
 				continue
 			}
-			key := f.Key()
-			if where[key] == nil {
-				where[key] = &struct{ variants, markets []string }{}
-				all = append(all, f)
+			key = f.AppendKey(key[:0])
+			w := where[string(key)]
+			if w == nil {
+				w = &place{}
+				where[string(key)] = w
+				all, places = append(all, f), append(places, w)
 			}
-			where[key].variants = words.AddOnce(where[key].variants, a.Product.ID+"/"+l.Variant.ID)
-			where[key].markets = words.AddOnce(where[key].markets, string(l.Markets[0]))
+			w.variants = words.AddOnce(w.variants, a.Product.ID+"/"+l.Variant.ID)
+			w.markets = words.AddOnce(w.markets, string(l.Markets[0]))
 		}
 	}
-	for i, f := range all {
-		w := where[f.Key()]
+	for i, w := range places {
 		if len(w.variants) < len(variants) {
 			all[i].Variants = w.variants
 		}

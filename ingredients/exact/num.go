@@ -207,6 +207,14 @@ func (a Num) Max(b Num) Num {
 
 // Floor returns the largest whole number that is not above a.
 func (a Num) Floor() Num {
+	if a.r == nil {
+		d := a.den()
+		q := a.n / d
+		if a.n%d < 0 {
+			q--
+		}
+		return Int(q)
+	}
 	r := a.rat()
 	q := new(big.Int)
 	q.Div(r.Num(), r.Denom()) // Euclidean: rounds down, since the denominator is positive
