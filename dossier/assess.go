@@ -8,7 +8,6 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/law/table"
-	"gallipot/calc/law/tox"
 	"gallipot/dossier/answer"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/batch"
@@ -27,12 +26,7 @@ var checks = []assess.Check{ready.Findings, stability.Findings, label.Findings, 
 
 // Prepare builds what every assessment looks up in the tables, beside the reading of a
 // workshop.
-func Prepare(tables *table.Tables) {
-	var all sync.WaitGroup
-	all.Go(tables.Prepare)
-	all.Go(func() { tox.Builtin() })
-	all.Wait()
-}
+func Prepare(tables *table.Tables) { tables.Prepare() }
 
 // Assess computes a product for all its variants and markets, with everything
 // that its papers, records and labels leave open.

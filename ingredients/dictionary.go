@@ -24,6 +24,11 @@ type Dictionary struct {
 
 	prohibited map[string][]string // letters → names in the list of prohibited substances
 
+	ready struct {
+		prohibited        func(letters string) []string // nil: not worked out
+		canonical, folded namelist.Sorted
+	}
+
 	resolver func() *names.Resolver
 }
 
@@ -161,7 +166,7 @@ func (d *Dictionary) Add(inci string, cas, ec []string, synonyms ...string) {
 // AddProhibited enters a name of the list of prohibited substances. It is known as
 // it stands, and makes no substance: the entry it belongs to may name a class.
 func (d *Dictionary) AddProhibited(name string) {
-	if k := namelist.Key(names.InventorySpelling(name)); !slices.Contains(d.prohibited[k], name) {
+	if k := Letters(name); !slices.Contains(d.prohibited[k], name) {
 		d.prohibited[k] = append(d.prohibited[k], name)
 	}
 }
@@ -170,7 +175,34 @@ func (d *Dictionary) AddProhibited(name string) {
 // spells, as they stand there: signs between the letters aside, in British or
 // American spelling.
 func (d *Dictionary) Prohibited(printed string) []string {
-	return d.prohibited[namelist.Key(names.InventorySpelling(printed))]
+	letters := Letters(printed)
+	if d.ready.prohibited != nil {
+		return d.ready.prohibited(letters)
+	}
+	return d.prohibited[letters]
+}
+
+// Letters returns the letters of a name as the list of prohibited substances is searched for
+// them: without signs, in American spelling.
+func Letters(name string) string { return namelist.Key(names.InventorySpelling(name)) }
+
+// Ready gives the dictionary what was worked out of the tables it is filled from: names of
+// the list of prohibited substances by their letters, in place of those entered by
+// [Dictionary.AddProhibited]; what names of tables are merged under; and the names that
+// letters spell.
+func (d *Dictionary) Ready(prohibited func(letters string) []string, canonical, folded namelist.Sorted) {
+	d.ready.prohibited, d.ready.canonical, d.ready.folded = prohibited, canonical, folded
+}
+
+// Folded returns the names that letters spell, where that was worked out before.
+func (d *Dictionary) Folded() namelist.Sorted { return d.ready.folded }
+
+// CanonicalOf is [Dictionary.Canonical] for a name that stands in a table.
+func (d *Dictionary) CanonicalOf(name string) string {
+	if known, ok := d.ready.canonical.Find(name); ok {
+		return known
+	}
+	return d.Canonical(name)
 }
 
 // Lookup returns the substance of a name, or nil.

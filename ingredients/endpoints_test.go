@@ -14,7 +14,7 @@ import (
 // The keys that a sheet takes are the rows of the table, save those of the product.
 func TestEndpointsOfTable(t *testing.T) {
 	var keys []string
-	for _, e := range tox.Builtin().Endpoints {
+	for _, e := range tox.Builtin().Endpoints() {
 		if e.Part != tox.PartProduct {
 			keys = append(keys, e.Key)
 		}

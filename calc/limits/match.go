@@ -158,7 +158,7 @@ func (m *matcher) addCarrier(mat *trade.Material) {
 	}
 	for _, c := range mat.Constituents {
 		if !c.Inside {
-			m.carries[ingredients.NameKey(m.tables.Dictionary().Canonical(c.INCI))] = true
+			m.carries[ingredients.NameKey(m.tables.Dictionary().CanonicalOf(c.INCI))] = true
 		}
 	}
 }

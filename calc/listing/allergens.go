@@ -187,7 +187,7 @@ func indexAllergens(s *formula.Session, rows []*annex.Allergen) *allergenIndex {
 		add(ix.ByName, ingredients.NameKey(row.LabelName), row)
 		for _, member := range row.Members {
 			add(ix.ByName, ingredients.NameKey(member.Name), row)
-			add(ix.ByName, ingredients.NameKey(s.Dict.Canonical(member.Name)), row)
+			add(ix.ByName, ingredients.NameKey(s.Dict.CanonicalOf(member.Name)), row)
 			add(ix.byCAS, member.CAS, row)
 		}
 		if !row.Botanical {

@@ -36,7 +36,7 @@ func Section(v *show.View, live []*document.Section) *document.Section {
 			{Head: "Against the target"}, {Head: "Why no margin", Weight: 1.5}}}
 	tables := tox.Builtin()
 	var shown []*tox.Endpoint
-	for _, e := range tables.Endpoints {
+	for _, e := range tables.Endpoints() {
 		if e.Short != "" {
 			shown = append(shown, e)
 			t.Columns = append(t.Columns, document.Column{Head: profile.Brief(e.Name), Align: document.AlignCentre})

@@ -63,7 +63,7 @@ func answerSections(a *assess.Assessment) []*document.Section { return Form(a).S
 // Source: part-b.csv; Regulation (EC) 1223/2009 Annex I Part B.
 func partHeads() (list []*tox.Item) {
 	seen := map[string]bool{}
-	for _, i := range tox.Builtin().PartB {
+	for _, i := range tox.Builtin().PartB() {
 		if !seen[i.Heading] {
 			seen[i.Heading] = true
 			list = append(list, i)
@@ -81,7 +81,7 @@ const titleOfB4 = "Assessor's credentials and approval of Part B"
 func itemGroup(v *show.View, heading, title string) answer.Group {
 	g := answer.Group{ID: "answers-items-" + strings.ToLower(heading), Title: title, Kind: answer.Items,
 		Columns: []answer.Column{{Head: "What", Weight: 1.5}, {Head: "Answer", Weight: 2.6, Answer: true}}}
-	for _, i := range tox.Builtin().PartB {
+	for _, i := range tox.Builtin().PartB() {
 		if i.Heading != heading || i.Answer == tox.AnswerHeading || i.Answer == tox.AnswerValues ||
 			i.Answer == tox.AnswerPoints {
 			continue

@@ -142,7 +142,7 @@ func toxTables() *document.Table {
 	t := &document.Table{ID: "tox-tables", Title: "State of the tables of toxicology", Columns: []document.Column{
 		{Head: "Table", Fixed: true}, {Head: "Rows", Kind: document.KindNumber},
 		{Head: "Read in the source", Kind: document.KindNumber}, {Head: "† Unverified", Kind: document.KindNumber}}}
-	for _, x := range tox.Builtin().States {
+	for _, x := range tox.Builtin().States() {
 		name, _, _ := strings.Cut(x.Name, ".")
 		t.Add(document.TextCell(strings.ReplaceAll(name, "-", " ")), document.IntCell(x.Rows),
 			document.IntCell(x.Rows-x.Unverified), document.IntCell(x.Unverified))

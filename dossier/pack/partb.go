@@ -52,7 +52,7 @@ func partB(v *show.View) *document.Section {
 // places are those under a heading where the assessor writes: the first, and the others.
 func places(heading string) (first, others *document.Fields) {
 	first, others = &document.Fields{}, &document.Fields{}
-	for _, i := range tox.Builtin().PartB {
+	for _, i := range tox.Builtin().PartB() {
 		if i.Heading != heading || i.Answer == tox.AnswerHeading || i.Answer == tox.AnswerStated {
 			continue
 		}

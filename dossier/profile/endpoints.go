@@ -24,7 +24,7 @@ func Endpoints(list []*Profile) *document.Section {
 			Weight: 1.6}, {Head: "Highest", Unit: "% w/w",
 			Kind: document.KindNumber}, {Head: "Hazard statements", Weight: 1.5}}}
 	var shown []*tox.Endpoint
-	for _, e := range tox.Builtin().Endpoints {
+	for _, e := range tox.Builtin().Endpoints() {
 		if e.Short != "" {
 			shown = append(shown, e)
 			t.Columns = append(t.Columns, document.Column{Head: e.Short, Align: document.AlignCentre})

@@ -112,7 +112,7 @@ func All(v *show.View, tables *tox.Tables) []*Profile {
 		if d := tables.DoseOf(m.CAS); d != nil {
 			p.Dose = &dosePerArea{g.doses[m.CAS].UgCm2, d}
 		}
-		for _, e := range tables.Endpoints {
+		for _, e := range tables.Endpoints() {
 			if e.Part != tox.PartProduct {
 				p.Lines = append(p.Lines, g.line(p, e))
 			}

@@ -35,7 +35,7 @@ func LawTables(t *table.Tables, day exact.Date) *document.Document {
 		table.Add(document.TextCell(info.Name), document.IntCell(info.Rows), document.IntCell(info.Seen),
 			document.IntCell(info.Memory), date, document.TextCell(info.NewestSource))
 	}
-	for _, x := range tox.Builtin().States {
+	for _, x := range tox.Builtin().States() {
 		table.Add(document.TextCell(x.Name), document.IntCell(x.Rows), document.IntCell(x.Rows-x.Unverified),
 			document.IntCell(x.Unverified), document.MissingCell("none stated"),
 			document.TextCell("toxicology: each row names its own"))

@@ -128,7 +128,7 @@ func SourcesSection(v *show.View) *document.Section {
 			document.IntCell(info.Memory), document.TextCell(info.NewestSource),
 			document.TextCell(info.SHA256[:16]+"…"))
 	}
-	for _, x := range tox.Builtin().States {
+	for _, x := range tox.Builtin().States() {
 		t.Add(document.TextCell(x.Name), document.IntCell(x.Rows), document.IntCell(x.Rows-x.Unverified),
 			document.IntCell(x.Unverified), document.TextCell("toxicology: each row names its own"),
 			document.TextCell(x.SHA256[:16]+"…"))

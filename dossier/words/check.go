@@ -42,7 +42,7 @@ func (c *checking) finding(f *finding.Finding) {
 			if r == nil {
 				continue
 			}
-			used = append(used, r.texts[key].names()...)
+			used = append(used, r.text(key).names()...)
 		}
 		plain := strings.TrimPrefix(key, "assessor.")
 		p := c.effective(f, key)
@@ -79,8 +79,8 @@ func (c *checking) finding(f *finding.Finding) {
 // code.
 func (c *checking) effective(f *finding.Finding, key string) pattern {
 	for _, name := range []string{f.Code + "/" + f.Form, f.Code} {
-		if r := c.table.findings[name]; r != nil && r.texts[key] != nil {
-			return r.texts[key]
+		if r := c.table.findings[name]; r != nil && r.text(key) != nil {
+			return r.text(key)
 		}
 	}
 	return nil
@@ -101,8 +101,8 @@ func (c *checking) value(name string, v finding.Value) {
 			c.fault("%s: the vocabulary has no term %q", name, v.Text)
 			return
 		}
-		used := append(r.texts["text"].names(), r.texts["assessor.text"].names()...)
-		for _, n := range r.texts["text"].needed() {
+		used := append(r.text("text").names(), r.text("assessor.text").names()...)
+		for _, n := range r.text("text").needed() {
 			if _, ok := v.List.Get(n); !ok {
 				c.fault("%s: the term %s names {%s}, which is not passed", name, v.Text, n)
 			}

@@ -230,10 +230,10 @@ func (s *speaker) text(f *finding.Finding, key string, look func(string) (findin
 		if r == nil {
 			continue
 		}
-		if s.reader == Assessor && r.texts["assessor."+key] != nil {
-			return strings.TrimSpace(r.texts["assessor."+key].print(look, s))
+		if s.reader == Assessor && r.text("assessor."+key) != nil {
+			return strings.TrimSpace(r.text("assessor."+key).print(look, s))
 		}
-		if p := r.texts[key]; p != nil {
+		if p := r.text(key); p != nil {
 			return strings.TrimSpace(p.print(look, s))
 		}
 	}
@@ -296,7 +296,7 @@ func (s *speaker) action(a finding.Action) string {
 	}
 	key := [...]string{"terminal", "bench", "assessor"}[s.reader]
 	values := finding.With().Name("product", a.Product).Name("batch", a.Batch).Day("day", a.Day)
-	return r.texts[key].print(values.Get, s)
+	return r.text(key).print(values.Get, s)
 }
 
 // term words one summand.
@@ -320,9 +320,9 @@ func (s *speaker) value(v finding.Value) string {
 		if r == nil {
 			return strings.ReplaceAll(v.Text, "-", " ")
 		}
-		p := r.texts["text"]
-		if s.reader == Assessor && r.texts["assessor.text"] != nil {
-			p = r.texts["assessor.text"]
+		p := r.text("text")
+		if s.reader == Assessor && r.text("assessor.text") != nil {
+			p = r.text("assessor.text")
 		}
 		return p.print(v.List.Get, s)
 	case finding.KindList:

@@ -15,7 +15,44 @@ type record struct {
 	name, file string
 	line       int
 	against    string
-	texts      map[string]pattern // by key: message, assessor.fix …
+	texts      []*wording
+}
+
+// wording is one text of a record. It is read when it is first printed.
+type wording struct {
+	key string // message, assessor.fix …
+	raw string
+	at  int // line
+
+	once sync.Once
+	is   pattern
+}
+
+// text returns a text of the record; nil for none, and of no record.
+func (r *record) text(key string) pattern {
+	w := r.wording(key)
+	if w == nil {
+		return nil
+	}
+	w.once.Do(func() {
+		var err error
+		if w.is, err = readPattern(w.raw); err != nil {
+			panic(fmt.Sprintf("templates/findings/%s:%d: %s", r.file, w.at, err)) // all are tested
+		}
+	})
+	return w.is
+}
+
+func (r *record) wording(key string) *wording {
+	if r == nil {
+		return nil
+	}
+	for _, w := range r.texts {
+		if w.key == key {
+			return w
+		}
+	}
+	return nil
 }
 
 // table holds the records: those of findings by code or code/form, those of terms.
@@ -38,16 +75,36 @@ var againstWords = map[string]string{
 
 // wordings reads the embedded tables once; they are tested.
 var wordings = sync.OnceValue(func() *table {
-	t, err := readTable(templates.Findings())
+	t, err := splitTable(templates.Findings())
 	if err != nil {
 		panic(err)
 	}
 	return t
 })
 
-// readTable reads all files of a folder. terms.txt holds terms, actions.txt the
-// actions, every other file findings.
+// readTable reads all files of a folder, and every text in them.
+//
+// Errors: the file, the line and what is wrong with it.
 func readTable(folder fs.FS) (*table, error) {
+	t, err := splitTable(folder)
+	if err != nil {
+		return nil, err
+	}
+	for _, records := range []map[string]*record{t.findings, t.terms, t.actions} {
+		for _, r := range records {
+			for _, w := range r.texts {
+				if _, err := readPattern(w.raw); err != nil {
+					return nil, fmt.Errorf("templates/findings/%s:%d: %w", r.file, w.at, err)
+				}
+			}
+		}
+	}
+	return t, nil
+}
+
+// splitTable splits all files of a folder into their texts. terms.txt holds terms,
+// actions.txt the actions, every other file findings.
+func splitTable(folder fs.FS) (*table, error) {
 	t := &table{map[string]*record{}, map[string]*record{}, map[string]*record{}}
 	names, err := fs.Glob(folder, "*.txt")
 	if err != nil {
@@ -94,11 +151,7 @@ func readRecords(file, data string, keys []string, into map[string]*record) erro
 			now.against = text
 			return nil
 		}
-		p, err := readPattern(text)
-		if err != nil {
-			return fault("%s", err)
-		}
-		now.texts[key] = p
+		now.texts = append(now.texts, &wording{key: key, raw: text, at: at})
 		return nil
 	}
 	for i, line := range strings.Split(data, "\n") {
@@ -122,7 +175,7 @@ func readRecords(file, data string, keys []string, into map[string]*record) erro
 			if into[name] != nil {
 				return fault("%s stands twice", name)
 			}
-			now = &record{name: name, file: file, line: at, texts: map[string]pattern{}}
+			now = &record{name: name, file: file, line: at}
 			into[name] = now
 			continue
 		}
@@ -132,7 +185,7 @@ func readRecords(file, data string, keys []string, into map[string]*record) erro
 			return fault("no record has begun")
 		case !ok || k != "against" && !slices.Contains(keys, k):
 			return fault("%q is no key of a record", k)
-		case now.texts[k] != nil:
+		case now.wording(k) != nil:
 			return fault("%s stands twice", k)
 		}
 		key, text = k, strings.TrimSpace(rest)

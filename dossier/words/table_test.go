@@ -19,8 +19,8 @@ func TestReadTable(t *testing.T) {
 	r := table.findings["over-limit"]
 	require.NotNil(t, r)
 	assert.Equal(t, "law", r.against)
-	assert.Equal(t, pattern{{name: "a"}, {text: " and more"}}, r.texts["message"])
-	assert.NotNil(t, r.texts["assessor.fix"])
+	assert.Equal(t, pattern{{name: "a"}, {text: " and more"}}, r.text("message"))
+	assert.NotNil(t, r.text("assessor.fix"))
 	assert.NotNil(t, table.findings["over-limit/form"])
 	assert.NotNil(t, table.terms["of"])
 	assert.NotNil(t, table.actions["letters"])
@@ -48,7 +48,8 @@ func TestVoice(t *testing.T) {
 	table := wordings()
 	for _, records := range []map[string]*record{table.findings, table.terms} {
 		for name, r := range records {
-			for key, p := range r.texts {
+			for _, w := range r.texts {
+				key, p := w.key, r.text(w.key)
 				require.NotEmpty(t, p, "%s %s", name, key)
 				first, last := p[0].text, p[len(p)-1].text
 				if len(first) > 1 {

@@ -7,6 +7,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"sync"
 	"sync/atomic"
 )
 
@@ -79,10 +80,34 @@ func (l *Lines) block(n int) []string {
 		return *b
 	}
 	data := l.body[u32(l.at, 4*n):u32(l.at, 4*n+4)]
-	text, _ := io.ReadAll(flate.NewReader(strings.NewReader(data))) // what can be read of damaged data
-	b := strings.Split(string(text), "\n")
+	b := strings.Split(unpack(data), "\n")
 	l.unpacked[n].Store(&b)
 	return b
+}
+
+// unpacker holds what unpacking needs room for, which is more than what a block has.
+type unpacker struct {
+	from strings.Reader
+	flat io.ReadCloser
+	text bytes.Buffer
+}
+
+var unpackers = sync.Pool{New: func() any {
+	u := &unpacker{}
+	u.flat = flate.NewReader(&u.from)
+	return u
+}}
+
+// unpack returns what can be read of a block; of a damaged one that is not all.
+func unpack(data string) string {
+	u := unpackers.Get().(*unpacker)
+	defer unpackers.Put(u)
+	u.from.Reset(data)
+	u.text.Reset()
+	if err := u.flat.(flate.Resetter).Reset(&u.from, nil); err == nil {
+		_, _ = u.text.ReadFrom(u.flat)
+	}
+	return u.text.String()
 }
 
 // PackSections joins sections, each after its length, behind a word that names

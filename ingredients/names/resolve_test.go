@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/ingredients/inventory"
+	"gallipot/ingredients/namelist"
 )
 
 func resolver(t testing.TB) *Resolver {
@@ -100,6 +101,8 @@ func TestPrintedForms(t *testing.T) {
 type law map[string]bool
 
 func (l law) Spelled(printed string) (string, bool) { return printed, l[printed] }
+func (l law) Folded() namelist.Sorted               { return "" }
+
 func (l law) Spellings(yield func(spelling, name string)) {
 	for n := range l {
 		yield(n, n)

@@ -16,6 +16,9 @@ type tables interface {
 	Spelled(printed string) (name string, ok bool)
 	// Spellings yields every spelling with the name it stands for.
 	Spellings(yield func(spelling, name string))
+	// Folded returns the names that letters spell, where that was worked out before from
+	// all spellings, as [Resolver.Folded] does; else nothing.
+	Folded() namelist.Sorted
 	// Prohibited returns the names of the list of prohibited substances that a text
 	// spells, as they stand there. Such a name stands for itself: it renames nothing.
 	Prohibited(printed string) []string
@@ -121,9 +124,15 @@ func (r *Resolver) inLaw(text string) (string, bool) {
 	if name, ok := r.law.Spelled(text); ok {
 		return name, true
 	}
+	if folded := r.law.Folded(); folded != "" {
+		return folded.Find(namelist.Key(text))
+	}
 	name, ok := r.spelled()[namelist.Key(text)]
 	return name, ok
 }
+
+// Folded returns the names of the tables by the letters that spell them.
+func (r *Resolver) Folded() map[string]string { return r.spelled() }
 
 // found is what the lists say of a text as a whole.
 type found struct {

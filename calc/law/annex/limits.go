@@ -217,14 +217,19 @@ var LimitColumns = rows.Columns{
 }
 
 func ReadLimits(file string, text string) ([]*Limit, error) {
-	return rows.ReadTable(file, text, LimitColumns, func(r *rows.Record) *Limit { return parseLimitIn(r) })
+	read := conditions{}
+	return rows.ReadTable(file, text, LimitColumns, func(r *rows.Record) *Limit { return read.parseLimit(r) })
 }
 
 var annexes = []string{"II", "III", "IV", "V", "VI"}
 
-// parseLimitIn reads a row whose annex is one of the law's or of the others
+// conditions are those of a table that were read before, by their text: most rows share
+// one of a few.
+type conditions map[string]condition.Condition
+
+// parseLimit reads a row whose annex is one of the law's or of the others
 // given.
-func parseLimitIn(r *rows.Record, others ...string) *Limit {
+func (read conditions) parseLimit(r *rows.Record, others ...string) *Limit {
 	known := annexes
 	if len(others) > 0 {
 		known = append(slices.Clone(annexes), others...)
@@ -254,8 +259,8 @@ func parseLimitIn(r *rows.Record, others ...string) *Limit {
 	if l.Paired && (len(l.CAS) != len(l.Names) || len(l.EC) != len(l.Names)) {
 		r.FailIn("paired", errors.New("each name needs a CAS and an EC number"))
 	}
-	l.Sum, l.Label = sum(r, l), labelDuty(r)
-	l.Condition = conditionIn(r, "condition")
+	l.Sum, l.Label = sum(r, l), read.labelDuty(r)
+	l.Condition = read.in(r, "condition")
 	if f := r.Text("colorant_field"); f != "" {
 		l.ColourantField = slices.Index([]string{"", "1", "2", "3", "4"},
 			r.Word("colorant_field", "1", "2", "3", "4"))
@@ -275,12 +280,18 @@ func parseLimitIn(r *rows.Record, others ...string) *Limit {
 	return l
 }
 
-// conditionIn reads a cell in the vocabulary of conditions.
-func conditionIn(r *rows.Record, col string) condition.Condition {
-	c, err := condition.Parse(r.Text(col))
+// in reads a cell in the vocabulary of conditions.
+func (read conditions) in(r *rows.Record, col string) condition.Condition {
+	text := r.Text(col)
+	if c, known := read[text]; known {
+		return c
+	}
+	c, err := condition.Parse(text)
 	if err != nil {
 		r.FailIn(col, err)
+		return c
 	}
+	read[text] = c
 	return c
 }
 
@@ -325,12 +336,12 @@ func basis(r *rows.Record) Basis {
 }
 
 // labelDuty reads when the wording of a row is due.
-func labelDuty(r *rows.Record) LabelDuty {
+func (read conditions) labelDuty(r *rows.Record) LabelDuty {
 	d := LabelDuty{AbovePct: r.Pct("label_above_pct"), NotUpToPct: r.Pct("label_not_up_to_pct"),
 		Alone: r.Mark("label_alone"), Open: r.Mark("label_open"),
 		When: r.Text("label_when")}
 	if r.Text("label_condition") != "" {
-		c := conditionIn(r, "label_condition")
+		c := read.in(r, "label_condition")
 		d.Condition = &c
 	}
 	if d.Alone && d.Condition == nil {

@@ -25,10 +25,11 @@ import (
 // are left out and the finding is marked as unreadable. Ask "own-limits-note" for
 // each row of which words were taken into columns.
 func ReadOwn(fileName string, data []byte) ([]*Limit, []finding.Finding) {
+	read := conditions{}
 	asked := map[int]finding.Finding{} // by line: a row may be read twice
 	tableRows, err := rows.ReadLacking(fileName, string(data), LimitColumns, laterColumns, func(r *rows.Record) *Limit {
 		taken := fillFromWords(r)
-		l := parseLimitIn(r, "own")
+		l := read.parseLimit(r, "own")
 		if len(taken) > 0 {
 			asked[l.Line] = ownWords(r, l, taken)
 		}

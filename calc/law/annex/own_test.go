@@ -48,6 +48,6 @@ func TestReadLimitsFindings(t *testing.T) {
 	require.Len(t, findings, 1)
 
 	// the law itself knows no annex "own"
-	_, err := rows.ReadLacking("limits.csv", ownTable, LimitColumns, laterColumns, func(r *rows.Record) *Limit { return parseLimitIn(r) })
+	_, err := rows.ReadLacking("limits.csv", ownTable, LimitColumns, laterColumns, func(r *rows.Record) *Limit { return conditions{}.parseLimit(r) })
 	require.ErrorContains(t, err, `limits.csv:2: annex: "own" is none of`)
 }

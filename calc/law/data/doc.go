@@ -15,6 +15,12 @@ func Read(name string) (string, error) {
 	return Text(dir, name)
 }
 
+// Inside says whether a folder is the one of the tables inside the program.
+func Inside(dir fs.FS) bool {
+	_, inside := dir.(interface{ Text(name string) string })
+	return inside
+}
+
 // Text returns one table of a folder: those inside the program without a copy.
 //
 // Errors: that of the file.

@@ -43,7 +43,7 @@ func (t *Tables) buildEntryPlants() map[string]*printed.Plant {
 
 func (t *Tables) buildNames() *names {
 	n := &names{
-		Dict: ingredients.NewDictionary(), other: map[*ingredients.Substance][]string{},
+		Dict: t.dictionary(), other: map[*ingredients.Substance][]string{},
 		loose:  map[string]map[string]bool{},
 		labels: map[string]string{}, allergenCAS: map[string]bool{},
 	}
@@ -72,13 +72,15 @@ func (t *Tables) buildNames() *names {
 			n.addLimit(l)
 		}
 	}
-	for _, p := range t.prohibited {
-		for _, name := range slices.Concat(p.Names, p.ChemicalNames) {
-			n.Dict.AddProhibited(name)
+	if t.ready == nil {
+		for _, p := range t.prohibited {
+			for _, name := range namesInLaw(p) {
+				n.Dict.AddProhibited(name)
+			}
 		}
 	}
 	n.addAllergens(t.Allergens)
-	n.addStandards(t.Standards)
+	n.addStandards(t.Standards, t.ready)
 	for _, s := range t.synonyms {
 		sub := n.Dict.Lookup(s.Synonym)
 		n.other[sub] = append(n.other[sub], ingredients.NameKey(s.Synonym))
@@ -198,20 +200,30 @@ func (n *names) addAllergens(rows []*annex.Allergen) {
 
 // addStandards enters the substances of the fragrance Standards, as another
 // spelling where a name of the same letters is there.
-func (n *names) addStandards(rows []*trade.FragranceStandard) {
+func (n *names) addStandards(rows []*trade.FragranceStandard, done *ready) {
+	n.standards = map[string]string{}
 	spelled := map[string]*ingredients.Substance{}
-	n.Dict.Spellings(func(spelling, inci string) {
-		if k := namelist.Key(spelling); spelled[k] == nil {
-			spelled[k] = n.Dict.Lookup(inci)
-		}
-	})
+	if done == nil {
+		n.Dict.Spellings(func(spelling, inci string) {
+			if k := namelist.Key(spelling); spelled[k] == nil {
+				spelled[k] = n.Dict.Lookup(inci)
+			}
+		})
+	}
 	for _, row := range rows {
+		if n.Dict.Lookup(row.Substance) != nil {
+			continue
+		}
 		same := spelled[namelist.Key(row.Substance)]
-		switch {
-		case n.Dict.Lookup(row.Substance) != nil:
-		case same == nil:
+		if done != nil {
+			if inci, ok := done.standards.Find(row.Substance); ok {
+				same = n.Dict.Lookup(inci)
+			}
+		}
+		if same == nil {
 			n.Dict.Add(row.Substance, nil, nil)
-		default:
+		} else {
+			n.standards[row.Substance] = same.INCI
 			n.Dict.Add(same.INCI, nil, nil, row.Substance)
 			n.other[same] = append(n.other[same], ingredients.NameKey(row.Substance))
 		}

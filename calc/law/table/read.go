@@ -47,7 +47,13 @@ func Files() fs.FS {
 // codes are those of the program.
 //
 // Errors: every fault of every table, each a *TableError.
-func Read(dir fs.FS) (*Tables, error) { return readAll(dir) }
+func Read(dir fs.FS) (*Tables, error) {
+	t, err := readAll(dir)
+	if err == nil && data.Inside(dir) {
+		t.takeReady(readyText)
+	}
+	return t, err
+}
 
 // tableColumns are the columns of each table.
 var tableColumns = map[string]rows.Columns{

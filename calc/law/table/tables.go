@@ -72,6 +72,7 @@ type Tables struct {
 	entryPlants  func() map[string]*printed.Plant
 	Memory       *memory
 
+	ready    *ready // nil: nothing is
 	meanings func() []TableInfo
 	versions func() []TableInfo
 }
@@ -90,6 +91,8 @@ type names struct {
 	// colour holds, for each name that only one entry of the colourant annex has,
 	// the name to list it under; empty where several entries have it.
 	colour map[string]string
+	// standards holds, by substance, the Standards that are another spelling of a name.
+	standards map[string]string
 	// known remembers what same found, by the key of the name asked for.
 	mu    sync.RWMutex
 	known map[string]map[string]bool

@@ -24,6 +24,7 @@ const tablesState = "tables-state"
 
 func (i *TableInfo) count(r *rows.Row) {
 	i.Rows++
+	i.Meaning = "" // of fewer rows
 	if r.Key != tablesState {
 		i.rows = append(i.rows, r)
 	}
@@ -47,6 +48,9 @@ func (i *TableInfo) newest(rows []*rows.Row) {
 
 // sum settles what the rows mean.
 func (i *TableInfo) sum() {
+	if i.Meaning != "" {
+		return // worked out before
+	}
 	tableRows := rows.Meanings(i.rows)
 	slices.SortFunc(tableRows, func(a, b rows.Digest) int { return bytes.Compare(a[:], b[:]) })
 	h := sha256.New()

@@ -85,8 +85,9 @@ func readLimits(file string, text string) ([]*Limit, error) {
 // ClassOf returns the classification of a substance by its CAS numbers, nil where the
 // table has none.
 func (t *Tables) ClassOf(cas ...string) *Class {
+	classes := t.classes()
 	for _, n := range cas {
-		if c := t.classes[n]; c != nil {
+		if c := classes[n]; c != nil {
 			return c
 		}
 	}
@@ -94,7 +95,7 @@ func (t *Tables) ClassOf(cas ...string) *Class {
 }
 
 // LimitsOf returns the specific limits of a substance.
-func (t *Tables) LimitsOf(c *Class) []*Limit { return slices.Clone(t.limits[c.CAS]) }
+func (t *Tables) LimitsOf(c *Class) []*Limit { return slices.Clone(t.limits()[c.CAS]) }
 
 // Reaches says whether a content in % lies where the limit applies.
 func (l *Limit) Reaches(pct exact.Num) bool {

@@ -39,7 +39,7 @@ func readDoses(file string, text string) ([]*Dose, error) {
 // here.
 func (t *Tables) DoseOf(cas ...string) *Dose {
 	var best *Dose
-	for _, d := range t.doses {
+	for _, d := range t.doses().must() {
 		if d.CAS == "" || !slices.Contains(cas, d.CAS) {
 			continue
 		}

@@ -79,7 +79,7 @@ func readRules(file string, text string) ([]*rule, error) {
 // Rule returns the figure of a rule. It panics on an unknown key, which is a programmer's
 // mistake.
 func (t *Tables) Rule(key string) exact.Num {
-	for _, r := range t.rules {
+	for _, r := range t.rules().must() {
 		if r.Key == key {
 			return r.Value
 		}
@@ -89,7 +89,7 @@ func (t *Tables) Rule(key string) exact.Num {
 
 // Endpoint returns the endpoint with a key, nil where there is none.
 func (t *Tables) Endpoint(key string) *Endpoint {
-	for _, e := range t.Endpoints {
+	for _, e := range t.Endpoints() {
 		if e.Key == key {
 			return e
 		}

@@ -1,4 +1,4 @@
 package tox
 
-// Read is what the tests read tables of their own with.
-var Read = read
+// Faults is what is wrong with tables of a test.
+func Faults(give func(file string) ([]byte, error)) error { return tablesOf(give).faults() }

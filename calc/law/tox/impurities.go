@@ -143,7 +143,7 @@ func sameSign(a, b rune) bool {
 func (t *Tables) Expected(inci string) []*Impurity {
 	var out []*Impurity
 	last, fits := "", false // rows of one kind follow each other
-	for _, i := range t.impurities {
+	for _, i := range t.impurities().must() {
 		if i.names != last {
 			last, fits = i.names,
 				slices.ContainsFunc(i.patterns, func(p namePattern) bool { return p.fits(inci) })

@@ -72,7 +72,7 @@ func readPartB(file string, text string) ([]*Item, error) {
 
 // Item returns the item with a code, nil where there is none.
 func (t *Tables) Item(code string) *Item {
-	for _, i := range t.PartB {
+	for _, i := range t.PartB() {
 		if i.Key == code {
 			return i
 		}

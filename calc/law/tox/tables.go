@@ -13,18 +13,26 @@ import (
 //go:embed data/*.csv
 var embedded embed.FS
 
-// Tables are the tables of this package, read once and never changed.
+// Tables are the tables of this package, each read when it is first asked for, and never
+// changed.
 type Tables struct {
-	Endpoints  []*Endpoint
-	PartB      []*Item
-	impurities []*Impurity
-	doses      []*Dose
-	rules      []*rule
+	endpoints  func() read[*Endpoint]
+	partB      func() read[*Item]
+	impurities func() read[*Impurity]
+	doses      func() read[*Dose]
+	rules      func() read[*rule]
+	classRows  func() read[*Class]
+	limitRows  func() read[*Limit]
 
-	classes map[string]*Class   // by CAS number
-	limits  map[string][]*Limit // by CAS number
-	States  []state
+	classes func() map[string]*Class   // by CAS number
+	limits  func() map[string][]*Limit // by CAS number
 }
+
+// Endpoints are the endpoints of a toxicological profile, in the order of the table.
+func (t *Tables) Endpoints() []*Endpoint { return t.endpoints().must() }
+
+// PartB are the items of Part B, in the order of the table.
+func (t *Tables) PartB() []*Item { return t.partB().must() }
 
 // state says which state of a table the program holds.
 type state struct {
@@ -34,60 +42,88 @@ type state struct {
 	SHA256     string // of the table's bytes
 }
 
-// Builtin returns the tables inside the program, read at the first call. It panics where
-// one cannot be read, which the tests of this package rule out.
-func Builtin() *Tables {
-	t, err := builtin()
-	if err != nil {
-		panic(err)
+// States says of every table what the program holds.
+func (t *Tables) States() []state {
+	return []state{t.endpoints().state(), t.impurities().state(), t.classRows().state(), t.limitRows().state(),
+		t.partB().state(), t.rules().state(), t.doses().state()}
+}
+
+// faults reads every table.
+//
+// Errors: every fault of every table, each a *rows.TableError.
+func (t *Tables) faults() error {
+	return errors.Join(t.endpoints().err, t.impurities().err, t.classRows().err, t.limitRows().err,
+		t.partB().err, t.rules().err, t.doses().err)
+}
+
+// Builtin returns the tables inside the program. Asking for one that cannot be read
+// panics, which the tests of this package rule out.
+func Builtin() *Tables { return builtin() }
+
+var builtin = sync.OnceValue(func() *Tables {
+	return tablesOf(func(file string) ([]byte, error) { return embedded.ReadFile("data/" + file) })
+})
+
+// tablesOf are the tables that a function gives by their names.
+func tablesOf(give func(file string) ([]byte, error)) *Tables {
+	t := &Tables{
+		endpoints: once(give, "endpoints.csv", readEndpoints), partB: once(give, "part-b.csv", readPartB),
+		impurities: once(give, "expected-impurities.csv", readImpurities),
+		doses:      once(give, "sensitisation.csv", readDoses), rules: once(give, "profile-rules.csv", readRules),
+		classRows: once(give, "hazard-classes.csv", readClasses),
+		limitRows: once(give, "hazard-limits.csv", readLimits),
 	}
+	t.classes = sync.OnceValue(func() map[string]*Class {
+		m := map[string]*Class{}
+		for _, c := range t.classRows().must() {
+			m[c.CAS] = c
+		}
+		return m
+	})
+	t.limits = sync.OnceValue(func() map[string][]*Limit {
+		m := map[string][]*Limit{}
+		for _, l := range t.limitRows().must() {
+			m[l.CAS] = append(m[l.CAS], l)
+		}
+		return m
+	})
 	return t
 }
 
-var builtin = sync.OnceValues(func() (*Tables, error) {
-	return read(func(file string) ([]byte, error) { return embedded.ReadFile("data/" + file) })
-})
-
-// read reads the tables that a function gives by their names.
-//
-// Errors: those of the function, and every fault of every table, each a *rows.TableError.
-func read(give func(file string) ([]byte, error)) (*Tables, error) {
-	t := &Tables{classes: map[string]*Class{}, limits: map[string][]*Limit{}}
-	var classes []*Class
-	var limits []*Limit
-	err := errors.Join(
-		load(t, give, "endpoints.csv", readEndpoints, &t.Endpoints),
-		load(t, give, "expected-impurities.csv", readImpurities, &t.impurities),
-		load(t, give, "hazard-classes.csv", readClasses, &classes),
-		load(t, give, "hazard-limits.csv", readLimits, &limits),
-		load(t, give, "part-b.csv", readPartB, &t.PartB),
-		load(t, give, "profile-rules.csv", readRules, &t.rules),
-		load(t, give, "sensitisation.csv", readDoses, &t.doses),
-	)
-	for _, c := range classes {
-		t.classes[c.CAS] = c
-	}
-	for _, l := range limits {
-		t.limits[l.CAS] = append(t.limits[l.CAS], l)
-	}
-	return t, err
+// read is a table that was read.
+type read[T interface{ TableRow() *rows.Row }] struct {
+	name string
+	text []byte
+	rows []T
+	err  error
 }
 
-func load[T interface{ TableRow() *rows.Row }](t *Tables, give func(string) ([]byte, error), file string,
-	read func(string, string) ([]T, error), into *[]T) error {
-	data, err := give(file)
-	if err != nil {
-		return err
+func once[T interface{ TableRow() *rows.Row }](give func(string) ([]byte, error), file string,
+	parse func(string, string) ([]T, error)) func() read[T] {
+	return sync.OnceValue(func() read[T] {
+		r := read[T]{name: file}
+		if r.text, r.err = give(file); r.err == nil {
+			r.rows, r.err = parse(file, string(r.text))
+		}
+		return r
+	})
+}
+
+// must returns the rows; it panics on a table that cannot be read.
+func (r read[T]) must() []T {
+	if r.err != nil {
+		panic(r.err)
 	}
-	list, err := read(file, string(data))
-	*into = list
-	sum := sha256.Sum256(data)
-	state := state{Name: file, Rows: len(list), SHA256: hex.EncodeToString(sum[:])}
-	for _, row := range list {
+	return r.rows
+}
+
+func (r read[T]) state() state {
+	sum := sha256.Sum256(r.text)
+	s := state{Name: r.name, Rows: len(r.must()), SHA256: hex.EncodeToString(sum[:])}
+	for _, row := range r.must() {
 		if row.TableRow().FromMemory() {
-			state.Unverified++
+			s.Unverified++
 		}
 	}
-	t.States = append(t.States, state)
-	return err
+	return s
 }

@@ -16,7 +16,7 @@ func TestTables(t *testing.T) {
 	tables := tox.Builtin()
 	t.Run("row counts", func(t *testing.T) {
 		rows := map[string]int{}
-		for _, s := range tables.States {
+		for _, s := range tables.States() {
 			rows[s.Name] = s.Rows
 			assert.Len(t, s.SHA256, 64)
 		}
@@ -24,7 +24,7 @@ func TestTables(t *testing.T) {
 			"hazard-classes.csv": 256, "hazard-limits.csv": 74, "part-b.csv": 47, "profile-rules.csv": 4, "sensitisation.csv": 66}, rows)
 	})
 	t.Run("what nobody checked stays marked", func(t *testing.T) {
-		for _, s := range tables.States {
+		for _, s := range tables.States() {
 			switch s.Name {
 			case "endpoints.csv", "sensitisation.csv", "part-b.csv":
 				assert.LessOrEqual(t, s.Rows-s.Unverified, 0, s.Name)
@@ -37,10 +37,10 @@ func TestTables(t *testing.T) {
 	})
 	t.Run("faults are named with their line", func(t *testing.T) {
 		files := fstest.MapFS{}
-		for _, s := range tables.States {
+		for _, s := range tables.States() {
 			files[s.Name] = &fstest.MapFile{Data: []byte("key\n")}
 		}
-		_, err := tox.Read(files.ReadFile)
+		err := tox.Faults(files.ReadFile)
 		require.ErrorContains(t, err, `column "endpoint" is missing`)
 	})
 }
@@ -59,7 +59,7 @@ func TestPartB(t *testing.T) {
 	tables := tox.Builtin()
 	// Regulation (EC) 1223/2009 Annex I Part B: four headings
 	titles := map[string]string{}
-	for _, i := range tables.PartB {
+	for _, i := range tables.PartB() {
 		if i.Answer == tox.AnswerHeading {
 			titles[i.Key] = i.Label
 		}
@@ -190,7 +190,7 @@ func TestFaults(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := tox.Read(fstest.MapFS{c.file: &fstest.MapFile{Data: []byte(c.head + "\n" + c.row + "\n")}}.ReadFile)
+			err := tox.Faults(fstest.MapFS{c.file: &fstest.MapFile{Data: []byte(c.head + "\n" + c.row + "\n")}}.ReadFile)
 			require.ErrorContains(t, err, c.file+":2: ")
 			require.ErrorContains(t, err, c.want)
 		})

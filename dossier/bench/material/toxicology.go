@@ -29,7 +29,7 @@ func words(sheet *ingredients.Sheet) map[string][]frame.Choice {
 			}
 		}
 	}
-	for _, e := range tox.Builtin().Endpoints {
+	for _, e := range tox.Builtin().Endpoints() {
 		if e.Part != tox.PartProduct {
 			m["endpoints"] = append(m["endpoints"], frame.Choice{Value: e.Key, Text: e.Name})
 		}

@@ -60,8 +60,9 @@ func readFace(data []byte) *face {
 		panic("dossier: built-in font: " + err.Error())
 	}
 	out := &face{Data: data, font: f}
+	var room sfnt.Buffer
 	for r := range out.latin {
-		out.latin[r] = out.lookUp(rune(r))
+		out.latin[r] = out.lookUp(rune(r), &room)
 	}
 	return out
 }
@@ -77,23 +78,22 @@ func (f *face) Width(r rune) float64 {
 	if w, known := f.other.Load(r); known {
 		return w.(float64)
 	}
-	w := f.lookUp(r)
+	w := f.lookUp(r, new(sfnt.Buffer))
 	f.other.Store(r, w)
 	return w
 }
 
 // lookUp reads the width of a rune from the font. Control characters have none.
-func (f *face) lookUp(r rune) float64 {
+func (f *face) lookUp(r rune, room *sfnt.Buffer) float64 {
 	if r < ' ' || r >= LastRune {
 		return 0
 	}
-	var buf sfnt.Buffer
 	units := fixed.Int26_6(f.font.UnitsPerEm())
-	glyph, err := f.font.GlyphIndex(&buf, r)
+	glyph, err := f.font.GlyphIndex(room, r)
 	if err != nil || glyph == 0 {
 		return 0
 	}
-	advance, err := f.font.GlyphAdvance(&buf, glyph, units, font.HintingNone)
+	advance, err := f.font.GlyphAdvance(room, glyph, units, font.HintingNone)
 	if err != nil {
 		return 0
 	}
