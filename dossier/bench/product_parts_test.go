@@ -127,3 +127,21 @@ func TestTodaySaysWhatWaits(t *testing.T) {
 	x.holds(page, "1 paper to be read")
 	x.holds(page, "kelp.pdf")
 }
+
+// A material that no product uses is not called clear of open points, since most is found out
+// with a product; and a paper that is on file does not wait.
+func TestNothingIsCalledClearTooEarly(t *testing.T) {
+	x := begin(t, true)
+	require.Equal(t, http.StatusSeeOther, x.post("/materials/new", "name", "Lone wax (invented)", "supplier", "S (invented)", "inci", "Cera Alba", "pct", "50").Code)
+	x.lacks(x.get("/material/lone-wax-invented").Body.String(), "nothing open")
+	x.holds(x.get("/materials").Body.String(), "checked once a product uses it")
+	data, err := os.ReadFile(x.dir + "/evidence/xanthan-sds.txt")
+	require.NoError(t, err)
+	_, store := x.site.Workshop()
+	_, err = store.AddPaper("again.txt", data)
+	require.NoError(t, err)
+	x.lacks(x.get("/today").Body.String(), "again.txt")
+	_, err = store.AddPaper("other.txt", append(data, '\n'))
+	require.NoError(t, err)
+	x.holds(x.get("/today").Body.String(), "other.txt")
+}

@@ -48,5 +48,5 @@ func (n Namer) inside(s string) string {
 			s = strings.ReplaceAll(s, name+" ("+id+")", name)
 		}
 	}
-	return n.Short(s)
+	return n.Short(fieldsNamed(s))
 }

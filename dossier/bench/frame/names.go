@@ -52,6 +52,10 @@ func NamesOf(w *workshop.Workshop) Namer {
 // Sentence makes a sentence of a message, with names in place of ids.
 func (n Namer) Sentence(s string) string { return sentence(n.Short(s)) }
 
+// Worded is [Namer.Short] for a text that speaks of files: what is typed into one elsewhere is a
+// field here, and is called as its page calls it.
+func (n Namer) Worded(s string) string { return n.Short(fieldsNamed(plain(s))) }
+
 // Short returns a text with names in place of ids and of the files of sheets and products.
 func (n Namer) Short(s string) string {
 	if strings.Contains(s, "ingredients/") || strings.Contains(s, "products/") {

@@ -6,7 +6,10 @@ import (
 	"net/http"
 	"path"
 	"regexp"
+	"slices"
 	"strings"
+
+	"gallipot/dossier/edit/history"
 )
 
 // paperKinds are the files that may be filed as a paper, with the type they are served as.
@@ -52,6 +55,39 @@ func (v *Visit) SentPaper() (ext string, data []byte, ok bool, err error) {
 			"The file is not what its name says.", "Open it to see what it is, and save it anew."}
 	}
 	return path.Ext(name), data, true, nil
+}
+
+// WaitingPapers names the papers of suppliers that came in and are on file nowhere yet. The same
+// bytes on file are the same paper.
+//
+// Errors: those of reading them.
+func (v *Visit) WaitingPapers() (names []string, err error) {
+	all, err := v.Store.Papers()
+	if err != nil {
+		return nil, err
+	}
+	all = slices.DeleteFunc(all, func(p history.Paper) bool { return p.For != "" }) // with pages of their own
+	if len(all) == 0 {
+		return nil, nil
+	}
+	onFile := map[string]bool{}
+	for _, sheet := range v.Workshop().Sheets {
+		for _, doc := range sheet.Documents {
+			if _, hash, err := v.Store.Read(doc.File); err == nil { // one that is missing is asked for elsewhere
+				onFile[hash] = true
+			}
+		}
+	}
+	for _, p := range all {
+		data, err := v.Store.PaperData(p.Key)
+		if err != nil {
+			return nil, err
+		}
+		if !onFile[history.Hash(data)] {
+			names = append(names, p.Name)
+		}
+	}
+	return names, nil
 }
 
 // FreePaper is a name under evidence/ that no paper has yet.

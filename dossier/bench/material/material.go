@@ -143,10 +143,16 @@ func showWith(v *frame.Visit, sheet *ingredients.Sheet, f *frame.Opened, form fr
 		"Kinds":     paperKinds(), "Sum": declared(sheet)}
 	fs := findings(v, form.File)
 	data["Findings"] = v.TellAll(fs)
-	facts := frame.Escape("used in " + or(strings.Join(useNames(v, sheet), ", "), "no product"))
+	used := useNames(v, sheet)
+	facts := frame.Escape("used in "+or(strings.Join(used, ", "), "no product")) + " · "
+	if len(used) == 0 && len(fs) == 0 { // most is found out with a product
+		facts += "checked once a product uses it"
+	} else {
+		facts += frame.CountsHTML(finding.Count(fs))
+	}
 	return v.Show(frame.Page{Title: sheet.Name, Place: "materials", Crumb: &frame.Link{Href: "/materials",
 		Text: "Materials"},
-		Facts: facts + " · " + frame.CountsHTML(finding.Count(fs)), Template: "material", Data: data,
+		Facts: facts, Template: "material", Data: data,
 		Refused: no.unwritten != nil || no.added != nil})
 }
 

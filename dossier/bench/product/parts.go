@@ -57,7 +57,7 @@ func parts(v *frame.Visit, a *assess.Assessment) []filePart {
 		for i, who := range item.From {
 			from[i] = names.Short(who)
 		}
-		x := filePart{Title: item.Title, State: string(item.State), Because: names.Short(item.Because),
+		x := filePart{Title: item.Title, State: string(item.State), Because: names.Worded(item.Because),
 			From: strings.Join(from, ", ")}
 		switch item.State {
 		case evidence.ReadyMissing, evidence.ReadyPartly, evidence.ReadyNotStated:

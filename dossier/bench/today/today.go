@@ -58,14 +58,9 @@ func show(v *frame.Visit) error {
 	}{Rows: rows(v, as, ofBatches), Counts: finding.Count(all), Total: len(all), Batches: batchRows(v,
 		ofBatches), Products: len(w.Products)}
 	data.Steps = v.TellAll(words.Next(all, 3))
-	waiting, err := v.Store.Papers()
-	if err != nil {
+	var err error
+	if data.Waiting, err = v.WaitingPapers(); err != nil {
 		return err
-	}
-	for _, p := range waiting {
-		if p.For == "" { // a paper of a supplier: others have a page of their own
-			data.Waiting = append(data.Waiting, p.Name)
-		}
 	}
 	day := v.Shot.Options.Date
 	title := "Today, " + frame.Day(day)
