@@ -94,7 +94,7 @@ func (s *walk) clauses(row *cells.Row, c cells.Cell, t string) {
 			return // "Product code: PB-66" is no lead
 		}
 	}
-	names := s.namesIn(t)
+	names := outOfConditions(t, s.namesIn(t))
 	lastUnit := lexicon.Unit{}
 	for i := 0; i < len(names); i++ {
 		group := []named{names[i]}
@@ -128,6 +128,25 @@ func (s *walk) clauses(row *cells.Row, c cells.Cell, t string) {
 			s.clause(row, c, t, n, f)
 		}
 	}
+}
+
+// outOfConditions leaves out names that stand in the condition of a measurement: the water of
+// "pH (1 % in water) is 5.5".
+func outOfConditions(t string, names []named) []named {
+	out := names[:0:0]
+	within := -1
+	for _, n := range names {
+		if n.start < within {
+			continue
+		}
+		if !n.allergen {
+			if k := properties.InCondition(t[n.end:]); k > 0 {
+				within = n.end + k
+			}
+		}
+		out = append(out, n)
+	}
+	return out
 }
 
 // fromTo begins a range that in a sentence may be a change.

@@ -98,16 +98,22 @@ func (r *reader) headLines(lines []paper.Line, i int) int {
 	one := r.isHead(lineTexts(lines[i]))
 	if i+1 < len(lines) && lines[i+1].Grid == lines[i].Grid && (one || spansColumns(lines[i])) {
 		next := lineTexts(lines[i+1])
-		known := 0
+		known, unknown := 0, 0
 		for _, t := range next {
 			if t = strings.TrimSpace(t); t == "" {
 				continue
 			}
-			if identifier.MatchString(t) || r.roleOf(t) == "" ||
-				headDigits.MatchString(brackets.ReplaceAllString(t, "")) {
+			if identifier.MatchString(t) || headDigits.MatchString(brackets.ReplaceAllString(t, "")) {
 				known = -100
 			}
+			if r.roleOf(t) == "" {
+				unknown++
+				continue
+			}
 			known++
+		}
+		if unknown > 1 || unknown == 1 && (known < 2 || !spansColumns(lines[i])) {
+			known = -100
 		}
 		if known > 0 && (one || known > 1 && r.isHead(append(next, lineTexts(lines[i])...))) &&
 			(spansColumns(lines[i]) || unfilled(lines[i], lines[i+1])) {

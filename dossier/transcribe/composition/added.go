@@ -97,6 +97,9 @@ type shareAt struct {
 	figure.Figure
 }
 
+// withWord stands before what a verb at the end of the sentence is done with.
+var withWord = lexicon.Pattern(`(?i)\s<<with>>\s+`)
+
 var boundWord = lexicon.Pattern(`(?i)^(?:<<bound>>|<<limit word>>)\.?\s+\d`)
 
 // sharesIn finds the shares of a sentence; false where one of its figures is no share and
@@ -184,6 +187,10 @@ func (s *Reader) sentence(row *cells.Row, c cells.Cell, t string) bool {
 			from = shares[k-1].end
 		case end <= first.start:
 			from = end
+		default: // "is preserved" at the end of the sentence: what it is preserved with
+			if at := withWord().FindAllStringIndex(t[:first.start], -1); at != nil {
+				from = at[len(at)-1][1]
+			}
 		}
 		return nameOf(t[from:shares[k].start])
 	}

@@ -25,6 +25,19 @@ func (s *Reader) IsMeasure(name string) bool {
 	return false
 }
 
+// warmth is the temperature of a measurement behind its name: " at 20 °C", "@ 25C".
+var warmth = lexicon.Pattern(`(?i)^,?\s*(?:(?:<<at>>)\s+|@\s*)\d{2,3}(?:\s?/\s?\d{1,2})?\s?(?:(?:°|º|deg\.?)\s?)?C\b`)
+
+// InCondition says how many bytes of what follows a name are the bracket that tells at which
+// strength or warmth it is measured, with the value behind it; 0 for none.
+func InCondition(t string) int {
+	m := bracketAtStart.FindString(t)
+	if strings.ContainsAny(m, "%°") && len(WithoutCondition(t)) < len(t) {
+		return len(m)
+	}
+	return 0
+}
+
 // WithoutCondition takes the condition of a measurement off the start of what follows its
 // name: "(10 % solution) is 4.5 to 5.5", " at 20 °C: 1.02". A bracket that is the value stays.
 func WithoutCondition(t string) string {
@@ -32,10 +45,8 @@ func WithoutCondition(t string) string {
 		!strings.ContainsAny(strings.TrimSpace(t[len(m):])[:1], ",;.") {
 		t = t[len(m):]
 	}
-	if at := conditions().FindStringIndex(t); at != nil && at[0] <= 1 && strings.ContainsAny(t[at[1]:], "0123456789") {
-		if m := t[at[0]:at[1]]; strings.ContainsAny(m, "°") {
-			t = t[at[1]:]
-		}
+	if m := warmth().FindString(t); m != "" && strings.ContainsAny(t[len(m):], "0123456789") {
+		t = t[len(m):]
 	}
 	return t
 }

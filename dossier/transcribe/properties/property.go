@@ -74,8 +74,8 @@ func (s *Reader) ExactProperty(text string) (Property, bool) {
 }
 
 var (
-	conditions  = lexicon.Pattern(`(?i),?(?:\s+<<at>>|@)?\s*\d{2}\s?(?:/\d{1,2})?\s?°\s?C?\b`)
-	temperature = regexp.MustCompile(`(\d{2})(?:\s?/\s?\d{1,2})?\s?(?:°|º|deg)?\s?C\b|\b(\d{2})\s?°`)
+	conditions  = lexicon.Pattern(`(?i),?(?:\s+<<at>>|@)?\s*\b\d{2,3}\s?(?:/\d{1,2})?\s?°\s?C?\b`)
+	temperature = regexp.MustCompile(`\b(\d{2,3})(?:\s?/\s?\d{1,2})?\s?(?:°|º|deg)?\s?C\b|\b(\d{2,3})\s?°`)
 	shareIn     = regexp.MustCompile(`[\[(]([^\])]*%[^\])]*)[\])]`)
 )
 

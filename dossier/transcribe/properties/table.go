@@ -121,6 +121,8 @@ func (s *Reader) propertyRow(t *cells.Table, row cells.Row) {
 	switch {
 	case p.result != nil:
 		s.addProperty(t, row, base, p.result, "result", p.unitFor(p.result, unit))
+	case p.value != nil && p.typical != nil && p.spec == nil && !s.Is("certificate-of-analysis"):
+		s.addProperty(t, row, base, p.value, "specification", p.unitFor(p.value, unit))
 	case p.value != nil && (p.spec != nil || s.Is("certificate-of-analysis") && (p.low != nil || p.high != nil)):
 		s.addProperty(t, row, base, p.value, "result", p.unitFor(p.value, unit))
 	case p.spec != nil:
@@ -229,10 +231,28 @@ func (s *Reader) addProperty(t *cells.Table, row cells.Row, base reading.Propert
 		s.PutWords(base)
 		return
 	}
+	s.detected(t, row, &f, unit)
 	if kind == "specification" && f.Status == figure.Value && s.limitHead(t, c, row) {
 		f.Status, f.Low, f.LowIn, f.HighIn = figure.Below, "0", true, true
 	}
 	s.Put(base, f, kind, at, row.Place)
+}
+
+// detected gives a result that was not detected the limit that stands in its own row.
+func (s *Reader) detected(t *cells.Table, row cells.Row, f *figure.Figure, unit lexicon.Unit) {
+	i := t.Index("detection")
+	if i < 0 || f.Status != figure.NotDetected || f.High != "" {
+		return
+	}
+	if u, ok := s.Figures.UnitIn(t.Columns[i].Head); ok {
+		unit = u
+	}
+	g, ok := s.CellFigure(row.Cells[i], unit)
+	if !ok || g.High == "" || g.Open != "" {
+		return
+	}
+	f.Status, f.Low, f.High, f.LowIn, f.HighIn, f.Unit = figure.Below, "0", g.High, true, false, g.Unit
+	f.Rules = append(f.Rules, "detection-of-the-row")
 }
 
 // limitHead says whether the head of the column promises upper limits.
