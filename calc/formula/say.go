@@ -110,7 +110,7 @@ func LawSource(row *annex.Limit, m rows.Market, day exact.Date) finding.Values {
 		v = v.Name("own", row.Key)
 	}
 	v = v.Quote("source", source)
-	if !row.Own && !strings.Contains(source, EntryOf(row)) {
+	if !row.Own && !strings.Contains(source, strings.Replace(EntryOf(row), "/preamble-", " preamble ", 1)) {
 		v = v.Name("annex", row.Annex)
 		if unseenEntry(row) {
 			v = v.Term("entry", "entry-not-read", nil)

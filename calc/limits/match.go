@@ -275,7 +275,7 @@ func (m *matcher) search(s *formula.Substance) []rowMatch {
 	}
 	out := make([]rowMatch, 0, len(by))
 	for _, f := range by {
-		if m.otherPart(s, f) {
+		if m.otherPart(s, f) || leftOut(printed, f.Row) {
 			continue
 		}
 		out = append(out, *f)
@@ -285,6 +285,14 @@ func (m *matcher) search(s *formula.Substance) []rowMatch {
 		out = decidePreparation(out)
 	}
 	return out
+}
+
+// leftOut says whether an entry leaves a substance out by one of its names: such as the
+// absolute, where the oil of the plant is prohibited.
+func leftOut(printed []string, row *annex.Limit) bool {
+	return slices.ContainsFunc(row.ExemptNames, func(n string) bool {
+		return slices.ContainsFunc(printed, func(p string) bool { return ingredients.NameKey(p) == ingredients.NameKey(n) })
+	})
 }
 
 // Doubts of a match; [doubtForms] has the form of the finding for each.

@@ -79,6 +79,25 @@ func TestSharedNumbers(t *testing.T) {
 	}
 }
 
+// Annex II/450 bars verbena oil and its derivatives other than the absolute, which
+// III/196 allows up to 0.2 %; both are sold under one CAS number.
+func TestVerbenaAbsolute(t *testing.T) {
+	of := func(name, pct string) []string {
+		m := formulatest.Material(t, "x", "perfuming", name, "100")
+		m.Composition.Constituents[0].CAS = "8024-12-2"
+		return limitCodes(calctest.Case{Product: "body-lotion"}.Of(t, m, pct))
+	}
+	for _, name := range []string{"Lippia Citriodora Absolute", "Verbena Absolute", "Verbena absolute (Lippia citriodora)"} {
+		assert.NotContains(t, of(name, "0.2"), "stop prohibited", name)
+		assert.NotContains(t, of(name, "0.2"), "stop over-limit", name)
+		assert.NotContains(t, of(name, "0.21"), "stop prohibited", name)
+		assert.Contains(t, of(name, "0.21"), "stop over-limit", name)
+	}
+	for _, name := range []string{"Lippia Citriodora Leaf Oil", "Verbena oil"} {
+		assert.Contains(t, of(name, "0.1"), "stop prohibited", name)
+	}
+}
+
 // An oil that is banned as a fragrance ingredient (Annex II/423, 436, 450, 1133) is
 // stopped where it scents, and asked about where the sheet gives it another purpose:
 // it scents all the same. A substance that is no plant is taken at its sheet's word.

@@ -236,23 +236,26 @@ func (run rules) opinion(rows []*annex.OtherRule, u *limits.LimitUse) (checks []
 func (run rules) otherFinding(sev finding.Severity, code string, o *annex.OtherRule, u *limits.LimitUse,
 	values finding.Values) finding.Finding {
 	values = values.Source("rule", run.ruleSource(o))
-	if code == "other-law" || code == "other-law-open" {
+	isOther := code == "other-law" || code == "other-law-open"
+	if isOther {
 		values = values.Name("area", o.Area)
 	}
-	if o.LimitPct != nil {
-		values = values.Figure("limit", o.Limit, o.Unit)
+	if o.LimitPct != nil && (code != "microplastics" || !o.LimitPct.IsZero()) {
+		values = values.Figure("limit", o.Limit, o.Unit).Flag(o.Below && isOther, "strictly")
 	}
 	values = values.Quote("basis", o.Basis)
+	cause := o.Kind + "/" + o.About
 	if o.Kind == annex.KindLaw && !o.From.IsZero() && !o.In(run.In.Market, run.In.Date) {
 		values = values.Day("from", o.From)
+		cause += "/" + o.From.String() // what holds in another market already is another cause
 	}
 	worst, _, from := formula.WorstOf(u.S, run.Comps)
 	f := finding.NewFinding(sev, code, limits.PosOf(limits.LimitCheck{Contributions: from}), values).
 		On(u.Name()).By(finding.TheAssessor)
-	if code == "other-law" || code == "other-law-open" {
+	if isOther {
 		f = f.By(finding.TheMaker)
 	}
-	f.Sum, f.Grade, f.Cause = run.In.TermsOf(from), &worst.Max, o.Kind+"/"+o.About
+	f.Sum, f.Grade, f.Cause = run.In.TermsOf(from), &worst.Max, cause
 	return f
 }
 
@@ -294,7 +297,7 @@ func (run rules) particles() []finding.Finding {
 			}
 			form, sev := string(o.About), finding.Ask
 			coming := !o.In(in.Market, in.Date)
-			if o.About == annex.AboutBeads && run.scrubs(u) && !coming {
+			if (o.About == annex.AboutBeads || o.About == annex.AboutParticles) && run.scrubs(u) && !coming {
 				form, sev = "scrub", finding.Stop
 			}
 			if coming {

@@ -12,6 +12,7 @@ import (
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients/finding"
 )
 
@@ -50,7 +51,7 @@ func TestOtherLaw(t *testing.T) {
 		{"talc", "Talc", "body-lotion", rows.EU, 20261129, "1", "proposal", "", finding.Ask},
 		// Reg (EU) 2023/2055: beads at once, other rinse-off products four years on
 		{"beads", "Polyethylene", "shower-gel", rows.EU, 20261129, "1", "microplastics", "beads", finding.Ask},
-		{"beads in GB", "Polyethylene", "shower-gel", rows.GB, 20261129, "1", "microplastics", "beads", finding.Ask},
+		{"beads in GB", "Polyethylene", "shower-gel", rows.GB, 20261129, "1", "microplastics", "particles", finding.Ask},
 		{"powder left on", "Nylon-12", "body-lotion", rows.EU, 20261129, "1", "microplastics", "particles-coming", finding.Ask},
 		{"powder left on in GB", "Nylon-12", "body-lotion", rows.GB, 20261129, "1", "", "", 0},
 		{"glitter", "Polyethylene Terephthalate", "body-lotion", rows.EU, 20261129, "1", "microplastics", "glitter", finding.Ask},
@@ -92,6 +93,33 @@ func TestScrubIsStopped(t *testing.T) {
 	}
 	r := calctest.Case{Product: "body-scrub-rinse-off", Market: rows.EU, Day: 20261129}.Of(t, formulatest.Pure(t, "abrasive", "Prunus Amygdalus Dulcis Shell Powder"), "3")
 	require.Empty(t, calctest.Findings(r, "microplastics"))
+}
+
+// TestPlasticGlitterOfWashOff: solid plastic particles may be in no wash-off product of
+// Great Britain, scrubbing or not (Environmental Protection (Microbeads) (England)
+// Regulations 2017, from 19 June 2018); in the EU they may until 17 October 2027.
+func TestPlasticGlitterOfWashOff(t *testing.T) {
+	said := func(m rows.Market, product string) (forms []string) {
+		r := calctest.Case{Product: product, Market: m, Day: 20261129}.Of(t, formulatest.Pure(t, "opacifying", "Polyethylene Terephthalate"), "1")
+		for _, f := range calctest.Findings(r, "microplastics") {
+			require.Equal(t, finding.Ask, f.Severity)
+			forms = append(forms, f.Form)
+			require.NotContains(t, wordstest.Said(f).Why, " 0 %")
+		}
+		return forms
+	}
+	require.Equal(t, []string{"particles"}, said(rows.GB, "shower-gel"))
+	require.Equal(t, []string{"glitter", "particles-coming"}, said(rows.EU, "shower-gel"))
+	require.Empty(t, said(rows.GB, "body-lotion"))
+}
+
+// TestBelowIsSaid: cyclopentasiloxane must be below 0.1 % in wash-off products (REACH
+// Annex XVII/70: 0.1 % or more is barred).
+func TestBelowIsSaid(t *testing.T) {
+	r := calctest.Case{Product: "shower-gel", Market: rows.EU, Day: 20261129}.Of(t, formulatest.Pure(t, "emollient", "Cyclopentasiloxane"), "0.1")
+	f := calctest.Finding(t, r, "other-law")
+	require.Equal(t, finding.Stop, f.Severity)
+	require.Contains(t, wordstest.Said(f).Message, "must stay strictly below 0.1 %")
 }
 
 // TestOpinionNeverStops: an opinion's figure is never a limit, and a higher one
