@@ -83,9 +83,6 @@ func newMatcher(s *formula.Session) *matcher {
 		Standards: map[string]standardRows{}, Counted: map[string][]string{}}
 	for i, l := range tables.EveryLimit() {
 		m.order[l] = i
-		for _, n := range l.Names {
-			m.addEntryPlant(n, l)
-		}
 		for _, key := range l.Plants {
 			m.plants[key] = append(m.plants[key], l)
 		}
@@ -98,6 +95,9 @@ func newMatcher(s *formula.Session) *matcher {
 		for _, word := range l.Elements {
 			m.elems = append(m.elems, element{word, l})
 		}
+	}
+	for _, e := range tables.EntryPlants() {
+		m.addEntryPlant(e)
 	}
 	for i, row := range law.Standards(tables) {
 		s, known := m.Standards[row.Substance]

@@ -5,19 +5,16 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law/annex"
+	"gallipot/calc/law/table"
 	"gallipot/ingredients/names"
 )
 
 // addEntryPlant notes the plant, part and preparation that an entry names.
-func (m *matcher) addEntryPlant(name string, l *annex.Limit) {
-	p := m.tables.EntryPlant(name)
-	if p == nil || l.Class != "" {
-		return
-	}
-	m.ofPlant[name] = p
-	for _, latin := range formula.LatinNames(name, p) {
-		if !slices.Contains(m.species[latin], l) {
-			m.species[latin] = append(m.species[latin], l)
+func (m *matcher) addEntryPlant(e table.EntryPlant) {
+	m.ofPlant[e.Name] = e.Plant
+	for _, latin := range formula.LatinNames(e.Name, e.Plant) {
+		if !slices.Contains(m.species[latin], e.Rule) {
+			m.species[latin] = append(m.species[latin], e.Rule)
 		}
 	}
 }

@@ -59,6 +59,20 @@ func both(a, b string) string {
 	return a + " & " + b
 }
 
+// nothing is what a prohibition allows; rules share it and nobody changes it.
+var nothing = exact.Int(0)
+
+// joined is slices.Concat, without a copy where one of the two is empty.
+func joined(a, b []string) []string {
+	switch {
+	case len(b) == 0:
+		return slices.Clip(a)
+	case len(a) == 0:
+		return slices.Clip(b)
+	}
+	return slices.Concat(a, b)
+}
+
 // LimitOf makes the rule of an entry. Conditions that were read before, by their text,
 // are taken from read, and others added to it: most entries have the same few.
 func (p *Prohibition) LimitOf(read map[string]condition.Condition) *Limit {
@@ -71,11 +85,10 @@ func (p *Prohibition) LimitOf(read map[string]condition.Condition) *Limit {
 		}
 		read[when] = c
 	}
-	nothing := exact.Int(0)
 	l := &Limit{
 		Row: p.Row, Annex: "II", Entry: p.Entry, EntryUnread: !Numbered(p.Entry), Markets: p.Markets,
-		Names: slices.Concat(p.Names, p.ChemicalNames),
-		CAS:   p.CAS, EC: slices.Concat(p.EC, p.MisprintedEC), Condition: c, OnlyForm: onlyForm, MaxPct: &nothing,
+		Names: joined(p.Names, p.ChemicalNames),
+		CAS:   p.CAS, EC: joined(p.EC, p.MisprintedEC), Condition: c, OnlyForm: onlyForm, MaxPct: &nothing,
 		From: p.From, Until: p.Until, OffShelf: p.OffShelf, Excepted: p.ExceptEntries,
 		ExemptNames: p.ExceptNames, SharedNumber: p.SharedNumber,
 		Salts: p.Salts,

@@ -9,7 +9,6 @@ import (
 	"gallipot/calc/law/trade"
 	"gallipot/ingredients"
 	"gallipot/ingredients/namelist"
-	printed "gallipot/ingredients/names"
 )
 
 // Dictionary returns the substances the tables know, built once.
@@ -20,26 +19,6 @@ import (
 // groups are no synonyms of their members, and a colour number is no synonym
 // of the substance used for another purpose.
 func (t *Tables) Dictionary() *ingredients.Dictionary { return t.Names().Dict }
-
-// EntryPlant returns what a name of an entry says of a plant material; nil for nothing.
-// The names of the law are read once for a set of tables, a maker's own each time.
-func (t *Tables) EntryPlant(name string) *printed.Plant {
-	p, known := t.entryPlants()[name]
-	if !known {
-		p = t.Dictionary().Names().Plant(name)
-	}
-	return p
-}
-
-func (t *Tables) buildEntryPlants() map[string]*printed.Plant {
-	plants := map[string]*printed.Plant{}
-	for _, l := range t.EveryLimit() {
-		for _, name := range l.Names {
-			plants[name] = t.Dictionary().Names().Plant(name)
-		}
-	}
-	return plants
-}
 
 func (t *Tables) buildNames() *names {
 	n := &names{

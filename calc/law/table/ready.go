@@ -29,12 +29,14 @@ type ready struct {
 	canonical  namelist.Sorted // name in a table → the one it is merged under
 	folded     namelist.Sorted // letters → name of the tables that they spell
 	standards  namelist.Sorted // substance of a Standard → the one it is another spelling of
+	plants     namelist.Sorted // place in [Tables.EveryLimit] → its names of plant materials, by bars
 }
 
 // parts are the parts of ready by their heads.
 func (r *ready) parts() map[string]*namelist.Sorted {
 	return map[string]*namelist.Sorted{"of": &r.of, "meaning": &r.meaning, "prohibited": &r.prohibited,
-		"canonical": &r.canonical, "folded": &r.folded, "standards": &r.standards}
+		"canonical": &r.canonical, "folded": &r.folded, "standards": &r.standards,
+		"plants": &r.plants}
 }
 
 const readyHead = "== "
@@ -89,6 +91,10 @@ func Ready(tables *Tables) (string, error) {
 	}
 	parts["folded"] = n.Dict.Names().Folded()
 	parts["standards"] = n.standards
+	var err error
+	if parts["plants"], err = tables.readyPlants(); err != nil {
+		return "", err
+	}
 	for _, name := range tables.entryNames() {
 		parts["canonical"][name] = n.Dict.Canonical(name)
 	}

@@ -3,12 +3,15 @@
 package table
 
 import (
+	"fmt"
 	"os"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/annex"
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients"
 )
 
@@ -41,6 +44,19 @@ func TestReady(t *testing.T) {
 			require.Equal(t, plain.Names().Same(name), made.Names().Same(name), name)
 			require.Equal(t, plain.Dictionary().Canonical(name), made.Dictionary().CanonicalOf(name), name)
 		}
+	})
+	t.Run("plants", func(t *testing.T) {
+		say := func(tables *Tables) (all []string) {
+			for _, e := range tables.EntryPlants() {
+				all = append(all, fmt.Sprintf("%s %s %+v", e.Rule.Key, e.Name, *e.Plant))
+			}
+			return all
+		}
+		require.Greater(t, len(say(plain)), 100)
+		require.Equal(t, say(plain), say(made))
+		own := []*annex.Limit{{Row: rows.Row{Key: "own", File: "limits/own.csv"}, Own: true, Names: []string{"Lavandula Angustifolia Oil"}}}
+		require.Len(t, made.WithLimits(own).EntryPlants(), len(say(plain))+1)
+		require.Equal(t, say(plain.WithLimits(own)), say(made.WithLimits(own)))
 	})
 	t.Run("of other tables nothing is taken", func(t *testing.T) {
 		other, err := Read(os.DirFS("../data"))

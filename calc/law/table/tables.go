@@ -9,7 +9,6 @@ import (
 	"gallipot/calc/law/trade"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
-	printed "gallipot/ingredients/names"
 	"sync"
 )
 
@@ -69,7 +68,7 @@ type Tables struct {
 	prohibitions func() *prohibitions
 	otherPlaces  func() placesOf
 	CramerPlaces func() placesOf
-	entryPlants  func() map[string]*printed.Plant
+	entryPlants  func() entryPlants
 	Memory       *memory
 
 	ready    *ready // nil: nothing is

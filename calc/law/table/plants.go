@@ -1,0 +1,89 @@
+package table
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"gallipot/calc/law/annex"
+	printed "gallipot/ingredients/names"
+)
+
+// EntryPlant is a name of a plant material in a rule that is no wider than its names.
+type EntryPlant struct {
+	Rule  *annex.Limit
+	Name  string
+	Plant *printed.Plant // what the name says of it
+}
+
+// entryPlants are those of the law: of limits.csv, and of what it leaves out of Annex II.
+type entryPlants struct{ limits, annexII []EntryPlant }
+
+// EntryPlants returns the names of plant materials in all rules, in the order of
+// [Tables.EveryLimit]. Those of the law are read once for a set of tables, a maker's own
+// each time.
+func (t *Tables) EntryPlants() []EntryPlant {
+	law := t.entryPlants()
+	var own []EntryPlant
+	for _, l := range t.Limits {
+		if l.Own {
+			own = append(own, t.plantsOf(l, l.Names)...)
+		}
+	}
+	return slices.Concat(law.limits, own, law.annexII)
+}
+
+// plantsOf reads names of a rule.
+func (t *Tables) plantsOf(l *annex.Limit, of []string) []EntryPlant {
+	if l.Class != annex.NoClass {
+		return nil
+	}
+	var out []EntryPlant
+	for _, name := range of {
+		if p := t.Dictionary().Names().Plant(name); p != nil {
+			out = append(out, EntryPlant{l, name, p})
+		}
+	}
+	return out
+}
+
+func (t *Tables) buildEntryPlants() entryPlants {
+	var p entryPlants
+	enter := func(at int, of []string) {
+		if at < len(t.Limits) {
+			p.limits = append(p.limits, t.plantsOf(t.Limits[at], of)...)
+		} else {
+			l := t.annexII[at-len(t.Limits)]
+			p.annexII = append(p.annexII, t.plantsOf(l, of)...)
+		}
+	}
+	if t.ready != nil {
+		for line := range strings.Lines(string(t.ready.plants)) {
+			at, of, _ := strings.Cut(strings.TrimSuffix(line, "\n"), "\t")
+			i, _ := strconv.Atoi(at)
+			enter(i, strings.Split(of, "|"))
+		}
+		return p
+	}
+	for at, l := range t.EveryLimit() {
+		enter(at, l.Names)
+	}
+	return p
+}
+
+// readyPlants are the names of plant materials, by the place of their rule.
+func (t *Tables) readyPlants() (map[string]string, error) {
+	out, place := map[string]string{}, map[*annex.Limit]int{}
+	for i, l := range t.EveryLimit() {
+		place[l] = i
+	}
+	for _, e := range t.EntryPlants() {
+		if strings.Contains(e.Name, "|") {
+			return nil, fmt.Errorf("%q holds what parts names", e.Name)
+		}
+		key := fmt.Sprintf("%05d", place[e.Rule])
+		out[key] = strings.TrimPrefix(out[key]+"|"+e.Name, "|")
+	}
+	return out, nil
+}
