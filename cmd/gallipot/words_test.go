@@ -45,6 +45,22 @@ func TestEveryMissingFactHasWords(t *testing.T) {
 	}
 }
 
+// TestEveryRemarkHasWords holds what the rules of readiness say against templates/readiness,
+// both ways. That each is said, and with the values its words name, is tested beside the
+// rules.
+func TestEveryRemarkHasWords(t *testing.T) {
+	text, codes := sourceText(t), words.RemarkCodes()
+	said := regexp.MustCompile(`\b(?:evidence\.(?:Present|Partly|Lacking|Unstated|NotNeeded|ForAssessor)|` +
+		`\)\.Also|x\.Also|x\.Only|Or)\(\s*"([a-z0-9-]+)"`).FindAllStringSubmatch(text, -1)
+	require.Greater(t, len(said), 100)
+	for _, m := range said {
+		assert.Contains(t, codes, m[1], "%s has no words", m[0])
+	}
+	for _, code := range codes {
+		assert.Contains(t, text, `"`+code+`"`, "%s has words and is said nowhere", code)
+	}
+}
+
 // sourceText joins the source of all packages that raise findings.
 func sourceText(t *testing.T) string {
 	var all strings.Builder

@@ -1,8 +1,6 @@
 package evidence
 
 import (
-	"cmp"
-	"fmt"
 	"slices"
 
 	"gallipot/calc/law"
@@ -30,11 +28,11 @@ const (
 	ReadyAssessor  ReadyState = "for the assessor" // nobody else can supply it
 )
 
-// Answer is what a rule has to say on an item.
+// Answer is what a rule has to say on an item. Its words stand in templates/readiness by
+// the codes of what it says, and are made when they are printed.
 type Answer struct {
 	State  ReadyState
-	Words  string
-	Short  string // the same for one line of a page; "" where Words are short
+	Says   []words.Remark
 	Places []string
 	From   []Asked
 }
@@ -45,49 +43,63 @@ type Asked struct {
 	Material string // the name of the raw material it is about; "" where it is about none
 }
 
-func Present(format string, args ...any) Answer { return saying(ReadyPresent, format, args...) }
+func Present(code string, v finding.Values) Answer { return saying(ReadyPresent, code, v) }
 
-func Partly(format string, args ...any) Answer { return saying(ReadyPartly, format, args...) }
+func Partly(code string, v finding.Values) Answer { return saying(ReadyPartly, code, v) }
 
-func Lacking(format string, args ...any) Answer { return saying(ReadyMissing, format, args...) }
+func Lacking(code string, v finding.Values) Answer { return saying(ReadyMissing, code, v) }
 
 // Unstated answers for what no document speaks of.
-func Unstated(format string, args ...any) Answer {
-	return saying(ReadyNotStated, format, args...)
+func Unstated(code string, v finding.Values) Answer { return saying(ReadyNotStated, code, v) }
+
+func NotNeeded(code string, v finding.Values) Answer { return saying(ReadyNotNeeded, code, v) }
+
+func ForAssessor(code string, v finding.Values) Answer {
+	return saying(ReadyAssessor, code, v).By(words.AssessorWord)
 }
 
-func NotNeeded(format string, args ...any) Answer {
-	return saying(ReadyNotNeeded, format, args...)
+func saying(state ReadyState, code string, v finding.Values) Answer {
+	return Answer{State: state}.Also(code, v)
 }
 
-func ForAssessor(format string, args ...any) Answer {
-	return saying(ReadyAssessor, format, args...).By(words.AssessorWord)
-}
-
-func saying(state ReadyState, format string, args ...any) Answer {
-	return Answer{State: state, Words: fmt.Sprintf(format, args...)}
-}
-
-// InShort returns the answer with the words for one line of a page.
-func (x Answer) InShort(format string, args ...any) Answer {
-	x.Short = fmt.Sprintf(format, args...)
+// Also returns the answer with one thing more to say.
+func (x Answer) Also(code string, v finding.Values) Answer {
+	x.Says = append(slices.Clip(x.Says), words.Remark{Code: code, Values: v})
 	return x
 }
 
-// InLine is the answer in the words for one line of a page.
-func (x Answer) InLine() string { return cmp.Or(x.Short, x.Words) }
+// Only returns the answer with one thing to say instead of all it said.
+func (x Answer) Only(code string, v finding.Values) Answer {
+	x.Says = nil
+	return x.Also(code, v)
+}
 
-// Also returns the answer with more words, long and for one line.
-func (x Answer) Also(long, short string) Answer {
-	x.Words, x.Short = x.Words+long, x.InLine()+short
+// Or returns the answer; one that says nothing says code.
+func (x Answer) Or(code string) Answer {
+	if len(x.Says) > 0 {
+		return x
+	}
+	return x.Also(code, nil)
+}
+
+// Saying returns the answer with all that another says.
+func (x Answer) Saying(y Answer) Answer {
+	x.Says = append(slices.Clip(x.Says), y.Says...)
 	return x
 }
 
-// Wanted is what every raw material is asked for, in words.
+// Terms are what the answer says as terms, to stand in what another says.
+func (x Answer) Terms() (list finding.Values) {
+	for _, r := range x.Says {
+		list = list.Term("", r.Code, r.Values)
+	}
+	return list
+}
+
+// Wanted is what every raw material is asked for, as terms.
 type Wanted struct {
-	Words   string
-	Short   string // for one line of a page; "" where Words are short
-	Lacking string // for one line, where it is not there; "": no and the short words
+	What    string
+	Lacking string // for one line, where it is not there; "": no and what is wanted
 }
 
 // At returns the answer with the places it rests on; empty ones are left out.

@@ -14,6 +14,7 @@ import (
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 func New(a *assess.Assessment) *Filing {
@@ -80,44 +81,36 @@ func (f *Filing) Having(trait func(Traits) bool) []*ingredients.Sheet {
 func (f *Filing) Each(list []*ingredients.Sheet, what Wanted,
 	has func(*ingredients.Sheet) (string, bool)) Answer {
 	var x Answer
-	var places, without []string
+	var places []string
 	var asked []Asked
+	var without finding.Values
 	for _, s := range list {
 		place, ok := has(s)
 		if ok {
 			places = append(places, place)
 			continue
 		}
-		without = append(without, s.Named().Text)
+		without = without.Is("", s.Named())
 		asked = append(asked, f.SupplierOf(s))
 	}
 	x = x.At(places...).Asking(asked...)
-	short := cmp.Or(what.Short, what.Words)
+	v := finding.With().Term("what", what.What, nil)
 	if len(without) == 0 {
-		all := " for " + words.Count(len(list), "material", "materials")
-		x.State, x.Words, x.Short = ReadyPresent, what.Words+all, short+all
-		return x
+		return Present("there-for-all", v.Count("materials", len(list))).At(x.Places...)
 	}
-	x.State, x.Words = ReadyMissing, "no "+what.Words+" for "+words.JoinNames(without)
-	x.Short = cmp.Or(what.Lacking, "no "+short) + " for " + inLine(without)
+	v = v.Term("lacking", what.Lacking, nil).Those("without", without)
+	if one := without[0]; len(without) == 1 && utf8.RuneCountInString(one.Text) <= longestInLine {
+		v = v.Is("single", one)
+	}
+	x.State = ReadyMissing
 	if there := len(list) - len(without); there > 0 {
-		x.State = ReadyPartly
-		x = x.Also("; there for "+words.Count(there, "other", "others"),
-			"; there for "+words.Count(there, "other", "others"))
+		x.State, v = ReadyPartly, v.Count("others", there)
 	}
-	return x
+	return x.Also("not-there-for", v)
 }
 
 // longestInLine is how many characters a name may have that stands in one line of a page.
 const longestInLine = 25
-
-// inLine names a single material by a short name; else it counts them.
-func inLine(names []string) string {
-	if len(names) == 1 && utf8.RuneCountInString(names[0]) <= longestInLine {
-		return names[0]
-	}
-	return words.Count(len(names), "raw material", "raw materials")
-}
 
 // WithPaper is each for papers of some kinds.
 func (f *Filing) WithPaper(list []*ingredients.Sheet, what Wanted, kinds ...string) Answer {

@@ -113,7 +113,7 @@ func laboratoryProduct(f *evidence.Filing) (toTest, bool) {
 			continue
 		}
 		test := laboratoryTest{Name: row.Title, How: row.Needs + "; shown by " + row.Proof +
-			laboratoryDetail(f, row.Key), Why: sections.SentenceCase(x.Words)}
+			laboratoryDetail(f, row.Key), Why: sections.SentenceCase(words.InFull(x.Says))}
 		if row.Key == "A4c" { // the rest of the item is for the supplier of the pack
 			test = laboratoryTest{Name: "Pack and product together", How: packObservation(f),
 				Why: "No report on them is on record"}

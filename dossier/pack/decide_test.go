@@ -44,7 +44,7 @@ func TestCountsOfSubstances(t *testing.T) {
 		said := ""
 		for _, item := range ready.Readiness(a) {
 			if item.ID == "A8a" {
-				said = item.Because
+				said = item.Because()
 			}
 		}
 		var with, all, without, none int

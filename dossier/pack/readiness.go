@@ -39,7 +39,7 @@ func readinessPages(v *show.View) *document.Section {
 			}
 			rows = append(rows, []document.Cell{document.TextCell(x.ID).MarkedIf(!x.Seen, show.MemoryMark),
 				document.TextCell(shortItem.Replace(x.Title)), sections.StateCell(x.State),
-				document.TextCell(sections.SentenceCase(inOneLine(x.Short))), document.TextCell(whomShort(x.Whom))})
+				document.TextCell(sections.SentenceCase(inOneLine(x.Short()))), document.TextCell(whomShort(x.Whom()))})
 		}
 		if len(rows) == 0 {
 			continue

@@ -273,7 +273,7 @@ func lawByMarket(v *show.View) *document.Table {
 			if item.ID == x.id {
 				t.Add(eachMarket(v, x.subject, x.article,
 					func(rows.Market) document.Cell { return sections.StateCell(item.State) },
-					sections.SentenceCase(item.Because))...)
+					sections.SentenceCase(item.Because()))...)
 			}
 		}
 	}
@@ -395,7 +395,7 @@ func classesLaw(v *show.View) []document.Cell {
 	state, remark := document.MissingCell("□\u00a0not\u00a0stated"), "no document on file states classification"
 	for _, x := range ready.Readiness(v.A) {
 		if x.ID == "N7" && x.State != evidence.ReadyNotStated {
-			state, remark = sections.StateCell(x.State), "CMR: "+x.Short
+			state, remark = sections.StateCell(x.State), "CMR: "+x.Short()
 		}
 	}
 	nano := evidence.New(v.A).Nano()

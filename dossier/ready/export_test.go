@@ -6,3 +6,4 @@ var ClaimsOfFiling = claimsOfFiling
 var DossierRules = dossierRules
 var DossierSection = dossierSection
 var SaidElsewhere = saidElsewhere
+var Suppliers = suppliers

@@ -8,6 +8,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/words"
+	"gallipot/ingredients/finding"
 )
 
 // exposureRules judge rows A5 to A10.
@@ -29,22 +30,19 @@ var exposureRules = map[string]func(*evidence.Filing) evidence.Answer{
 }
 
 func foreseeableUse(f *evidence.Filing) evidence.Answer {
-	var without []string
+	var without finding.Values
 	x := evidence.Answer{}.At(evidence.PlaceOf(f.P.Directions.Pos))
-	if f.P.Directions.Text == "" {
-		without = append(without, "directions")
+	lacks := func(lacking bool, key string) {
+		if lacking {
+			without = without.Term("", key, nil)
+		}
 	}
-	if f.P.IntendedFor == "" {
-		without = append(without, "whom it is intended for")
-	}
-	if len(f.P.BodyAreas) == 0 {
-		without = append(without, "where it is used")
-	}
-	switch {
-	case len(f.P.Warnings) > 0:
+	lacks(f.P.Directions.Text == "", "use-directions")
+	lacks(f.P.IntendedFor == "", "use-audience")
+	lacks(len(f.P.BodyAreas) == 0, "use-area")
+	lacks(len(f.P.Warnings) == 0 && f.P.WarningsPos.IsZero(), "use-warnings")
+	if len(f.P.Warnings) > 0 {
 		x = x.At(evidence.PlaceOf(f.P.Warnings[0].Pos))
-	case f.P.WarningsPos.IsZero():
-		without = append(without, "warnings, or that none are needed")
 	}
 	switch {
 	case f.P.Directions.Text == "" && len(f.P.Warnings) == 0:
@@ -52,52 +50,48 @@ func foreseeableUse(f *evidence.Filing) evidence.Answer {
 	case len(without) > 0:
 		x.State = evidence.ReadyPartly
 	default:
-		x.State, x.Words = evidence.ReadyPresent, "directions, audience, place of use and warnings"
-		return x
+		return evidence.Present("use-stated", nil).At(x.Places...)
 	}
-	x.Words = "not stated: " + words.JoinNames(without)
-	return x.By(words.MakerWord)
+	return x.Also("use-not-stated", finding.With().Those("without", without)).By(words.MakerWord)
 }
 
 func foreseeableMisuse(f *evidence.Filing) evidence.Answer {
-	return evidence.ForAssessor("foreseeable misuse is judged from directions, pack and form")
+	return evidence.ForAssessor("misuse-judged", nil)
 }
 
 func productExposure(f *evidence.Filing) evidence.Answer {
 	e, ok := exposureOfFiling(f)
 	switch {
 	case !ok || !e.Known():
-		return evidence.Lacking("no exposure figure is known for this type of product").
+		return evidence.Lacking("exposure-unknown", nil).
 			At(evidence.PlaceOf(f.P.TypePos)).By(words.MakerWord, words.AssessorWord)
 	case e.IsProxy():
-		return evidence.Partly("row %s of exposure.csv stands in for this type of product", e.Key).
+		return evidence.Partly("exposure-stand-in", finding.With().Name("row", e.Key)).
 			At(evidence.PlaceOf(f.P.TypePos)).By(words.AssessorWord)
 	case e.Origin == exposure.ExposureOwn:
-		return evidence.Present("figures of the product file, source: %s", f.P.Exposure.Source).
+		return evidence.Present("exposure-own", finding.With().Quote("source", f.P.Exposure.Source)).
 			At(evidence.PlaceOf(f.P.Exposure.Pos))
 	}
-	return evidence.Present("row %s of exposure.csv", e.Key).At(evidence.PlaceOf(f.P.TypePos))
+	return evidence.Present("exposure-row", finding.With().Name("row", e.Key)).At(evidence.PlaceOf(f.P.TypePos))
 }
 
 func defaultExposure(f *evidence.Filing) evidence.Answer {
 	if e, ok := exposureOfFiling(f); ok && e.Key != "" {
-		return evidence.ForAssessor("proposed: row %s of exposure.csv, with its source beside each figure", e.Key).
-			InShort("proposed: row %s of exposure.csv", e.Key)
+		return evidence.ForAssessor("exposure-proposed", finding.With().Name("row", e.Key))
 	}
-	return evidence.ForAssessor("no default is in the tables for this type of product")
+	return evidence.ForAssessor("exposure-no-default", nil)
 }
 
 func specialExposures(f *evidence.Filing) evidence.Answer {
 	if special := specialExposure(f); len(special) > 0 {
-		return evidence.ForAssessor("to be considered: %s", words.JoinNames(special))
+		return evidence.ForAssessor("exposure-special", finding.With().Those("what", special))
 	}
-	return evidence.NotNeeded("no spray, powder, lip or mouth product, and none for children")
+	return evidence.NotNeeded("exposure-not-special", nil)
 }
 
 func systemicDose(f *evidence.Filing) evidence.Answer {
 	with, all := countMargins(f, func(m exposure.Margin) bool { return m.SED.Max > 0 })
-	return evidence.ForAssessor("computed for %d of %s, each with its inputs", with,
-		words.Count(all, "substance", "substances"))
+	return evidence.ForAssessor("doses-computed", finding.With().Count("with", with).Count("all", all))
 }
 
 func combinedExposure(f *evidence.Filing) evidence.Answer {
@@ -109,22 +103,20 @@ func combinedExposure(f *evidence.Filing) evidence.Answer {
 	})
 	slices.Sort(names)
 	if len(names) == 0 {
-		return evidence.NotNeeded("no substance of the preservative or UV filter list is in it")
+		return evidence.NotNeeded("none-combined", nil)
 	}
-	return evidence.ForAssessor("to be summed over products: %s", words.JoinNames(names)).
-		InShort("over all products: %s", words.JoinNames(names))
+	return evidence.ForAssessor("combined-over-products", finding.With().Names("substances", names))
 }
 
 func marginsOfSafety(f *evidence.Filing) evidence.Answer {
 	settled, all := countMargins(f, func(m exposure.Margin) bool { return !m.Open() })
 	none, _ := countMargins(f, func(m exposure.Margin) bool { return m.None != "" && !m.Open() })
-	return evidence.ForAssessor("computed for %d of %s; %d without a value, %d that need none", settled-none,
-		words.Count(all, "substance", "substances"), all-settled, none)
+	return evidence.ForAssessor("margins-computed", finding.With().Count("with", settled-none).
+		Count("all", all).Count("without", all-settled).Count("none", none))
 }
 
 func sourceQuality(f *evidence.Filing) evidence.Answer {
-	return evidence.ForAssessor("each value stands with its study and source; unverified values are marked").
-		InShort("each value with its study and source, unverified ones marked")
+	return evidence.ForAssessor("sources-marked", nil)
 }
 
 func particleEffects(f *evidence.Filing) evidence.Answer {
@@ -136,27 +128,27 @@ func particleEffects(f *evidence.Filing) evidence.Answer {
 	}
 	names = append(names, f.Nano()...)
 	if len(names) == 0 {
-		return evidence.ForAssessor("no impurity is stated, and nobody has marked anything as nano")
+		return evidence.ForAssessor("particles-unsaid", nil)
 	}
-	return evidence.ForAssessor("stated: %s", words.JoinNames(names))
+	return evidence.ForAssessor("particles-stated", finding.With().Names("names", names))
 }
 
 func undesirableEffects(f *evidence.Filing) evidence.Answer {
 	switch at := evidence.PlaceOf(f.P.ComplaintsPos); {
 	case f.P.ComplaintsPos.IsZero():
-		return evidence.Lacking("nothing is said about undesirable effects, and no nil return is made").By(words.MakerWord)
+		return evidence.Lacking("effects-unsaid", nil).By(words.MakerWord)
 	case len(f.P.Complaints) == 0:
-		return evidence.Present("nil return: no undesirable effect is known").At(at)
+		return evidence.Present("effects-none", nil).At(at)
 	default:
-		return evidence.Present("%s entered", words.Count(len(f.P.Complaints), "report", "reports")).At(at)
+		return evidence.Present("effects-entered", finding.With().Count("reports", len(f.P.Complaints))).At(at)
 	}
 }
 
 func otherInformation(f *evidence.Filing) evidence.Answer {
 	if paper, ok := f.Document("user-test", "other"); ok {
-		return evidence.Present("a test on volunteers or another paper is there").At(paper)
+		return evidence.Present("other-paper", nil).At(paper)
 	}
-	return evidence.Unstated("no study on volunteers or other assessment is on record")
+	return evidence.Unstated("other-none", nil)
 }
 
 // exposureOfFiling is that of the first result: it depends on the product alone.
@@ -168,25 +160,28 @@ func exposureOfFiling(f *evidence.Filing) (*exposure.Exposure, bool) {
 }
 
 // specialExposure names what asks for more than skin exposure of adults.
-func specialExposure(f *evidence.Filing) []string {
-	var list []string
+func specialExposure(f *evidence.Filing) finding.Values {
+	var list finding.Values
 	if f.Kind != nil {
 		for _, form := range f.Kind.Forms {
-			list = words.AddOnce(list, map[string]string{"loose-powder": "loose powder", "propellant-spray": "spray",
-				"pump-spray": "spray", "aerosol": "spray", "inhalable": "can be breathed in"}[form])
+			list = list.Term("", specialForms[form], nil)
 		}
+		list = words.UniqueValues(list)
 		for _, code := range []string{"lip", "oral"} {
 			if slices.Contains(f.Kind.Codes, code) {
-				list = append(list, "is swallowed ("+code+")")
+				list = list.Term("", "special-swallowed", finding.With().Name("code", code))
 			}
 		}
 	}
-	list = slices.DeleteFunc(list, func(s string) bool { return s == "" })
 	if f.P.IntendedFor == formula.UnderThree || f.P.IntendedFor == formula.ChildrenThree {
-		list = append(list, "for children")
+		list = list.Term("", "special-children", nil)
 	}
 	return list
 }
+
+// specialForms are the forms of product that are breathed in, as terms.
+var specialForms = map[string]string{"loose-powder": "special-loose-powder", "propellant-spray": "special-spray",
+	"pump-spray": "special-spray", "aerosol": "special-spray", "inhalable": "special-inhalable"}
 
 // countMargins counts the substances of all variants for which something holds
 // in every result that has them, and all of them.
@@ -213,33 +208,32 @@ func countMargins(f *evidence.Filing, holds func(exposure.Margin) bool) (with, a
 // partBRules judge rows B1 to B6. What the assessor has to write is present
 // when a report for today's figures is there, and never before.
 var partBRules = map[string]func(*evidence.Filing) evidence.Answer{
-	"B1": signedPart("the conclusion"),
-	"B2": signedPart("the statement on warnings and instructions"),
-	"B3": signedPart("the reasoning"),
+	"B1": signedPart("part-conclusion"),
+	"B2": signedPart("part-warnings"),
+	"B3": signedPart("part-reasoning"),
 	"B4": credentials,
 	"B5": credentials,
 	"B6": whoConcludes,
 }
 
 func whoConcludes(f *evidence.Filing) evidence.Answer {
-	return evidence.ForAssessor("every page says that the pack is no safety assessment: Part B is the assessor's alone").
-		InShort("the pack is no safety assessment: Part B is the assessor's alone")
+	return evidence.ForAssessor("assessor-concludes", nil)
 }
 
-func signedPart(what string) func(*evidence.Filing) evidence.Answer {
+func signedPart(part string) func(*evidence.Filing) evidence.Answer {
 	return func(f *evidence.Filing) evidence.Answer {
 		last := f.P.Newest()
+		if last == nil {
+			return evidence.ForAssessor("no-report", nil)
+		}
+		dated := finding.With().Day("dated", last.Dated)
 		switch {
 		case f.Signed():
-			return evidence.Present("%s is in the report of %s", what, last.Dated).At(last.File)
-		case last != nil && last.Fingerprint != f.A.Fingerprint:
-			return evidence.ForAssessor("the report of %s is for other figures than those of today", last.Dated).
-				At(evidence.PlaceOf(last.Pos))
-		case last != nil:
-			return evidence.ForAssessor("the report of %s is not on file", last.Dated).
-				At(evidence.PlaceOf(last.Pos))
+			return evidence.Present("in-report", dated.Term("part", part, nil)).At(last.File)
+		case last.Fingerprint != f.A.Fingerprint:
+			return evidence.ForAssessor("report-otherwise", dated).At(evidence.PlaceOf(last.Pos))
 		}
-		return evidence.ForAssessor("no report is on record")
+		return evidence.ForAssessor("report-not-on-file", dated).At(evidence.PlaceOf(last.Pos))
 	}
 }
 
@@ -247,17 +241,17 @@ func signedPart(what string) func(*evidence.Filing) evidence.Answer {
 func credentials(f *evidence.Filing) evidence.Answer {
 	last := f.P.Newest()
 	if last == nil {
-		return evidence.ForAssessor("no assessor is on record")
+		return evidence.ForAssessor("no-assessor", nil)
 	}
 	paper, proof := f.Document("assessor-diploma")
+	who := finding.With().Name("assessor", last.Assessor).Quote("qualification", last.Qualification)
 	switch {
 	case last.Qualification != "" && proof:
-		return evidence.Present("%s, %s", last.Assessor, last.Qualification).At(evidence.PlaceOf(last.Pos), paper)
+		return evidence.Present("assessor-qualified", who).At(evidence.PlaceOf(last.Pos), paper)
 	case last.Qualification != "":
-		return evidence.ForAssessor("%s, %s; no proof of the qualification is on file", last.Assessor,
-			last.Qualification).At(evidence.PlaceOf(last.Pos))
+		return evidence.ForAssessor("assessor-unproven", who).At(evidence.PlaceOf(last.Pos))
 	}
-	return evidence.ForAssessor("%s; no qualification is stated", last.Assessor).At(evidence.PlaceOf(last.Pos))
+	return evidence.ForAssessor("assessor-unqualified", who).At(evidence.PlaceOf(last.Pos))
 }
 
 // ethanolAndOils are the contents that a poison centre asks for: ethanol and

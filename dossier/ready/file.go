@@ -9,6 +9,7 @@ import (
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/words"
 	"gallipot/ingredients"
+	"gallipot/ingredients/finding"
 )
 
 // fileRules judge the product file: rows P1 to P8.
@@ -24,10 +25,10 @@ var fileRules = map[string]func(*evidence.Filing) evidence.Answer{
 }
 
 func productDescription(f *evidence.Filing) evidence.Answer {
-	x := evidence.Present("name, code %s, revision %d, %s", f.P.ID, f.P.Revision,
-		words.Count(len(f.P.Variants), "variant", "variants"))
+	x := evidence.Present("product-described", finding.With().Name("code", f.P.ID).
+		Count("revision", f.P.Revision).Count("variants", len(f.P.Variants)))
 	if f.P.Name == "" || f.P.Revision == 0 {
-		x = evidence.Partly("name or revision is not stated").By(words.MakerWord)
+		x = evidence.Partly("product-not-described", nil).By(words.MakerWord)
 	}
 	return x.At(evidence.PlaceOf(f.P.Pos))
 }
@@ -36,53 +37,47 @@ func safetyReport(f *evidence.Filing) evidence.Answer {
 	last := f.P.Newest()
 	switch {
 	case last == nil:
-		return evidence.Lacking("no assessment is on record").By(words.AssessorWord)
+		return evidence.Lacking("not-assessed", nil).By(words.AssessorWord)
 	case last.Fingerprint != f.A.Fingerprint:
-		return evidence.Partly("the assessment of %s is for other figures (%s) than those of today (%s)",
-			last.Dated, last.Fingerprint, f.A.Fingerprint).At(evidence.PlaceOf(last.Pos)).By(words.AssessorWord)
+		return evidence.Partly("assessed-otherwise", finding.With().Day("dated", last.Dated).
+			Name("then", last.Fingerprint).Name("today", f.A.Fingerprint)).
+			At(evidence.PlaceOf(last.Pos)).By(words.AssessorWord)
 	case !f.There(last.File):
-		return evidence.Partly("the assessment of %s is entered, the signed report is not on file",
-			last.Dated).At(evidence.PlaceOf(last.Pos)).By(words.MakerWord)
+		return evidence.Partly("report-missing", finding.With().Day("dated", last.Dated)).
+			At(evidence.PlaceOf(last.Pos)).By(words.MakerWord)
 	}
-	return evidence.Present("signed on %s by %s for these figures", last.Dated, last.Assessor).
+	return evidence.Present("signed", finding.With().Day("dated", last.Dated).Name("assessor", last.Assessor)).
 		At(last.File, evidence.PlaceOf(last.Pos))
 }
 
 func methodOfManufacture(f *evidence.Filing) evidence.Answer {
 	paper, gmp := f.Document("gmp")
-	steps := len(f.P.Process)
+	steps := finding.With().Count("steps", len(f.P.Process))
 	switch {
-	case steps > 0 && gmp:
-		return evidence.Present("%s and a statement of good manufacturing practice",
-			words.Count(steps, "step", "steps")).At(evidence.PlaceOf(f.P.Process[0].Pos), paper)
-	case steps > 0:
-		return evidence.Partly("%s; no statement of good manufacturing practice",
-			words.Count(steps, "step", "steps")).At(evidence.PlaceOf(f.P.Process[0].Pos)).By(words.MakerWord)
+	case len(f.P.Process) > 0 && gmp:
+		return evidence.Present("method-and-gmp", steps).At(evidence.PlaceOf(f.P.Process[0].Pos), paper)
+	case len(f.P.Process) > 0:
+		return evidence.Partly("method-alone", steps).At(evidence.PlaceOf(f.P.Process[0].Pos)).By(words.MakerWord)
 	case gmp:
-		return evidence.Partly("a statement of good manufacturing practice; no method").At(paper).
-			By(words.MakerWord)
+		return evidence.Partly("gmp-alone", nil).At(paper).By(words.MakerWord)
 	}
-	return evidence.Lacking("neither method nor statement of good manufacturing practice").By(words.MakerWord)
+	return evidence.Lacking("no-method", nil).By(words.MakerWord)
 }
 
 func proofOfEffects(f *evidence.Filing) evidence.Answer {
 	if len(f.P.Claims) == 0 {
-		return evidence.NotNeeded("no claim is made")
+		return evidence.NotNeeded("no-claim", nil)
 	}
-	at := evidence.PlaceOf(f.P.Claims[0].Pos)
+	at, claims := evidence.PlaceOf(f.P.Claims[0].Pos), finding.With().Count("claims", len(f.P.Claims))
 	if paper, ok := f.Document("claim", "user-test"); ok {
-		return evidence.Present("%s and at least one paper: whether it covers each of them is for a person to check", words.Count(len(f.P.Claims), "claim", "claims")).
-			InShort("%s and at least one paper; coverage is for a person to check",
-				words.Count(len(f.P.Claims), "claim", "claims")).At(at, paper)
+		return evidence.Present("claims-supported", claims).At(at, paper)
 	}
-	return evidence.Lacking("%s and no paper that supports any", words.Count(len(f.P.Claims), "claim",
-		"claims")).At(at).By(words.MakerWord)
+	return evidence.Lacking("claims-unsupported", claims).At(at).By(words.MakerWord)
 }
 
 func animalTestingData(f *evidence.Filing) evidence.Answer {
 	x := f.WithPaper(f.Having(func(t evidence.Traits) bool { return !t.Own }),
-		evidence.Wanted{Words: "animal-testing statement"},
-		"animal-testing")
+		evidence.Wanted{What: "wanted-animal-testing"}, "animal-testing")
 	own, ok := f.Document("animal-testing")
 	switch {
 	case ok:
@@ -90,65 +85,60 @@ func animalTestingData(f *evidence.Filing) evidence.Answer {
 	case x.State == evidence.ReadyPresent:
 		x.State = evidence.ReadyPartly
 	}
-	return x.Also("; no statement of the maker's own, which may be a nil statement", "; none of the maker's own").
-		By(words.MakerWord)
+	return x.Also("no-own-statement", nil).By(words.MakerWord)
 }
 
 func updating(f *evidence.Filing) evidence.Answer {
 	last := f.P.Newest()
 	switch {
 	case last == nil:
-		return evidence.NotNeeded("nothing is assessed yet that could need a revision")
+		return evidence.NotNeeded("nothing-to-revise", nil)
 	case last.Fingerprint == f.A.Fingerprint:
-		return evidence.Present("nothing that the figures rest on has changed since %s", last.Dated).
+		return evidence.Present("figures-unchanged", finding.With().Day("dated", last.Dated)).
 			At(evidence.PlaceOf(last.Pos))
 	}
-	return evidence.Lacking("figures have changed since the assessment of %s: log the change and have the report revised", last.Dated).At(evidence.PlaceOf(last.Pos)).By(words.MakerWord, words.AssessorWord)
+	return evidence.Lacking("report-to-revise", finding.With().Day("dated", last.Dated)).
+		At(evidence.PlaceOf(last.Pos)).By(words.MakerWord, words.AssessorWord)
 }
 
 // responsibleAnswer looks for a responsible person with an address in each
 // market. One in the EU serves Northern Ireland too.
 func responsibleAnswer(f *evidence.Filing) evidence.Answer {
 	var x evidence.Answer
-	var wrong []string
+	var wrong finding.Values
 	found := 0
 	for _, m := range f.A.Markets {
 		person, ok := f.W.ResponsiblePersons[m]
 		if !ok && m == rows.NI {
 			person, ok = f.W.ResponsiblePersons[rows.EU]
 		}
-		fault := ""
+		fault, of := "", finding.With().Name("market", string(m))
 		switch country, known := law.Country(f.Law, person.Country); {
 		case !ok:
-			fault = "none for " + string(m)
+			fault = "person-none"
 		case len(person.Address) == 0:
-			fault = "no address for " + string(m)
+			fault = "person-no-address"
 		case person.Country == "":
-			fault = "no country for " + string(m)
+			fault = "person-no-country"
 		case !known || !seatFits(m, country.BelongsTo):
-			fault = "the one for " + string(m) + " is in " + person.Country
+			fault, of = "person-elsewhere", of.Name("country", person.Country)
 		case m == rows.GB && poBox.MatchString(strings.Join(person.Address, " ")):
-			fault = "the one for GB gives a PO box"
+			fault = "person-po-box"
 		default:
 			found++
 		}
-		if fault != "" {
-			wrong = append(wrong, fault)
-		}
+		wrong = wrong.Term("", fault, of)
 		x = x.At(evidence.PlaceOf(person.Pos))
 	}
 	switch {
 	case len(wrong) == 0:
-		x.State, x.Words = evidence.ReadyPresent,
-			"a responsible person with an address for "+words.JoinNames(f.MarketNames())
-		return x
+		return evidence.Present("persons-named", finding.With().Names("markets", f.MarketNames())).At(x.Places...)
 	case found == 0:
 		x.State = evidence.ReadyMissing
 	default:
 		x.State = evidence.ReadyPartly
 	}
-	x.Words = words.JoinNames(wrong)
-	return x.By(words.MakerWord)
+	return x.Also("persons-wrong", finding.With().Those("faults", wrong)).By(words.MakerWord)
 }
 
 // seatFits says whether a responsible person may sit there: in the United
@@ -201,28 +191,27 @@ func exactPercentages(f *evidence.Filing) evidence.Answer {
 			}
 		}
 		if r.Recipe.Whole.Shares == nil {
-			return evidence.Lacking("the formula cannot be computed").By(words.MakerWord)
+			return evidence.Lacking("not-computed", nil).By(words.MakerWord)
 		}
 	}
 	switch {
 	case all == 0:
-		return evidence.Lacking("no substance is known").By(words.MakerWord)
+		return evidence.Lacking("no-substance", nil).By(words.MakerWord)
 	case len(open) > 0:
-		x.State, x.Words = evidence.ReadyPartly, "part of "+words.JoinNames(open)+" is not declared"
-		return x // in line with the names: they are few
+		x.State = evidence.ReadyPartly
+		return x.Also("part-undeclared", finding.With().Names("materials", open))
 	case ranges > 0:
-		return evidence.Present("every substance with a figure; ranges where a supplier gives them, of which the highest is assessed").
-			InShort("every substance with a figure; ranges where a supplier gives them")
+		return evidence.Present("figures-or-ranges", nil)
 	}
-	return evidence.Present("every substance with an exact figure")
+	return evidence.Present("figures-exact", nil)
 }
 
 func mixturesBrokenUp(f *evidence.Filing) evidence.Answer {
 	mixed := f.Having(func(t evidence.Traits) bool { return (t.Blend || t.Solution) && !t.Scent })
 	if len(mixed) == 0 {
-		return evidence.NotNeeded("no raw material holds more than one substance")
+		return evidence.NotNeeded("no-mixture", nil)
 	}
-	return f.Each(mixed, evidence.Wanted{Words: "composition paper"}, func(s *ingredients.Sheet) (string, bool) {
+	return f.Each(mixed, evidence.Wanted{What: "wanted-composition"}, func(s *ingredients.Sheet) (string, bool) {
 		if s.Composition.HeldByAssessor {
 			return evidence.PlaceOf(s.Composition.Pos), true
 		}
@@ -238,23 +227,18 @@ func mixturesBrokenUp(f *evidence.Filing) evidence.Answer {
 func naturalAndComplex(f *evidence.Filing) evidence.Answer {
 	natural := f.Having(func(t evidence.Traits) bool { return t.Natural })
 	if len(natural) == 0 {
-		return evidence.NotNeeded("no material is told to be of a plant, an animal, a mineral or a culture by its name")
+		return evidence.NotNeeded("none-natural", nil)
 	}
-	return f.WithPaper(natural, evidence.Wanted{
-		Words:   "specification or certificate of analysis that tells species, part and process",
-		Lacking: "species, part and process open"},
+	return f.WithPaper(natural, evidence.Wanted{What: "wanted-origin", Lacking: "lacking-origin"},
 		"specification", "coa", "composition")
 }
 
 func fragranceAndAroma(f *evidence.Filing) evidence.Answer {
 	fragrant := f.Having(func(t evidence.Traits) bool { return t.Fragrant })
 	if len(fragrant) == 0 {
-		return evidence.NotNeeded("nothing in it is a fragrance, an aroma or an oil used as one")
+		return evidence.NotNeeded("none-fragrant", nil)
 	}
-	return f.Each(fragrant,
-		evidence.Wanted{Words: "supplier's code, conformity certificate and allergen declaration together",
-			Short:   "code, certificate and allergen declaration",
-			Lacking: "code, certificate and declaration not all there"},
+	return f.Each(fragrant, evidence.Wanted{What: "wanted-fragrance", Lacking: "lacking-fragrance"},
 		func(s *ingredients.Sheet) (string, bool) {
 			paper, certificate := f.Paper(s, "certificate")
 			_, allergens := f.Paper(s, "allergens")
@@ -264,19 +248,16 @@ func fragranceAndAroma(f *evidence.Filing) evidence.Answer {
 }
 
 func functionOfEach(f *evidence.Filing) evidence.Answer {
-	return toMaker(f.Each(f.Sheets, evidence.Wanted{Words: "function stated"},
-		func(s *ingredients.Sheet) (string, bool) {
-			return "",
-				len(s.Functions) > 0
-		}))
+	return toMaker(f.Each(f.Sheets, evidence.Wanted{What: "wanted-function"},
+		func(s *ingredients.Sheet) (string, bool) { return "", len(s.Functions) > 0 }))
 }
 
 func colourants(f *evidence.Filing) evidence.Answer {
 	colours := f.Having(func(t evidence.Traits) bool { return t.Colourant })
 	if len(colours) == 0 {
-		return evidence.NotNeeded("no colourant is in it")
+		return evidence.NotNeeded("no-colourant", nil)
 	}
-	return f.WithPaper(colours, evidence.Wanted{Words: "purity statement"}, "purity")
+	return f.WithPaper(colours, evidence.Wanted{What: "wanted-colour-purity"}, "purity")
 }
 
 // toMaker returns the answer with the maker in place of suppliers: what is

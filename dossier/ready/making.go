@@ -1,7 +1,6 @@
 package ready
 
 import (
-	"fmt"
 	"slices"
 
 	"gallipot/calc/law"
@@ -9,21 +8,22 @@ import (
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 // makingRules judge rows G1 to G5: how the product is made, batch by batch. A
 // batch that is only planned asks for nothing yet.
 var makingRules = map[string]func(*evidence.Filing) evidence.Answer{
 	"G1": goodManufacturing,
-	"G2": perBatch("every mass and the decision filled in", func(b *workshop.Batch) bool {
+	"G2": perBatch("batch-filled-in", func(b *workshop.Batch) bool {
 		_, _, complete := b.Made()
 		return complete && b.Release.Decision != ""
 	}),
-	"G3": perBatch("a batch number", func(b *workshop.Batch) bool { return b.Code != "" }),
-	"G4": perBatch("a sample kept", func(b *workshop.Batch) bool {
+	"G3": perBatch("batch-number", func(b *workshop.Batch) bool { return b.Code != "" }),
+	"G4": perBatch("batch-sample", func(b *workshop.Batch) bool {
 		return b.Release.Decision != "released" || b.Retained.Units != nil || b.Retained.G != nil
 	}),
-	"G5": perBatch("lots of all materials, and where released units went", func(b *workshop.Batch) bool {
+	"G5": perBatch("batch-traced", func(b *workshop.Batch) bool {
 		for _, l := range b.Lines {
 			if len(l.Lots) == 0 && l.WeighedG != nil {
 				return false
@@ -35,9 +35,9 @@ var makingRules = map[string]func(*evidence.Filing) evidence.Answer{
 
 func goodManufacturing(f *evidence.Filing) evidence.Answer {
 	if paper, ok := f.Document("gmp"); ok {
-		return evidence.Present("a statement of good manufacturing practice").At(paper)
+		return evidence.Present("gmp-stated", nil).At(paper)
 	}
-	return evidence.Lacking("no statement of good manufacturing practice").By(words.MakerWord)
+	return evidence.Lacking("gmp-not-stated", nil).By(words.MakerWord)
 }
 
 // batches are the product's batches that are in the making or done.
@@ -55,9 +55,9 @@ func batches(f *evidence.Filing) []*workshop.Batch {
 // nobody has recorded nothing is known.
 func noBatch(f *evidence.Filing) evidence.Answer {
 	if slices.ContainsFunc(f.W.BatchRecords, func(b *workshop.Batch) bool { return b.Product == f.P.ID }) {
-		return evidence.NotNeeded("a batch is planned and none is made yet")
+		return evidence.NotNeeded("batch-planned", nil)
 	}
-	return evidence.Unstated("no batch is on record")
+	return evidence.Unstated("no-batch", nil)
 }
 
 // perBatch wants the same of every batch.
@@ -75,17 +75,16 @@ func perBatch(what string, has func(*workshop.Batch) bool) func(*evidence.Filing
 				without = append(without, b.Code)
 			}
 		}
+		wanted := finding.With().Term("what", what, nil)
 		switch len(without) {
 		case 0:
-			x.State, x.Words = evidence.ReadyPresent, what+": "+words.Count(len(batches), "batch", "batches")
-			return x
+			return evidence.Present("each-batch", wanted.Count("batches", len(batches))).At(x.Places...)
 		case len(batches):
 			x.State = evidence.ReadyMissing
 		default:
 			x.State = evidence.ReadyPartly
 		}
-		x.Words = what + ": not for " + words.JoinNames(without)
-		return x.By(words.MakerWord)
+		return x.Also("not-each-batch", wanted.Names("without", without)).By(words.MakerWord)
 	}
 }
 
@@ -109,16 +108,14 @@ func keptUntil(f *evidence.Filing) evidence.Answer {
 			}
 		}
 	}
-	years := int(law.Fact(f.Law, "file-retention").Float())
+	keep := int(law.Fact(f.Law, "file-retention").Float())
+	years := finding.With().Count("years", keep)
 	switch {
 	case len(x.Places) == 0:
-		return noBatch(f).Also(fmt.Sprintf("; %d years run from the day the last one is placed on the market", years),
-			fmt.Sprintf("; %d years from the last one sold", years))
+		return noBatch(f).Also("years-to-come", years)
 	case last.IsZero():
-		return evidence.NotNeeded("no batch is released; %d years run from the day the last one is placed on the market", years).
-			InShort("no batch is released; %d years from the last one sold", years).At(x.Places...)
+		return evidence.NotNeeded("none-released", nil).Also("years-to-come", years).At(x.Places...)
 	}
-	x.State, x.Words = evidence.ReadyPresent,
-		"last batch out on "+last.String()+": keep the file until "+last.AddYears(years).String()
-	return x
+	return evidence.Present("kept-until", finding.With().Day("last", last).Day("until", last.AddYears(keep))).
+		At(x.Places...)
 }

@@ -46,76 +46,70 @@ func notifiedBeforeSale(f *evidence.Filing) evidence.Answer {
 	}
 	switch {
 	case len(without) == 0:
-		x.State, x.Words = evidence.ReadyPresent, "number on record for "+words.JoinNames(f.MarketNames())
-		return x
+		return evidence.Present("notified", finding.With().Names("markets", f.MarketNames())).At(x.Places...)
 	case len(without) == len(f.A.Markets):
 		x.State = evidence.ReadyMissing
 	default:
 		x.State = evidence.ReadyPartly
 	}
-	x.Words = "no notification is on record for " + words.JoinNames(without)
-	return x.By(words.MakerWord)
+	return x.Also("not-notified", finding.With().Names("markets", without)).By(words.MakerWord)
 }
 
 func categoryAndName(f *evidence.Filing) evidence.Answer {
 	if f.Kind == nil || f.P.Name == "" {
-		return evidence.Lacking("name or type of the product is not stated").By(words.MakerWord)
+		return evidence.Lacking("category-unknown", nil).By(words.MakerWord)
 	}
-	return evidence.Present("%s: %s", f.P.Name, f.Kind.Name).At(evidence.PlaceOf(f.P.TypePos))
+	return evidence.Present("category-known", finding.With().Quote("name", f.P.Name).Quote("type", f.Kind.Name)).
+		At(evidence.PlaceOf(f.P.TypePos))
 }
 
 func originAndPlacing(f *evidence.Filing) evidence.Answer {
 	switch {
 	case !sellsUnderEU(f):
-		return evidence.NotNeeded("not asked for in Great Britain")
+		return evidence.NotNeeded("origin-not-asked", nil)
 	case notifiedEU(f):
-		return evidence.Present("given with the notice")
+		return evidence.Present("given-with-notice", nil)
 	}
 	made, first := f.P.Origin(f.W), f.P.FirstPlaced
+	stated := finding.With().Name("made", made).Name("first", first)
 	switch {
 	case made == "" && first == "":
-		return evidence.Lacking("neither origin nor first Member State is stated: made_in and first_placed_in of the product file").By(words.MakerWord)
+		return evidence.Lacking("origin-unstated", nil).By(words.MakerWord)
 	case made == "":
-		return evidence.Partly("first placed in %s; where it is made is not stated: made_in of the product file",
-			first).By(words.MakerWord)
+		return evidence.Partly("made-unstated", stated).By(words.MakerWord)
 	case first == "":
-		return evidence.Partly("made in %s; the first Member State is not stated: first_placed_in of the product file", made).
-			InShort("made in %s; the first Member State is not stated", made).By(words.MakerWord)
+		return evidence.Partly("first-unstated", stated).By(words.MakerWord)
 	}
-	return evidence.Present("made in %s, first placed in %s", made, first).At(evidence.PlaceOf(f.P.Pos))
+	return evidence.Present("origin-stated", stated).At(evidence.PlaceOf(f.P.Pos))
 }
 
 func nanoInNotice(f *evidence.Filing) evidence.Answer {
 	nano := f.Nano()
 	switch {
 	case len(nano) == 0:
-		return evidence.Unstated("no constituent is marked as nano, and no document on file states particle sizes").
-			InShort("none is marked as nano; no document states particle sizes")
+		return evidence.Unstated("no-nano-marked", nil)
 	case f.Answer("N1").State == evidence.ReadyPresent:
-		return evidence.Present("given with the notice: %s", words.JoinNames(nano))
+		return evidence.Present("given-with-notice", finding.With().Names("substances", nano))
 	}
-	return evidence.Lacking("to be given with the notice: %s", words.JoinNames(nano)).By(words.MakerWord)
+	return evidence.Lacking("nano-to-give", finding.With().Names("substances", nano)).By(words.MakerWord)
 }
 
 func frameFormulation(f *evidence.Filing) evidence.Answer {
 	if x := f.Answer("A1a"); x.State != evidence.ReadyPresent {
-		return evidence.Partly("the exact or highest contents are computed; %s", x.Words).
-			InShort("the exact or highest contents are computed; %s", x.InLine()).Asking(x.From...)
+		return evidence.Partly("contents-so-far", nil).Saying(x).Asking(x.From...)
 	}
-	return evidence.Present("contents are computed, exact or as the highest of a range; a preset frame is checked on the form").
-		InShort("contents are computed, exact or as the highest of a range")
+	return evidence.Present("contents-computed", nil)
 }
 
 func concentrationBands(f *evidence.Filing) evidence.Answer {
-	return evidence.NotNeeded("exact contents are at hand, so no bands are needed")
+	return evidence.NotNeeded("no-bands-needed", nil)
 }
 
 func ingredientsOfConcern(f *evidence.Filing) evidence.Answer {
 	if names := ethanolAndOils(f); len(names) > 0 {
-		return evidence.Present("contents are computed for %s; the form says whether they are asked for",
-			words.JoinNames(names)).InShort("contents are computed for %s", words.JoinNames(names))
+		return evidence.Present("concern-computed", finding.With().Names("substances", names))
 	}
-	return evidence.NotNeeded("neither ethanol nor an essential oil is in it")
+	return evidence.NotNeeded("none-of-concern", nil)
 }
 
 func phInNotice(f *evidence.Filing) evidence.Answer {
@@ -123,20 +117,21 @@ func phInNotice(f *evidence.Filing) evidence.Answer {
 	_, wet := f.Wet()
 	switch {
 	case f.P.Specification.PH != nil:
-		return evidence.Present("pH %s", f.P.Specification.PH.Text).At(evidence.PlaceOf(f.P.Specification.Pos))
+		return evidence.Present("ph-specified", finding.With().Figure("ph", f.P.Specification.PH.Text, "")).
+			At(evidence.PlaceOf(f.P.Specification.Pos))
 	case !wet:
-		return evidence.NotNeeded("no water in it: the form has an entry for that")
+		return evidence.NotNeeded("ph-no-water", nil)
 	case len(f.PhAsked()) == 0:
-		return evidence.NotNeeded("less than %s %% of water in it: the form has an entry for products without a pH", least.Value)
+		return evidence.NotNeeded("ph-little-water", finding.With().Figure("least", least.Value, "%"))
 	}
-	return evidence.Lacking("no pH is specified").By(words.MakerWord)
+	return evidence.Lacking("ph-unspecified", nil).By(words.MakerWord)
 }
 
 func entryMethod(f *evidence.Filing) evidence.Answer {
 	if !slices.Contains(f.A.Markets, rows.GB) {
-		return evidence.NotNeeded("not sold in Great Britain")
+		return evidence.NotNeeded("not-sold-gb", nil)
 	}
-	return evidence.Present("the lines to type are the composition by substance")
+	return evidence.Present("lines-to-type", nil)
 }
 
 func labelAndPicture(f *evidence.Filing) evidence.Answer {
@@ -149,22 +144,23 @@ func labelAndPicture(f *evidence.Filing) evidence.Answer {
 	}
 	switch {
 	case okLabel && okPhoto:
-		return evidence.Present("label and picture of the pack").At(label, photo)
+		return evidence.Present("label-and-picture", nil).At(label, photo)
 	case okLabel || okPhoto:
-		return evidence.Partly("only one of label and picture of the pack").At(label, photo).By(words.MakerWord)
+		return evidence.Partly("label-or-picture", nil).At(label, photo).By(words.MakerWord)
 	}
-	return evidence.Lacking("neither label nor picture of the pack is on file").By(words.MakerWord)
+	return evidence.Lacking("no-label-no-picture", nil).By(words.MakerWord)
 }
 
 func noticeUpdate(f *evidence.Filing) evidence.Answer {
 	last := f.P.Newest()
 	switch {
 	case len(f.P.Notifications) == 0:
-		return evidence.NotNeeded("nothing is notified yet")
+		return evidence.NotNeeded("nothing-notified", nil)
 	case last != nil && last.Fingerprint != f.A.Fingerprint:
-		return evidence.Lacking("figures have changed since the assessment of %s: change the notice where an item of it did", last.Dated).At(evidence.PlaceOf(last.Pos)).By(words.MakerWord)
+		return evidence.Lacking("notice-to-change", finding.With().Day("dated", last.Dated)).
+			At(evidence.PlaceOf(last.Pos)).By(words.MakerWord)
 	}
-	return evidence.Present("no change of figures is on record since the assessment or the notice")
+	return evidence.Present("notice-unchanged", nil)
 }
 
 // noticeOfFiling returns the notification that covers a market: the EU portal serves
@@ -182,7 +178,7 @@ func noticeOfFiling(f *evidence.Filing, m rows.Market) *workshop.Notification {
 // contactAnswer judges row N5: a person to reach for each portal.
 func contactAnswer(f *evidence.Filing) evidence.Answer {
 	if f.Answer("N1").State == evidence.ReadyPresent {
-		return evidence.Present("given with the notice")
+		return evidence.Present("given-with-notice", nil)
 	}
 	var who, without []string
 	for _, m := range f.A.Markets {
@@ -192,17 +188,14 @@ func contactAnswer(f *evidence.Filing) evidence.Answer {
 			without = append(without, string(m))
 		}
 	}
+	named := finding.With().Names("names", who)
 	switch {
 	case len(without) == 0:
-		return evidence.Present("contact: %s", words.JoinNames(who)).At("workshop.yaml")
+		return evidence.Present("contact-named", named).At("workshop.yaml")
 	case len(who) == 0:
-		return evidence.Lacking("no contact person is named: contact under the responsible person in workshop.yaml").
-			InShort("no contact person is named").By(words.MakerWord)
+		return evidence.Lacking("contact-none", nil).By(words.MakerWord)
 	}
-	return evidence.Partly("contact: %s; none for %s: contact under the responsible person in workshop.yaml",
-		words.JoinNames(who), words.JoinNames(without)).
-		InShort("contact: %s; none for %s", words.JoinNames(who),
-			words.JoinNames(without)).At("workshop.yaml").By(words.MakerWord)
+	return evidence.Partly("contact-partly", named.Names("markets", without)).At("workshop.yaml").By(words.MakerWord)
 }
 
 func sellsUnderEU(f *evidence.Filing) bool {
@@ -231,32 +224,28 @@ var dutyRules = map[string]func(*evidence.Filing) evidence.Answer{
 func nanoPreNotice(f *evidence.Filing) evidence.Answer {
 	nano := f.Nano()
 	if len(nano) == 0 {
-		return evidence.Unstated("no constituent is marked as nano, and no document on file states particle sizes").
-			InShort("none is marked as nano; no document states particle sizes")
+		return evidence.Unstated("no-nano-marked", nil)
 	}
-	return evidence.Lacking("%s: six months' notice, unless the substance is a listed colourant, preservative or UV filter in that form", words.JoinNames(nano)).By(words.MakerWord)
+	return evidence.Lacking("nano-six-months", finding.With().Names("substances", nano)).By(words.MakerWord)
 }
 
 func animalTestingBan(f *evidence.Filing) evidence.Answer {
 	return f.WithPaper(f.Having(func(t evidence.Traits) bool { return !t.Own }),
-		evidence.Wanted{Words: "animal-testing statement"},
-		"animal-testing")
+		evidence.Wanted{What: "wanted-animal-testing"}, "animal-testing")
 }
 
 func claimRefusals(f *evidence.Filing) evidence.Answer {
 	if len(f.P.Claims) == 0 && len(claimsOfFiling(f)) == 0 {
-		return evidence.NotNeeded("no claim is made")
+		return evidence.NotNeeded("no-claim", nil)
 	}
 	stops, asks := claimCounts(f)
 	switch {
 	case stops > 0:
-		return evidence.Lacking("%s to be taken out", words.Count(stops, "wording", "wordings")).
-			By(words.MakerWord)
+		return evidence.Lacking("wordings-out", finding.With().Count("wordings", stops)).By(words.MakerWord)
 	case asks > 0:
-		return evidence.Partly("%s to be decided", words.Count(asks, "wording", "wordings")).By(words.MakerWord)
+		return evidence.Partly("wordings-open", finding.With().Count("wordings", asks)).By(words.MakerWord)
 	}
-	return evidence.Present("no wording of the table is in the claims, names or directions; that makes no claim lawful").
-		InShort("no wording of the table is in the claims, names or directions")
+	return evidence.Present("no-wording", nil)
 }
 
 func notTestedOnAnimals(f *evidence.Filing) evidence.Answer {
@@ -265,22 +254,19 @@ func notTestedOnAnimals(f *evidence.Filing) evidence.Answer {
 			continue
 		}
 		if proof := f.Answer("P5"); proof.State != evidence.ReadyPresent {
-			return evidence.Lacking("the claim is made; %s", proof.Words).
-				InShort("the claim is made; %s", proof.InLine()).At(evidence.PlaceOf(x.Pos)).Asking(proof.From...)
+			return evidence.Lacking("animal-claim", nil).Saying(proof).At(evidence.PlaceOf(x.Pos)).
+				Asking(proof.From...)
 		}
-		return evidence.Present("the claim is made, and statements of all suppliers and of the maker are there").
-			At(evidence.PlaceOf(x.Pos))
+		return evidence.Present("animal-claim-shown", nil).At(evidence.PlaceOf(x.Pos))
 	}
-	return evidence.NotNeeded("the claim is not made")
+	return evidence.NotNeeded("no-animal-claim", nil)
 }
 
 func publicAccess(f *evidence.Filing) evidence.Answer {
 	if f.P.ComplaintsPos.IsZero() {
-		return evidence.Partly("composition can be given on request; nothing is said about undesirable effects").
-			By(words.MakerWord)
+		return evidence.Partly("access-without-effects", nil).By(words.MakerWord)
 	}
-	return evidence.Present("composition and undesirable effects can be given on request").
-		At(evidence.PlaceOf(f.P.ComplaintsPos))
+	return evidence.Present("access-given", nil).At(evidence.PlaceOf(f.P.ComplaintsPos))
 }
 
 func restrictedCheck(f *evidence.Filing) evidence.Answer {
@@ -296,41 +282,40 @@ func restrictedCheck(f *evidence.Filing) evidence.Answer {
 		}
 	})
 	if exceeded+open > 0 {
-		return evidence.Partly("checked; over variants and markets %s exceeded and %s undecided",
-			words.Count(exceeded, "row", "rows"), words.Count(open, "row", "rows")).By(words.MakerWord)
+		return evidence.Partly("limits-open", finding.With().Count("exceeded", exceeded).Count("open", open)).
+			By(words.MakerWord)
 	}
-	return evidence.Present("checked against the tables for %s on %s", words.JoinNames(f.MarketNames()),
-		f.A.Options.Date)
+	return evidence.Present("limits-checked", finding.With().Names("markets", f.MarketNames()).
+		Day("day", f.A.Options.Date))
 }
 
 func onlineSale(f *evidence.Filing) evidence.Answer {
 	if !sellsUnderEU(f) {
-		return evidence.NotNeeded("not sold in the EU or Northern Ireland")
+		return evidence.NotNeeded("not-sold-eu", nil)
 	}
 	if paper, ok := f.Document("offer"); ok {
-		return evidence.Present("picture of the offer").At(paper)
+		return evidence.Present("offer-shown", nil).At(paper)
 	}
-	return evidence.Lacking("if it is sold at a distance: no picture of the offer is on file").By(words.MakerWord)
+	return evidence.Lacking("offer-not-shown", nil).By(words.MakerWord)
 }
 
 // claimAnswer judges whether the claims are backed and free of wordings that
 // the law refuses.
 func claimAnswer(f *evidence.Filing) evidence.Answer {
 	if len(f.P.Claims) == 0 && len(claimsOfFiling(f)) == 0 {
-		return evidence.NotNeeded("no claim is made")
+		return evidence.NotNeeded("no-claim", nil)
 	}
 	proof := f.Answer("P4")
 	stops, asks := claimCounts(f)
 	switch {
 	case stops > 0:
-		return evidence.Lacking("%s that a cosmetic may not carry", words.Count(stops, "wording", "wordings")).
+		return evidence.Lacking("wordings-barred", finding.With().Count("wordings", stops)).
 			At(proof.Places...).By(words.MakerWord)
 	case asks > 0 || proof.Open():
-		open := words.Count(asks, "wording", "wordings")
-		return evidence.Partly("%s; %s to be decided", proof.Words, open).
-			InShort("%s; %s to be decided", proof.InLine(), open).At(proof.Places...).By(words.MakerWord)
+		return evidence.Answer{State: evidence.ReadyPartly}.Saying(proof).
+			Also("wordings-open", finding.With().Count("wordings", asks)).At(proof.Places...).By(words.MakerWord)
 	}
-	return evidence.Present("%s", proof.Words).InShort("%s", proof.InLine()).At(proof.Places...)
+	return evidence.Answer{State: evidence.ReadyPresent}.Saying(proof).At(proof.Places...)
 }
 
 func claimCounts(f *evidence.Filing) (stops, asks int) {
@@ -350,14 +335,14 @@ func seriousAnswer(f *evidence.Filing) evidence.Answer {
 	open, all := seriousEffects(f)
 	switch {
 	case all == 0 && f.P.ComplaintsPos.IsZero():
-		return evidence.Partly("nothing is said about undesirable effects").By(words.MakerWord)
+		return evidence.Partly("serious-unsaid", nil).By(words.MakerWord)
 	case all == 0:
-		return evidence.NotNeeded("no serious undesirable effect is on record")
+		return evidence.NotNeeded("serious-none", nil)
 	case len(open) > 0:
-		return evidence.Lacking("%s not reported to the authority", words.Count(len(open), "serious effect",
-			"serious effects")).At(evidence.PlaceOf(open[0].Pos)).By(words.MakerWord)
+		return evidence.Lacking("serious-unreported", finding.With().Count("effects", len(open))).
+			At(evidence.PlaceOf(open[0].Pos)).By(words.MakerWord)
 	}
-	return evidence.Present("%s reported", words.Count(all, "serious effect", "serious effects"))
+	return evidence.Present("serious-reported", finding.With().Count("effects", all))
 }
 
 // seriousEffects returns those not yet reported, and how many there are.
@@ -376,10 +361,10 @@ func seriousEffects(f *evidence.Filing) (open []workshop.Complaint, all int) {
 func reportTimeAnswer(f *evidence.Filing) evidence.Answer {
 	open, all := seriousEffects(f)
 	if all == 0 && f.P.ComplaintsPos.IsZero() {
-		return evidence.Unstated("nothing is said about undesirable effects")
+		return evidence.Unstated("serious-unsaid", nil)
 	}
 	if all == 0 {
-		return evidence.NotNeeded("no serious undesirable effect is on record")
+		return evidence.NotNeeded("serious-none", nil)
 	}
 	days, late := f.ReportDays(), 0
 	for _, c := range f.P.Complaints {
@@ -387,14 +372,14 @@ func reportTimeAnswer(f *evidence.Filing) evidence.Answer {
 			late++
 		}
 	}
+	within := finding.With().Count("days", days)
 	switch {
 	case len(open) > 0:
-		return evidence.Lacking("report within %d days, and without delay", days).At(evidence.PlaceOf(open[0].Pos)).
-			By(words.MakerWord)
+		return evidence.Lacking("report-due", within).At(evidence.PlaceOf(open[0].Pos)).By(words.MakerWord)
 	case late > 0:
-		return evidence.Partly("%s after more than %d days", words.Count(late, "report", "reports"), days)
+		return evidence.Partly("report-late", within.Count("reports", late))
 	}
-	return evidence.Present("each within %d days", days)
+	return evidence.Present("report-in-time", within)
 }
 
 func complaintLogAnswer(f *evidence.Filing) evidence.Answer {
@@ -406,15 +391,15 @@ func complaintLogAnswer(f *evidence.Filing) evidence.Answer {
 	}
 	switch {
 	case f.P.ComplaintsPos.IsZero():
-		return evidence.Lacking("no log of complaints").By(words.MakerWord)
+		return evidence.Lacking("no-complaint-log", nil).By(words.MakerWord)
 	case len(f.P.Complaints) == 0:
-		return evidence.NotNeeded("no complaint is on record")
+		return evidence.NotNeeded("no-complaint", nil)
 	case without > 0:
-		return evidence.Partly("%s without batch or outcome", words.Count(without, "complaint", "complaints")).
+		return evidence.Partly("complaints-incomplete", finding.With().Count("complaints", without)).
 			At(evidence.PlaceOf(f.P.ComplaintsPos)).By(words.MakerWord)
 	}
-	return evidence.Present("%s with batch and outcome", words.Count(len(f.P.Complaints), "complaint",
-		"complaints")).At(evidence.PlaceOf(f.P.ComplaintsPos))
+	return evidence.Present("complaints-complete", finding.With().Count("complaints", len(f.P.Complaints))).
+		At(evidence.PlaceOf(f.P.ComplaintsPos))
 }
 
 // classesAnswer says which substances the table of hazard classes knows as carcinogenic,
@@ -436,22 +421,19 @@ func classesAnswer(f *evidence.Filing) evidence.Answer {
 			}
 		}
 	}
-	found, short := "none of category 1A or 1B by the table of hazard classes", "none of category 1A or 1B"
+	x := evidence.ForAssessor("no-first-cmr", nil)
 	if len(classed) > 0 {
-		found = "category 1A or 1B: " + words.JoinNames(classed)
-		short = found
+		x = evidence.ForAssessor("first-cmr", finding.With().Names("substances", classed))
 	}
 	if len(second) > 0 {
-		found += "; category 2: " + words.JoinNames(second)
-		short += "; category 2: " + words.JoinNames(second)
+		x = x.Also("second-cmr", finding.With().Names("substances", second))
 	}
 	if len(asked) > 0 {
-		found += "; to be judged by the note of the entry: " + words.JoinNames(asked)
-		short += "; question: " + words.JoinNames(asked)
+		x = x.Also("cmr-by-note", finding.With().Names("substances", asked))
 	}
-	rest := words.Count(len(silent), "substance", "substances")
-	return evidence.ForAssessor("%s; %s not in it: safety data sheets", found,
-		words.Count(len(silent), "substance is", "substances are")).InShort("%s; %s not in the table", short, rest)
+	return x.Also("cmr-silent", finding.With().Count("silent", len(silent)))
 }
 
-func penaltyNote(*evidence.Filing) evidence.Answer { return evidence.NotNeeded("for information only") }
+func penaltyNote(*evidence.Filing) evidence.Answer {
+	return evidence.NotNeeded("information-only", nil)
+}

@@ -129,7 +129,7 @@ func openItems(f *evidence.Filing) []finding.Finding {
 		}
 		from = append(from, item.From...)
 		sum = append(sum, finding.Term{Key: "dossier-item", Values: workshop.With().Name("row", row.Key).
-			Quote("title", row.Title).Quote("state", item.Words).Quotes("from", mergeFrom(item.From))})
+			Quote("title", row.Title).Those("state", item.Terms()).Those("from", suppliers(item.From))})
 	}
 	if len(sum) == 0 {
 		return nil

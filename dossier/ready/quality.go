@@ -1,7 +1,6 @@
 package ready
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 
@@ -12,7 +11,7 @@ import (
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients"
-	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 // qualityRules judge rows A2 and below.
@@ -26,14 +25,12 @@ var qualityRules = map[string]func(*evidence.Filing) evidence.Answer{
 
 func materialCharacteristics(f *evidence.Filing) evidence.Answer {
 	x := f.Each(f.Having(func(t evidence.Traits) bool { return !t.Water }),
-		evidence.Wanted{Words: "safety data sheet, specification or certificate of analysis",
-			Short: "data sheet or specification"}, func(s *ingredients.Sheet) (string, bool) {
+		evidence.Wanted{What: "wanted-characteristics"}, func(s *ingredients.Sheet) (string, bool) {
 			return f.Paper(s, "sds", "specification", "coa")
 		})
 	for _, s := range f.Having(func(t evidence.Traits) bool { return t.Nano }) {
 		if _, ok := f.Paper(s, "specification"); !ok {
-			says := "; no specification with the particle size of " + s.Named().Text + ", which is nano"
-			x = x.Also(says, says).Asking(f.SupplierOf(s))
+			x = x.Also("no-particle-size", finding.With().Is("material", s.Named())).Asking(f.SupplierOf(s))
 			if x.State == evidence.ReadyPresent {
 				x.State = evidence.ReadyPartly
 			}
@@ -48,23 +45,24 @@ func finishedSpecification(f *evidence.Filing) evidence.Answer {
 	for _, p := range spec.Properties {
 		have[p.Name] = true
 	}
-	var without []string
+	var without finding.Values
 	for _, name := range []string{"appearance", "odour"} {
 		if !have[name] {
-			without = append(without, name)
+			without = without.Name("", name)
 		}
 	}
 	if water := f.PhAsked(); len(water) > 0 && spec.PH == nil {
-		without = append(without, "pH, which "+words.JoinNames(water)+" gives a meaning to")
+		without = without.Term("", "lacks-ph", finding.With().Names("water", water))
 	}
 	switch {
 	case spec.Pos.IsZero():
-		return evidence.Lacking("no specification").By(words.MakerWord)
+		return evidence.Lacking("no-specification", nil).By(words.MakerWord)
 	case len(without) > 0:
-		return evidence.Partly("no %s", words.JoinNames(without)).At(evidence.PlaceOf(spec.Pos)).
-			By(words.MakerWord)
+		return evidence.Partly("specification-lacks", finding.With().Those("without", without)).
+			At(evidence.PlaceOf(spec.Pos)).By(words.MakerWord)
 	}
-	return evidence.Present("%s", specWords(spec)).At(evidence.PlaceOf(spec.Pos))
+	return evidence.Present("specified", finding.With().Those("properties", specified(spec))).
+		At(evidence.PlaceOf(spec.Pos))
 }
 
 func stabilityStudy(f *evidence.Filing) evidence.Answer {
@@ -76,18 +74,18 @@ func stabilityStudy(f *evidence.Filing) evidence.Answer {
 			x = x.At(t.File)
 		}
 	}
-	x.Words, x.Short = d.Words(), d.Short()
+	tests := finding.With().Those("tests", d.Support())
 	switch {
 	case len(d.Failed) > 0:
-		return evidence.Lacking("failed: %s", words.JoinNames(d.Failed)).At(x.Places...).By(words.LaboratoryWord)
+		return evidence.Lacking("storage-failed", finding.With().Quotes("tests", d.Failed)).At(x.Places...).
+			By(words.LaboratoryWord)
 	case d.Tests == 0:
-		return evidence.Lacking("no stability test is on record").By(words.LaboratoryWord)
+		return evidence.Lacking("storage-none", nil).By(words.LaboratoryWord)
 	case d.StatedMonths == 0:
-		return evidence.Partly("%s; no durability is stated that it could be compared with", x.Words).
-			InShort("%s; no durability is stated that it could be compared with", x.Short).
-			At(x.Places...).By(words.MakerWord)
+		return evidence.Partly("storage-supports", tests).Also("nothing-to-compare", nil).At(x.Places...).
+			By(words.MakerWord)
 	case len(d.Outside) > 0:
-		return evidence.Partly("%s outside the specification", words.Count(len(d.Outside), "reading", "readings")).
+		return evidence.Partly("readings-outside", finding.With().Count("readings", len(d.Outside))).
 			At(x.Places...).By(words.AssessorWord)
 	case d.Enough(d.RealMonths):
 		x.State = evidence.ReadyPresent
@@ -95,14 +93,13 @@ func stabilityStudy(f *evidence.Filing) evidence.Answer {
 		x.State = evidence.ReadyPartly
 		x = x.By(words.AssessorWord)
 	default:
-		stated := words.Count(d.StatedMonths, "month", "months")
-		return evidence.Partly("%s, too short for the %s stated", x.Words, stated).
-			InShort("%s, too short for the %s stated", x.Short, stated).At(x.Places...).By(words.LaboratoryWord)
+		return evidence.Partly("storage-short", tests.Count("months", d.StatedMonths)).At(x.Places...).
+			By(words.LaboratoryWord)
 	}
+	x = x.Also("storage-supports", tests)
 	if without := testsWithoutPack(f); len(without) > 0 {
 		x.State = evidence.ReadyPartly
-		says := "; the pack is not named for " + words.JoinNames(without)
-		x = x.Also(says, says).By(words.MakerWord)
+		x = x.Also("pack-unnamed", finding.With().Quotes("tests", without)).By(words.MakerWord)
 	}
 	if x.State == evidence.ReadyPresent {
 		return forAll(f, x, stability.IsStorage)
@@ -112,41 +109,37 @@ func stabilityStudy(f *evidence.Filing) evidence.Answer {
 
 func durabilityReasoning(f *evidence.Filing) evidence.Answer {
 	d := stability.DurabilityOf(f)
-	stated := words.Count(d.StatedMonths, "month", "months") + " stated"
+	stated := finding.With().Count("months", d.StatedMonths)
 	at := evidence.PlaceOf(f.P.Durability.Pos)
 	switch {
 	case d.StatedMonths == 0:
-		return evidence.Lacking("no durability is stated").By(words.MakerWord)
+		return evidence.Lacking("no-durability", nil).By(words.MakerWord)
 	case d.Tests == 0:
-		return evidence.Lacking("%s, nothing to derive it from", stated).At(at).By(words.MakerWord)
+		return evidence.Lacking("nothing-to-derive", stated).At(at).By(words.MakerWord)
+	}
+	x := evidence.Partly("durability-basis", stated.Those("tests", d.Support())).At(at, d.RealAt, d.AgedAt)
+	micro := f.Answer("A3c")
+	switch {
 	case !d.Enough(max(d.RealMonths, d.AgedMonths)):
-		return evidence.Partly("%s: %s", stated, d.Words()).InShort("%s: %s", stated, d.Short()).
-			At(at, d.RealAt, d.AgedAt).By(words.MakerWord)
+		return x.By(words.MakerWord)
+	case micro.Open():
+		return x.Also("challenge-open", finding.With().Name("state", string(micro.State))).By(words.LaboratoryWord)
+	case !d.Life.Supports(d.StatedMonths):
+		return x.Also("shorter-counts", nil).By(words.AssessorWord)
 	}
-	if micro := f.Answer("A3c"); micro.Open() {
-		return evidence.Partly("%s: %s; the challenge test that belongs to it is %s", stated, d.Words(), micro.State).
-			InShort("%s: %s; challenge test %s", stated, d.Short(), micro.State).At(at, d.RealAt, d.AgedAt).
-			By(words.LaboratoryWord)
-	}
-	if !d.Life.Supports(d.StatedMonths) {
-		return evidence.Partly("%s: %s; the shorter one is what the data carry so far", stated, d.Words()).
-			InShort("%s: %s; the shorter one is what the data carry so far", stated, d.Short()).At(at,
-			d.RealAt, d.AgedAt).
-			By(words.AssessorWord)
-	}
-	return evidence.Present("%s: %s", stated, d.Words()).InShort("%s: %s", stated, d.Short()).
-		At(at, d.RealAt, d.AgedAt)
+	x.State = evidence.ReadyPresent
+	return x
 }
 
-func specWords(spec workshop.Specification) string {
-	var parts []string
+// specified are the properties that a specification names.
+func specified(spec workshop.Specification) (list finding.Values) {
 	if spec.PH != nil {
-		parts = append(parts, "pH "+strings.ReplaceAll(spec.PH.Text, "-", "–"))
+		list = list.Term("", "of-ph", finding.With().Figure("ph", strings.ReplaceAll(spec.PH.Text, "-", "–"), ""))
 	}
 	for _, p := range spec.Properties {
-		parts = append(parts, p.Name)
+		list = list.Name("", p.Name)
 	}
-	return words.JoinNames(parts)
+	return list
 }
 
 // testsWithoutPack names stability tests that do not say what the product was
@@ -175,102 +168,97 @@ var microbeRules = map[string]func(*evidence.Filing) evidence.Answer{
 func materialMicrobiology(f *evidence.Filing) evidence.Answer {
 	risky := f.Having(func(t evidence.Traits) bool { return t.AtRisk })
 	if len(risky) == 0 {
-		return evidence.NotNeeded("no material is of a kind that carries or grows microbes")
+		return evidence.NotNeeded("no-microbe-carrier", nil)
 	}
-	return f.WithPaper(risky, evidence.Wanted{Words: "microbiological certificate"}, "microbiology")
+	return f.WithPaper(risky, evidence.Wanted{What: "wanted-microbiology"}, "microbiology")
 }
 
 func finishedMicrobialLimits(f *evidence.Filing) evidence.Answer {
 	if low := lowRisk(f); low.State == evidence.ReadyPresent {
-		return evidence.NotNeeded("a low-risk case is made: %s", low.Words).At(low.Places...)
+		return evidence.NotNeeded("low-risk-made", finding.With().Those("case", low.Terms())).At(low.Places...)
 	}
 	count, okCount := microTest(f, "count")
 	organisms, okOrganisms := microTest(f, "organisms")
 	x := evidence.Answer{}.At(count.Places...).At(organisms.Places...)
-	if x.Words = "no count of the finished product and no test for the four organisms"; count.Words+organisms.Words != "" {
-		x.Words = cmp.Or(count.Words, "no count of the finished product") + "; " +
-			cmp.Or(organisms.Words, "no test for the four organisms")
+	if len(count.Says)+len(organisms.Says) == 0 {
+		x = x.Also("no-count-no-organisms", nil)
+	} else {
+		x = x.Saying(count.Or("no-count")).Saying(organisms.Or("no-organisms"))
 	}
 	switch {
 	case okCount && okOrganisms:
 		x.State = evidence.ReadyPresent
+		return x
 	case okCount || okOrganisms:
 		x.State = evidence.ReadyPartly
-		return x.By(words.LaboratoryWord)
 	default:
 		x.State = evidence.ReadyMissing
-		return x.By(words.LaboratoryWord)
 	}
-	return x
+	return x.By(words.LaboratoryWord)
 }
 
 func challengeTest(f *evidence.Filing) evidence.Answer {
 	water, wet := f.Wet()
 	if !wet && !f.WetInUse() {
-		return evidence.NotNeeded("no water in it, and none gets in when it is used")
+		return evidence.NotNeeded("no-water-at-all", nil)
 	}
-	why := "water gets in when it is used"
+	why := finding.With().Term("why", "wet-in-use", nil)
 	if wet {
-		why = words.JoinNames(water) + " is in it"
+		why = finding.With().Term("why", "holds-water", finding.With().Names("water", water))
 	}
 	for _, t := range f.P.Evidence.ChallengeTests {
 		at := []string{evidence.PlaceOf(t.Pos)}
 		if f.There(t.File) {
 			at = append(at, t.File)
 		}
+		test := finding.With().Quote("method", t.Method).Day("dated", t.Dated)
 		switch {
 		case t.Verdict == "A" && f.There(t.File):
-			return forAll(f, evidence.Present("%s of %s: criterion A", t.Method, t.Dated).At(at...),
-				stability.IsChallenge)
+			return forAll(f, evidence.Present("challenge-passed", test).At(at...), stability.IsChallenge)
 		case t.Verdict == "A":
-			return evidence.Partly("%s of %s: criterion A; the report is not on file", t.Method, t.Dated).
-				At(at...).By(words.LaboratoryWord)
+			return evidence.Partly("challenge-passed", test).Also("report-not-there", nil).At(at...).
+				By(words.LaboratoryWord)
 		case t.Verdict == "B":
-			return evidence.Partly("%s of %s: criterion B only, which needs reasons", t.Method, t.Dated).At(at...).
-				By(words.AssessorWord)
+			return evidence.Partly("challenge-b", test).At(at...).By(words.AssessorWord)
 		}
 	}
 	switch low := lowRisk(f); {
 	case len(f.P.Evidence.ChallengeTests) > 0:
-		return evidence.Lacking("the challenge test failed").
+		return evidence.Lacking("challenge-failed", nil).
 			At(evidence.PlaceOf(f.P.Evidence.ChallengeTests[0].Pos)).By(words.LaboratoryWord)
 	case low.State == evidence.ReadyPresent:
-		return evidence.NotNeeded("%s, yet a low-risk case is made: %s; the assessor judges it", why, low.Words).
-			At(low.Places...)
+		return evidence.NotNeeded("low-risk-instead", why.Those("case", low.Terms())).At(low.Places...)
 	}
-	return evidence.Lacking("%s, and no challenge test is on record", why).By(words.LaboratoryWord)
+	return evidence.Lacking("challenge-none", why).By(words.LaboratoryWord)
 }
 
 func lowRiskCase(f *evidence.Filing) evidence.Answer {
 	for _, t := range f.P.Evidence.ChallengeTests {
 		if t.Verdict == "A" || t.Verdict == "B" {
-			return evidence.NotNeeded("a challenge test is on record").At(evidence.PlaceOf(t.Pos))
+			return evidence.NotNeeded("challenge-on-record", nil).At(evidence.PlaceOf(t.Pos))
 		}
 	}
 	if names := preservedBy(f); len(names) > 0 && f.P.Evidence.LowRisk == nil {
-		return evidence.NotNeeded("it is preserved, with %s: the challenge test of A3c is what has to show it",
-			words.JoinNames(names)).InShort("preserved with %s: the challenge test (A3c) has to show it",
-			words.JoinNames(names))
+		return evidence.NotNeeded("preserved", finding.With().Names("substances", names))
 	}
 	return lowRisk(f)
 }
 
 func microbialGrouping(f *evidence.Filing) evidence.Answer {
-	group := "group 3, all others: challenge test and counts"
+	group := "group-others"
 	if lowRisk(f).State == evidence.ReadyPresent {
-		group = "group 1, low risk, if the case made for it holds"
+		group = "group-low-risk"
 	}
-	return evidence.ForAssessor("proposed: %s", group)
+	return evidence.ForAssessor("group-proposed", finding.With().Term("group", group, nil))
 }
 
 func waterlessItems(f *evidence.Filing) evidence.Answer {
 	water, wet := f.Wet()
 	switch {
 	case wet:
-		return evidence.NotNeeded("%s is in it", words.JoinNames(water))
+		return evidence.NotNeeded("holds-water", finding.With().Names("water", water))
 	case f.WetInUse() && f.P.Evidence.LowRisk == nil:
-		return evidence.Lacking("no water in the formula, but water gets in when it is used: nothing is said about that").
-			InShort("no water in the formula, but water gets in when it is used").By(words.MakerWord)
+		return evidence.Lacking("water-in-use", nil).By(words.MakerWord)
 	}
 	return lowRisk(f)
 }
@@ -300,27 +288,27 @@ func preservedBy(f *evidence.Filing) []string {
 func lowRisk(f *evidence.Filing) evidence.Answer {
 	c := f.P.Evidence.LowRisk
 	if c == nil {
-		return evidence.Lacking("no low-risk case is made").By(words.MakerWord)
+		return evidence.Lacking("no-low-risk", nil).By(words.MakerWord)
 	}
-	var figures []string
-	for _, m := range []struct {
-		name string
-		n    *exact.Num
-		unit string
-	}{{"water activity", c.WaterActivity, ""}, {"pH", c.PH, ""}, {"ethanol", c.EthanolPct, " %"}} {
-		if m.n != nil {
-			figures = append(figures, m.name+" "+m.n.Exact()+m.unit)
-		}
+	var figures finding.Values
+	if c.WaterActivity != nil {
+		figures = figures.Term("", "water-activity", finding.With().Num("value", *c.WaterActivity, "", finding.AsIs))
 	}
-	at := evidence.PlaceOf(c.Pos)
+	if c.PH != nil {
+		figures = figures.Term("", "of-ph", finding.With().Num("ph", *c.PH, "", finding.AsIs))
+	}
+	if c.EthanolPct != nil {
+		figures = figures.Term("", "ethanol", finding.With().Num("value", *c.EthanolPct, "%", finding.AsIs))
+	}
+	at, measured := evidence.PlaceOf(c.Pos), finding.With().Those("figures", figures)
 	switch {
 	case len(figures) == 0:
-		return evidence.Partly("a reason, no measured figure").At(at).By(words.MakerWord)
+		return evidence.Partly("low-risk-no-figure", nil).At(at).By(words.MakerWord)
 	case !f.There(c.File):
-		return evidence.Partly("%s; the report is not on file", words.JoinNames(figures)).At(at).
+		return evidence.Partly("low-risk-figures", measured).Also("report-not-there", nil).At(at).
 			By(words.LaboratoryWord)
 	}
-	return evidence.Present("%s", words.JoinNames(figures)).At(at, c.File)
+	return evidence.Present("low-risk-figures", measured).At(at, c.File)
 }
 
 // microTest returns the passed test of a kind, or what is wrong with it.
@@ -335,14 +323,14 @@ func microTest(f *evidence.Filing, kind string) (evidence.Answer, bool) {
 		if f.There(t.File) {
 			x = x.At(t.File)
 		}
+		test := finding.With().Name("test", kind).Day("dated", t.Dated)
 		switch {
 		case t.Verdict == "fail":
-			x.Words = kind + " of " + t.Dated.String() + " failed"
-			return x, false
+			return x.Only("test-failed", test), false
 		case t.Verdict == "pass" && f.There(t.File):
-			x.Words, ok = kind+" of "+t.Dated.String()+" passed", true
+			x, ok = x.Only("test-passed", test), true
 		case !ok:
-			x.Words = kind + " of " + t.Dated.String() + " without verdict or report"
+			x = x.Only("test-unproven", test)
 		}
 	}
 	return x, ok
@@ -358,9 +346,8 @@ var purityRules = map[string]func(*evidence.Filing) evidence.Answer{
 }
 
 func purityOfMaterials(f *evidence.Filing) evidence.Answer {
-	return f.WithPaper(f.Sheets, evidence.Wanted{Words: "specification, certificate of analysis or purity statement",
-		Lacking: "no document on purity"}, "specification",
-		"coa", "purity")
+	return f.WithPaper(f.Sheets, evidence.Wanted{What: "wanted-purity", Lacking: "lacking-purity"},
+		"specification", "coa", "purity")
 }
 
 func tracesOfProhibited(f *evidence.Filing) evidence.Answer {
@@ -384,54 +371,38 @@ func tracesOfProhibited(f *evidence.Filing) evidence.Answer {
 	}
 	if len(names) == 0 {
 		if silent == 0 {
-			return evidence.NotNeeded("no trace of a prohibited substance is among the impurities that the sheets state").At(x.Places...)
+			return evidence.NotNeeded("no-trace-stated", nil).At(x.Places...)
 		}
-		return evidence.Unstated("no trace of a prohibited substance is known; %s no impurity at all",
-			saySheets(silent)).InShort("no trace of a prohibited substance is known; %s no impurity",
-			saySheets(silent)).
-			At(x.Places...)
+		return evidence.Unstated("no-trace-known", nil).
+			Also("sheets-silent", finding.With().Count("sheets", silent)).At(x.Places...)
 	}
+	traces := finding.With().Names("substances", names)
 	if paper, ok := f.Document("other"); ok {
-		return evidence.Present("traces of %s; a paper of kind other is there: whether it shows that they cannot be avoided is for the assessor", words.JoinNames(names)).At(paper)
+		return evidence.Present("traces-with-paper", traces).At(paper)
 	}
-	return evidence.Lacking("traces of %s, and nothing that shows that they cannot be avoided",
-		words.JoinNames(names)).At(x.Places...).Asking(traceSuppliers(f, names)...)
+	return evidence.Lacking("traces-unexplained", traces).At(x.Places...).Asking(traceSuppliers(f, names)...)
 }
 
 func primaryPackaging(f *evidence.Filing) evidence.Answer {
 	if len(f.P.Packaging) == 0 {
-		return evidence.Lacking("no part of the pack is stated").By(words.MakerWord)
+		return evidence.Lacking("pack-unstated", nil).By(words.MakerWord)
 	}
-	at, parts := evidence.PlaceOf(f.P.Packaging[0].Pos), words.Count(len(f.P.Packaging), "part", "parts")
+	at, parts := evidence.PlaceOf(f.P.Packaging[0].Pos), finding.With().Count("parts", len(f.P.Packaging))
 	paper, ok := f.Document("packaging")
 	fits, tested := f.Document("compatibility")
 	switch {
 	case ok && tested:
-		return evidence.Present("%s; statement on the material and report on pack and product together", parts).
-			InShort("%s; statement on the material, report with the product", parts).At(at, paper, fits)
+		return evidence.Present("pack-proven", parts).At(at, paper, fits)
 	case ok:
-		return evidence.Partly("%s and a statement on the material; no report on pack and product together", parts).
-			InShort("%s and a statement on the material; no report with the product", parts).At(at,
-			paper).By(words.LaboratoryWord)
+		return evidence.Partly("pack-untested", parts).At(at, paper).By(words.LaboratoryWord)
 	case tested:
-		return evidence.Partly("%s and a report on pack and product together; no statement on the material", parts).
-			InShort("%s, report with the product; no statement on the material", parts).At(at,
-			fits).By("the supplier of the pack")
+		return evidence.Partly("pack-tested", parts).At(at, fits).By("the supplier of the pack")
 	}
-	return evidence.Partly("%s; no statement on the material and no report on pack and product together", parts).
-		InShort("%s; no statement on the material nor report with the product", parts).At(at).
-		By("the supplier of the pack", words.LaboratoryWord)
+	return evidence.Partly("pack-unproven", parts).At(at).By("the supplier of the pack", words.LaboratoryWord)
 }
 
 func packChange(f *evidence.Filing) evidence.Answer {
-	return evidence.Unstated("no change of the pack is on record")
-}
-
-func saySheets(n int) string {
-	if n == 1 {
-		return "1 sheet states"
-	}
-	return words.Itoa(n) + " sheets state"
+	return evidence.Unstated("pack-unchanged", nil)
 }
 
 // traceSuppliers are the suppliers of the materials that bring some traces.
@@ -464,7 +435,6 @@ func forAll(f *evidence.Filing, x evidence.Answer, fits func(*stability.Tested) 
 	if len(f.P.Variants) < 2 || len(open) == 0 {
 		return x
 	}
-	return evidence.Partly("%s; not for %s, and no reason covers it", x.Words, words.JoinNames(open)).
-		InShort("%s; not for %s", x.InLine(), words.JoinNames(open)).
-		At(x.Places...).By(words.MakerWord, words.AssessorWord)
+	x.State = evidence.ReadyPartly
+	return x.Also("not-for-variants", finding.With().Names("variants", open)).By(words.MakerWord, words.AssessorWord)
 }

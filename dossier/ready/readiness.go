@@ -9,6 +9,7 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/words"
+	"gallipot/ingredients/finding"
 )
 
 // ReadinessItem is one row of the dossier contents and how the product stands
@@ -19,13 +20,33 @@ type ReadinessItem struct {
 	Section string // A1 to A10, B, P, G, N or X
 	Needs   string // what the item asks for
 	State   evidence.ReadyState
-	Because string   // what was found or not, in words
-	Short   string   // the same for one line of a page
-	Whom    []string // who has to supply what is missing, without the materials
-	Places  []string // where: file:line, or the paper itself
-	From    []string // who has to supply what is missing
+	Says    []words.Remark   // what was found or not
+	Places  []string         // where: file:line, or the paper itself
+	From    []evidence.Asked // who has to supply what is missing
 	Source  string
 	Seen    bool // whether the row was read in its source
+}
+
+// Because is what was found or not, in words.
+func (x *ReadinessItem) Because() string { return words.InFull(x.Says) }
+
+// Short is Because for one line of a page.
+func (x *ReadinessItem) Short() string { return words.InLine(x.Says) }
+
+// Whom names each who has to supply something once.
+func (x *ReadinessItem) Whom() (who []string) {
+	for _, f := range x.From {
+		who = words.AddOnce(who, f.Who)
+	}
+	return who
+}
+
+// Suppliers names each who has to supply something once, with the materials it is about.
+func (x *ReadinessItem) Suppliers() (who []string) {
+	for _, v := range suppliers(x.From) {
+		who = append(who, words.InFull([]words.Remark{{Code: v.Text, Values: v.List}}))
+	}
+	return who
 }
 
 // rulesOfDossier are the rules by the id of their row.
@@ -72,42 +93,31 @@ func Readiness(a *assess.Assessment) []ReadinessItem {
 		x := f.Answer(row.Key)
 		items = append(items, ReadinessItem{
 			ID: row.Key, Title: row.Title, Section: dossierSection(row.Key), Needs: row.Needs, State: x.State,
-			Because: x.Words, Short: x.InLine(), Whom: whom(x.From), Places: x.Places,
-			From: mergeFrom(x.From), Source: row.Source, Seen: !row.FromMemory(),
+			Says: x.Says, Places: x.Places, From: x.From, Source: row.Source, Seen: !row.FromMemory(),
 		})
 	}
 	return items
 }
 
-// whom names each who has to supply something once.
-func whom(from []evidence.Asked) (who []string) {
-	for _, f := range from {
-		who = words.AddOnce(who, f.Who)
-	}
-	return who
-}
-
-// mergeFrom names each supplier once, with the materials it is about.
-func mergeFrom(from []evidence.Asked) []string {
+// suppliers are those who are asked, each once with the materials it is about, as terms.
+func suppliers(from []evidence.Asked) (list finding.Values) {
 	var who []string
-	materials := map[string][]string{}
+	materials := map[string]finding.Values{}
 	for _, f := range from {
 		who = words.AddOnce(who, f.Who)
 		if f.Material != "" {
-			materials[f.Who] = words.AddOnce(materials[f.Who], f.Material)
+			materials[f.Who] = words.UniqueValues(materials[f.Who].Name("", f.Material))
 		}
 	}
-	for i, name := range who {
-		list := materials[name]
-		if n := len(list); n > assess.MostMaterials {
-			list = append(list[:assess.MostMaterials:assess.MostMaterials],
-				"and "+words.Itoa(n-assess.MostMaterials)+" more")
+	for _, name := range who {
+		of := materials[name]
+		if n := len(of); n > assess.MostMaterials {
+			of = of[:assess.MostMaterials].Term("", "and-more",
+				finding.With().Count("more", n-assess.MostMaterials))
 		}
-		if len(list) > 0 {
-			who[i] = name + " for " + words.JoinNames(list)
-		}
+		list = list.Term("", "asked-for", finding.With().Name("who", name).Those("materials", of))
 	}
-	return who
+	return list
 }
 
 // dossierSection is the part of the dossier that an item belongs to: A1 to A10,
@@ -142,24 +152,25 @@ var DossierSections = []struct{ ID, Title string }{
 func together(ids ...string) func(*evidence.Filing) evidence.Answer {
 	return func(f *evidence.Filing) evidence.Answer {
 		count := map[evidence.ReadyState]int{}
-		var open []string
+		var open finding.Values
 		var x evidence.Answer
 		for _, id := range ids {
 			part := f.Answer(id)
 			count[part.State]++
 			if part.Open() || part.State == evidence.ReadyNotStated {
-				open = append(open, id+" "+string(part.State))
+				open = open.Term("", "item-state", finding.With().Name("item", id).Name("state", string(part.State)))
 				x = x.Asking(part.From...)
 			}
 		}
+		items := finding.With().Names("items", ids)
 		wanted := len(ids) - count[evidence.ReadyNotNeeded] - count[evidence.ReadyAssessor]
 		switch {
 		case wanted == 0 && count[evidence.ReadyAssessor] > 0:
-			return evidence.ForAssessor("see %s", strings.Join(ids, ", "))
+			return evidence.ForAssessor("see-items", items)
 		case wanted == 0:
-			return evidence.NotNeeded("none of %s is needed", strings.Join(ids, ", "))
+			return evidence.NotNeeded("no-item-needed", items)
 		case count[evidence.ReadyPresent] == wanted:
-			return evidence.Present("see %s", strings.Join(ids, ", "))
+			return evidence.Present("see-items", items)
 		case count[evidence.ReadyMissing] == wanted:
 			x.State = evidence.ReadyMissing
 		case count[evidence.ReadyPresent]+count[evidence.ReadyNotStated] == wanted:
@@ -167,8 +178,7 @@ func together(ids ...string) func(*evidence.Filing) evidence.Answer {
 		default:
 			x.State = evidence.ReadyPartly
 		}
-		x.Words = words.JoinNames(open)
-		return x
+		return x.Also("open-items", finding.With().Those("open", open))
 	}
 }
 

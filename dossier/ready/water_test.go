@@ -39,14 +39,14 @@ func TestPHWhereThereIsWater(t *testing.T) {
 	assert.Equal(t, evidence.ReadyMissing, itemOf(t, balmShop(t, "2", ""), "N8c").State)
 	little := itemOf(t, balmShop(t, "1.98", ""), "N8c")
 	assert.Equal(t, evidence.ReadyNotNeeded, little.State)
-	assert.Contains(t, little.Because, "less than 1 % of water")
+	assert.Contains(t, little.Because(), "less than 1 % of water")
 }
 
 // TestCountsWithoutOrganisms: one of the two tests is there, and the other is said
 // to be missing; nothing is left dangling.
 func TestCountsWithoutOrganisms(t *testing.T) {
 	x := itemOf(t, balmShop(t, "1", "microbiology: [{test: count, verdict: fail, dated: 2026-02-03}]\n"), "A3b")
-	assert.Equal(t, "count of 2026-02-03 failed; no test for the four organisms", x.Because)
+	assert.Equal(t, "count of 2026-02-03 failed; no test for the four organisms", x.Because())
 	x = itemOf(t, balmShop(t, "1", ""), "A3b")
-	assert.Equal(t, "no count of the finished product and no test for the four organisms", x.Because)
+	assert.Equal(t, "no count of the finished product and no test for the four organisms", x.Because())
 }

@@ -30,8 +30,8 @@ func ReadinessSection(v *show.View) *document.Section {
 			if x.Section == part.ID {
 				t.Add(document.TextCell(x.ID).At(readyAnchor(x.ID)).MarkedIf(!x.Seen, show.MemoryMark),
 					document.TextCell(x.Title).
-						From(x.Source), StateCell(x.State), document.TextCell(SentenceCase(x.Because)),
-					placesCell(x.Places), document.TextCell(strings.Join(x.From, "\n")))
+						From(x.Source), StateCell(x.State), document.TextCell(SentenceCase(x.Because())),
+					placesCell(x.Places), document.TextCell(strings.Join(x.Suppliers(), "\n")))
 			}
 		}
 		s.AddSection("readiness-"+part.ID, part.ID+" "+part.Title).Add(t)

@@ -1,7 +1,6 @@
 package stability
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -21,9 +20,7 @@ type durability struct {
 	StatedMonths int     // the longest period stated; 0: none
 	RealMonths   float64 // by storage at room temperature; 0: none
 	RealAt       string
-	AgedMonths   float64 // by storage in the warmth; 0: none
-	AgedWords    string
-	agedShort    string             // the same for one line of a page
+	AgedMonths   float64            // by storage in the warmth; 0: none
 	aged         ageing.StorageSpan // the warm test behind them
 	AgedAt       string
 	Failed       []string // tests that failed and were not passed after that
@@ -57,10 +54,6 @@ func DurabilityOf(f *evidence.Filing) durability {
 			d.RealMonths, d.RealAt = s.Months, at
 		case s.Kind == ageing.StorageAccelerated && s.Months > d.AgedMonths:
 			d.AgedMonths, d.AgedAt, d.aged = s.Months, at, s
-			weeks, stored := s.Weeks.Exact()+" weeks at "+s.TempC.Exact()+" °C",
-				monthsDown(s.Months)+" at "+d.Life.StoreC.Exact()+" °C"
-			d.agedShort = weeks + " = " + stored
-			d.AgedWords = fmt.Sprintf("%s stand for %s (Q10 %s, a rule of thumb)", weeks, stored, d.Life.Q10.Value)
 		}
 	}
 	return d
@@ -151,26 +144,6 @@ func WarmStore(f *evidence.Filing) exact.Num {
 // point is no shortfall.
 func (d durability) Enough(months float64) bool { return months+0.02 >= float64(d.StatedMonths) }
 
-// Words say what the tests carry.
-func (d durability) Words() string { return d.say(" at room temperature so far", d.AgedWords) }
-
-// Short says it for one line of a page.
-func (d durability) Short() string { return d.say(" in real time", d.agedShort) }
-
-func (d durability) say(real, aged string) string {
-	var parts []string
-	if d.RealMonths > 0 {
-		parts = append(parts, monthsDown(d.RealMonths)+real)
-	}
-	if aged != "" {
-		parts = append(parts, aged)
-	}
-	if len(parts) == 0 {
-		return "no test with a temperature and readings"
-	}
-	return strings.Join(parts, "; ")
-}
-
 // StabilityFindings say where tests are missing, fail or fall short of what the
 // label promises.
 //
@@ -192,14 +165,14 @@ func StabilityFindings(f *evidence.Filing) []finding.Finding {
 	case d.StatedMonths > 0 && !d.Enough(max(d.RealMonths, d.AgedMonths)):
 		fs = append(fs, f.P.About(finding.NewFinding(finding.Ask, "short-stability", f.P.Durability.Pos,
 			workshop.With().Count("months", d.StatedMonths).
-				Quote("supported", monthsDown(max(d.RealMonths, d.AgedMonths))).Those("tests", d.support()))).
+				Quote("supported", monthsDown(max(d.RealMonths, d.AgedMonths))).Those("tests", d.Support()))).
 			By(finding.ALaboratory).At(f.P.File(), "durability", nil))
 	}
 	return fs
 }
 
-// support are what the tests support, as values.
-func (d durability) support() finding.Values {
+// Support is what the tests support, as terms.
+func (d durability) Support() finding.Values {
 	var list finding.Values
 	if d.RealMonths > 0 {
 		list = list.Term("", "in-real-time", workshop.With().Quote("months", monthsDown(d.RealMonths)))

@@ -11,7 +11,9 @@ import (
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/ready"
 	"gallipot/dossier/stability"
+	"gallipot/dossier/words"
 	"gallipot/dossier/workshop/workshoptest"
+	"gallipot/ingredients/finding"
 )
 
 // creamWith replaces the stability tests of the full workshop.
@@ -36,7 +38,8 @@ func TestAgeing(t *testing.T) {
 		d := stability.DurabilityOf(creamWith(t, fmt.Sprintf("  - {test: heat, temp_c: %s, pack: jar, readings: [{week: 0}, {week: %s}]}\n", c.temp, c.weeks)))
 		assert.InDelta(t, c.months, d.AgedMonths, 0.02, "%s °C", c.temp)
 		assert.Zero(t, d.RealMonths)
-		assert.Contains(t, d.AgedWords, c.weeks+" weeks at "+c.temp+" °C")
+		said := words.InFull([]words.Remark{{Code: "storage-supports", Values: finding.With().Those("tests", d.Support())}})
+		assert.Contains(t, said, c.weeks+" weeks at "+c.temp+" °C")
 	}
 }
 

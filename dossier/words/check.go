@@ -96,15 +96,18 @@ func (c *checking) value(name string, v finding.Value) {
 			c.fault("%s: {%s} is a sentence: %q", name, v.Name, v.Text)
 		}
 	case finding.KindTerm:
-		r := c.table.terms[v.Text]
+		r := c.table.term(v.Text)
 		if r == nil {
 			c.fault("%s: the vocabulary has no term %q", name, v.Text)
 			return
 		}
-		used := append(r.text("text").names(), r.text("assessor.text").names()...)
-		for _, n := range r.text("text").needed() {
-			if _, ok := v.List.Get(n); !ok {
-				c.fault("%s: the term %s names {%s}, which is not passed", name, v.Text, n)
+		var used []string
+		for _, key := range termKeys {
+			used = append(used, r.text(key).names()...)
+			for _, n := range r.text(key).needed() {
+				if _, ok := v.List.Get(n); !ok {
+					c.fault("%s: the term %s names {%s}, which is not passed", name, v.Text, n)
+				}
 			}
 		}
 		for _, x := range v.List {

@@ -16,12 +16,18 @@
 // line. The keys are message, why and fix, for the maker; with assessor. in front
 // for an assessor where that reads differently; and against, of a finding that can
 // stop: law, certificate, standard, record or nothing computed ("not computable").
-// Records of terms have the key text.
+// Records of terms have the keys text and short, the second for one line of a page where
+// that reads differently.
+//
+// What is said on the items of the file stands in templates/readiness, one record for each
+// [Remark]. They are terms as well: a remark names others as its values, and a finding
+// those of an item.
 //
 // In a text:
 //
 //	{name}            the value of that name; a list is joined by commas and "and"
-//	{name or}         … by commas and "or";  {name ;} by semicolons;  {name ,} by commas; {name +}
+//	{name or}         … by commas and "or";  {name ;} by semicolons;  {name ,} by commas (by
+//	                  semicolons where one of them holds a comma itself);  {name +}
 //	{n pack/packs}    a count with its noun: 1 pack, 3 packs
 //	{n !is/are}       the word alone that goes with the count, or with the length of a list
 //	[… {name} …]      printed only where every value named inside is there

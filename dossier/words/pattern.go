@@ -205,7 +205,7 @@ func (x part) print(v finding.Value, s *speaker) string {
 	case ";":
 		return strings.Join(list, "; ")
 	case ",":
-		return strings.Join(list, ", ")
+		return JoinNames(list)
 	case "+":
 		return strings.Join(list, " + ")
 	}

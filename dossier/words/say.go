@@ -165,6 +165,7 @@ func partyName(p finding.Party) string {
 type speaker struct {
 	reader Reader
 	table  *table
+	short  bool // in the words for one line of a page
 }
 
 func (s *speaker) say(f *finding.Finding) Said {
@@ -316,13 +317,16 @@ func (s *speaker) value(v finding.Value) string {
 	case finding.KindCount:
 		return strconv.Itoa(v.Count)
 	case finding.KindTerm:
-		r := s.table.terms[v.Text]
+		r := s.table.term(v.Text)
 		if r == nil {
 			return strings.ReplaceAll(v.Text, "-", " ")
 		}
 		p := r.text("text")
-		if s.reader == Assessor && r.text("assessor.text") != nil {
+		switch {
+		case s.reader == Assessor && r.text("assessor.text") != nil:
 			p = r.text("assessor.text")
+		case s.short && r.text("short") != nil:
+			p = r.text("short")
 		}
 		return p.print(v.List.Get, s)
 	case finding.KindList:

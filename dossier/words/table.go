@@ -37,7 +37,7 @@ func (r *record) text(key string) pattern {
 	w.once.Do(func() {
 		var err error
 		if w.is, err = readPattern(w.raw); err != nil {
-			panic(fmt.Sprintf("templates/findings/%s:%d: %s", r.file, w.at, err)) // all are tested
+			panic(fmt.Sprintf("%s:%d: %s", r.file, w.at, err)) // all are tested
 		}
 	})
 	return w.is
@@ -55,15 +55,24 @@ func (r *record) wording(key string) *wording {
 	return nil
 }
 
-// table holds the records: those of findings by code or code/form, those of terms.
+// table holds the records: those of findings by code or code/form, those of terms, and
+// those of what is said on the items of the file, which are terms as well.
 type table struct {
-	findings, terms, actions map[string]*record
+	findings, terms, actions, remarks map[string]*record
+}
+
+// term is the record of a term; nil where there is none.
+func (t *table) term(key string) *record {
+	if r := t.remarks[key]; r != nil {
+		return r
+	}
+	return t.terms[key]
 }
 
 // The keys that a record can have.
 var (
 	findingKeys = []string{"message", "why", "fix", "assessor.message", "assessor.why", "assessor.fix"}
-	termKeys    = []string{"text", "assessor.text"}
+	termKeys    = []string{"text", "short", "assessor.text"}
 	actionKeys  = []string{"terminal", "bench", "assessor"}
 )
 
@@ -75,58 +84,77 @@ var againstWords = map[string]string{
 
 // wordings reads the embedded tables once; they are tested.
 var wordings = sync.OnceValue(func() *table {
-	t, err := splitTable(templates.Findings())
+	t, err := splitTable(templates.Findings(), templates.Readiness())
 	if err != nil {
 		panic(err)
 	}
 	return t
 })
 
-// readTable reads all files of a folder, and every text in them.
+// readTable reads all files of two folders, and every text in them.
 //
-// Errors: the file, the line and what is wrong with it.
-func readTable(folder fs.FS) (*table, error) {
-	t, err := splitTable(folder)
+// Errors: the file, the line and what is wrong with it; a name that both terms and
+// readiness have.
+func readTable(findings, readiness fs.FS) (*table, error) {
+	t, err := splitTable(findings, readiness)
 	if err != nil {
 		return nil, err
 	}
-	for _, records := range []map[string]*record{t.findings, t.terms, t.actions} {
+	for _, records := range []map[string]*record{t.findings, t.terms, t.actions, t.remarks} {
 		for _, r := range records {
 			for _, w := range r.texts {
 				if _, err := readPattern(w.raw); err != nil {
-					return nil, fmt.Errorf("templates/findings/%s:%d: %w", r.file, w.at, err)
+					return nil, fmt.Errorf("%s:%d: %w", r.file, w.at, err)
 				}
 			}
+		}
+	}
+	for name, r := range t.remarks {
+		if t.terms[name] != nil {
+			return nil, fmt.Errorf("%s:%d: %s stands among the terms of findings too", r.file, r.line, name)
 		}
 	}
 	return t, nil
 }
 
-// splitTable splits all files of a folder into their texts. terms.txt holds terms,
-// actions.txt the actions, every other file findings.
-func splitTable(folder fs.FS) (*table, error) {
-	t := &table{map[string]*record{}, map[string]*record{}, map[string]*record{}}
-	names, err := fs.Glob(folder, "*.txt")
+// splitTable splits all files of two folders into their texts. Of findings terms.txt holds
+// terms, actions.txt the actions, every other file findings; readiness holds what is said
+// on the items of the file.
+func splitTable(findings, readiness fs.FS) (*table, error) {
+	t := &table{map[string]*record{}, map[string]*record{}, map[string]*record{}, map[string]*record{}}
+	err := eachFile("templates/findings/", findings, func(name, file, data string) error {
+		switch name {
+		case "terms.txt":
+			return readRecords(file, data, termKeys, t.terms)
+		case "actions.txt":
+			return readRecords(file, data, actionKeys, t.actions)
+		}
+		return readRecords(file, data, findingKeys, t.findings)
+	})
 	if err != nil {
 		return nil, err
+	}
+	return t, eachFile("templates/readiness/", readiness, func(_, file, data string) error {
+		return readRecords(file, data, termKeys[:2], t.remarks)
+	})
+}
+
+// eachFile reads the files of a folder of wordings. at stands before their names.
+func eachFile(at string, folder fs.FS, read func(name, file, data string) error) error {
+	names, err := fs.Glob(folder, "*.txt")
+	if err != nil {
+		return err
 	}
 	for _, name := range names {
 		data, err := fs.ReadFile(folder, name)
 		if err != nil {
-			return nil, err
+			return err
 		}
-		into, keys := t.findings, findingKeys
-		switch name {
-		case "terms.txt":
-			into, keys = t.terms, termKeys
-		case "actions.txt":
-			into, keys = t.actions, actionKeys
-		}
-		if err := readRecords(name, string(data), keys, into); err != nil {
-			return nil, err
+		if err := read(name, at+name, string(data)); err != nil {
+			return err
 		}
 	}
-	return t, nil
+	return nil
 }
 
 // readRecords reads one file into a table.
@@ -137,7 +165,7 @@ func readRecords(file, data string, keys []string, into map[string]*record) erro
 	key, text := "", ""
 	at := 0
 	fault := func(format string, args ...any) error {
-		return fmt.Errorf("templates/findings/%s:%d: %s", file, at, fmt.Sprintf(format, args...))
+		return fmt.Errorf("%s:%d: %s", file, at, fmt.Sprintf(format, args...))
 	}
 	finish := func() error {
 		if key == "" {

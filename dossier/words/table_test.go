@@ -14,7 +14,7 @@ func TestReadTable(t *testing.T) {
 		"a.txt":       {Data: []byte("# about\n\n[over-limit]\nagainst: law\nmessage: {a}\n  and more\nassessor.fix: b\n\n[over-limit/form]\nmessage: c\n")},
 		"terms.txt":   {Data: []byte("[of]\ntext: of\n")},
 		"actions.txt": {Data: []byte("[letters]\nterminal: type this\n")},
-	})
+	}, fstest.MapFS{"file.txt": {Data: []byte("[no-claim]\ntext: none\nshort: no\n")}})
 	require.NoError(t, err)
 	r := table.findings["over-limit"]
 	require.NotNil(t, r)
@@ -24,6 +24,9 @@ func TestReadTable(t *testing.T) {
 	assert.NotNil(t, table.findings["over-limit/form"])
 	assert.NotNil(t, table.terms["of"])
 	assert.NotNil(t, table.actions["letters"])
+	assert.NotNil(t, table.remarks["no-claim"].text("short"))
+	assert.Same(t, table.remarks["no-claim"], table.term("no-claim"))
+	assert.Same(t, table.terms["of"], table.term("of"))
 }
 
 func TestReadTableRefuses(t *testing.T) {
@@ -36,7 +39,15 @@ func TestReadTableRefuses(t *testing.T) {
 		"[a]\nmessage: {\n":             "a.txt:2: a brace is not closed",
 		"[a]\nagainst: taste\n":         `nothing is against "taste"`,
 	} {
-		_, err := readTable(fstest.MapFS{"a.txt": {Data: []byte(text)}})
+		_, err := readTable(fstest.MapFS{"a.txt": {Data: []byte(text)}}, fstest.MapFS{})
+		assert.ErrorContains(t, err, want, text)
+	}
+	for text, want := range map[string]string{
+		"[a]\nmessage: a\n": `templates/readiness/a.txt:2: "message" is no key of a record`,
+		"[of]\ntext: b\n":   "templates/readiness/a.txt:1: of stands among the terms of findings too",
+	} {
+		_, err := readTable(fstest.MapFS{"terms.txt": {Data: []byte("[of]\ntext: of\n")}},
+			fstest.MapFS{"a.txt": {Data: []byte(text)}})
 		assert.ErrorContains(t, err, want, text)
 	}
 }

@@ -53,11 +53,11 @@ func parts(v *frame.Visit, a *assess.Assessment) []filePart {
 	filing := ready.Questioned(a)
 	var list []filePart
 	for _, item := range ready.Readiness(a) {
-		from := make([]string, len(item.From))
-		for i, who := range item.From {
+		from := item.Suppliers()
+		for i, who := range from {
 			from[i] = names.Short(who)
 		}
-		x := filePart{Title: item.Title, State: string(item.State), Because: names.Worded(item.Because),
+		x := filePart{Title: item.Title, State: string(item.State), Because: names.Worded(item.Because()),
 			From: strings.Join(from, ", ")}
 		switch item.State {
 		case evidence.ReadyMissing, evidence.ReadyPartly, evidence.ReadyNotStated:
