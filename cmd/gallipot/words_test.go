@@ -50,7 +50,7 @@ func TestEveryMissingFactHasWords(t *testing.T) {
 // rules.
 func TestEveryRemarkHasWords(t *testing.T) {
 	text, codes := sourceText(t), words.RemarkCodes()
-	said := regexp.MustCompile(`\b(?:evidence\.(?:Present|Partly|Lacking|Unstated|NotNeeded|ForAssessor)|` +
+	said := regexp.MustCompile(`\b(?:evidence\.(?:Present|Partly|Lacking|Unstated|NotNeeded|ForAssessor)|`+
 		`\)\.Also|x\.Also|x\.Only|Or)\(\s*"([a-z0-9-]+)"`).FindAllStringSubmatch(text, -1)
 	require.Greater(t, len(said), 100)
 	for _, m := range said {
