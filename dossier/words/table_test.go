@@ -57,7 +57,7 @@ func TestReadTableRefuses(t *testing.T) {
 // command line for an assessor.
 func TestVoice(t *testing.T) {
 	table := wordings()
-	for _, records := range []map[string]*record{table.findings, table.terms} {
+	for _, records := range []map[string]*record{table.findings, table.terms, table.remarks} {
 		for name, r := range records {
 			for _, w := range r.texts {
 				key, p := w.key, r.text(w.key)
