@@ -171,14 +171,11 @@ func (m *model) limitsTable(list []*liveLimit, others []string) *document.Table 
 	for _, l := range list {
 		over := l.check.LimitPct.Less(l.check.Content.Max)
 		t.Add(document.TextCell(entryOf(l)), document.TextCell(strings.Join(l.check.Substances, ", ")),
-			document.TextCell(strings.Join(formula.MarketNames(l.markets), ", ")),
-			document.NumCell(l.factor, document.RuleSig(6)), document.PctCell(l.check.Content.Max).
-				Computed(m.most(&l.counted)+"*{factor}"),
-			document.PctCell(*l.check.LimitPct).
-				Open(document.PctInput("Limit, % w/w",
-					strings.Join(l.check.Row.SourcesIn(l.markets), "; "))), overCell(over).
-				Computed(overFormula("content")), overCell(over),
-			sameCell())
+			document.TextCell(strings.Join(formula.MarketNames(l.markets), ", ")), document.NumCell(l.factor, document.RuleSig(6)),
+			document.PctCell(l.check.Content.Max).Computed(m.most(&l.counted)+"*{factor}"),
+			document.PctCell(*l.check.LimitPct).Open(document.PctInput("Limit, % w/w",
+				strings.Join(l.check.Row.SourcesIn(l.markets), "; "))),
+			overCell(over).Computed(overFormula("content")), overCell(over), sameCell())
 	}
 	notFollowed(t, others)
 	return t.Note("Conditions beside the figure (use, age, wording) are judged in the pack alone.")
