@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"html"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -186,5 +187,23 @@ func TestTrial(t *testing.T) {
 	x.post(page, "base", hash(), "set:/formula/phases/2/lines/1/amount", "1.2")
 	x.post(page + "/drop")
 	x.holds(x.get(page).Body.String(), "Nothing yet")
+	require.Equal(t, before, x.tree())
+}
+
+// A material taken for another in a trial: what the label, the limits, the margins and the papers
+// come to stands filed against trial, also what only one of the two has, in the batch asked for.
+func TestTrialOfAnotherMaterial(t *testing.T) {
+	x := begin(t, true)
+	const page = "/product/heath-wash/trial"
+	before := x.tree()
+	hash := regexp.MustCompile(`name="base" value="([0-9a-f]+)"`).FindStringSubmatch(x.get(page).Body.String())[1]
+	require.Equal(t, http.StatusSeeOther, x.post(page, "base", hash, "pick:/formula/phases/2/lines/1/ingredient", "Citric acid, anhydrous").Code)
+	body := x.get(page + "?batch=3kg").Body.String()
+	x.holds(body, "3kg, g")
+	trial := html.UnescapeString(body[strings.Index(body, `<div id="trial">`):])
+	for _, want := range []string{"Ingredient list, ", "Raw materials a kg", "Phenoxyethanol, of 1 % (V/29)", "Margin of Phenoxyethanol", "not in it",
+		"Papers of Strandkeeper P", "safety data sheet of "} {
+		x.holds(trial, want)
+	}
 	require.Equal(t, before, x.tree())
 }

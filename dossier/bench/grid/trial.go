@@ -3,14 +3,18 @@ package grid
 import (
 	"fmt"
 	"net/url"
+	"slices"
 	"strings"
 
 	"gallipot/calc"
 	"gallipot/calc/exposure"
+	"gallipot/calc/limits"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/document"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients"
 	"gallipot/ingredients/finding"
 )
 
@@ -108,23 +112,86 @@ func (q *ask) compareResults(t *trialView) {
 	add("Ingredient list, "+where, old.List.Line(), now.List.Line())
 	add("Allergens on the label, "+where, onLabel(old), onLabel(now))
 	add("Raw materials a kg", q.cost(old), q.cost(now))
-	for _, m := range old.Margins {
-		for _, n := range now.Margins {
-			if m.INCI == n.INCI && m.Verdict != exposure.MarginNone && n.Verdict != exposure.MarginNone {
-				add("Margin of "+m.INCI, document.FormatFloat(m.MoS, 3), document.FormatFloat(n.MoS, 3))
-			}
+	t.both(lines(old.Margins, marginLine), lines(now.Margins, marginLine))
+	t.both(lines(old.Limits, limitLine), lines(now.Limits, limitLine))
+	t.both(q.papersOf(q.filed.Product), q.papersOf(q.p))
+}
+
+// figureLine is a figure by what it is of.
+type figureLine struct{ name, text string }
+
+// lines are the figures of a list, without those that have none.
+func lines[T any](list []T, of func(T) figureLine) (all []figureLine) {
+	for _, x := range list {
+		if l := of(x); l.name != "" {
+			all = append(all, l)
 		}
 	}
-	for _, c := range old.Limits {
-		for _, d := range now.Limits {
-			if c.Row == d.Row && c.LimitPct != nil {
-				add(fmt.Sprintf("%s, of %s %%", strings.Join(d.Substances, ", "), document.FormatPct(*c.LimitPct)),
-					document.FormatNum(c.Content.Max, document.RulePctBeside(*c.LimitPct)),
-					document.FormatNum(d.Content.Max,
-						document.RulePctBeside(*c.LimitPct)))
+	return all
+}
+
+// both adds what differs between two lists of figures; what one of them lacks is said.
+func (t *trialView) both(was, here []figureLine) {
+	text := func(list []figureLine, name string) string {
+		for _, l := range list {
+			if l.name == name {
+				return l.text
 			}
 		}
+		return "not in it"
 	}
+	var names []string
+	for _, l := range slices.Concat(was, here) {
+		if !slices.Contains(names, l.name) {
+			names = append(names, l.name)
+		}
+	}
+	for _, name := range names {
+		if a, b := text(was, name), text(here, name); a != b {
+			t.Rows = append(t.Rows, difference{name, a, b})
+		}
+	}
+}
+
+func marginLine(m exposure.Margin) figureLine {
+	if m.Verdict == exposure.MarginNone {
+		return figureLine{}
+	}
+	return figureLine{"Margin of " + m.INCI, document.FormatFloat(m.MoS, 3)}
+}
+
+func limitLine(c limits.LimitCheck) figureLine {
+	if c.LimitPct == nil {
+		return figureLine{}
+	}
+	return figureLine{fmt.Sprintf("%s, of %s %% (%s/%s)", strings.Join(c.Substances, ", "),
+		document.FormatPct(*c.LimitPct), c.Row.Annex, c.Row.Entry), document.FormatNum(c.Content.Max, document.RulePctBeside(*c.LimitPct))}
+}
+
+// papersOf are the papers on file of each material of a product.
+func (q *ask) papersOf(p *workshop.Product) (all []figureLine) {
+	for _, id := range frame.Uses(p) {
+		sheet := q.v.Workshop().Sheets[id]
+		if sheet == nil {
+			continue
+		}
+		var papers []string
+		for _, d := range sheet.Documents {
+			text := ingredients.DocumentKinds[string(d.Kind)]
+			if text == "" {
+				text = string(d.Kind)
+			}
+			if d.Dated != 0 {
+				text += " of " + frame.ShortDay(d.Dated)
+			}
+			papers = append(papers, text)
+		}
+		if len(papers) == 0 {
+			papers = []string{"none on file"}
+		}
+		all = append(all, figureLine{"Papers of " + sheet.Name, strings.Join(papers, ", ")})
+	}
+	return all
 }
 
 func onLabel(r *calc.Result) string {
