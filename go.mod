@@ -33,3 +33,5 @@ require (
 	golang.org/x/sys v0.49.0 // indirect
 	golang.org/x/tools v0.52.0 // indirect
 )
+
+replace github.com/tiendc/go-deepcopy => ./dossier/document/sheet/deepcopy

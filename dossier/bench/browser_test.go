@@ -75,7 +75,7 @@ func browserAt(t *testing.T, x *trial, dir string) (ctx context.Context, host st
 // nothing there, so it is asked again for a while.
 func js[T any](t *testing.T, ctx context.Context, code string) T {
 	t.Helper()
-	for end := time.Now().Add(30 * time.Second); ; time.Sleep(50 * time.Millisecond) {
+	for end := time.Now().Add(2 * time.Minute); ; time.Sleep(50 * time.Millisecond) {
 		v, err := chromedp.Run(ctx, chromedp.Evaluate[T](code, chromedp.EvalAwaitPromise))
 		if err == nil {
 			return v
@@ -100,7 +100,7 @@ func keys(t *testing.T, ctx context.Context, text string) {
 // until waits for something to become so.
 func until(t *testing.T, what string, so func() bool) {
 	t.Helper()
-	for end := time.Now().Add(30 * time.Second); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
+	for end := time.Now().Add(2 * time.Minute); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
 		if so() {
 			return
 		}

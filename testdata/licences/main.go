@@ -86,7 +86,8 @@ func own() ([]part, error) {
 	for _, p := range []struct{ name, of, licence, source, file string }{
 		{"gallipot", "", "MIT",
 			"its words, tables and pages are its own; figures of the law are facts, each row names its source", "LICENSE"},
-		{"Go, its runtime and library", "", "BSD-3-Clause", "", filepath.Join(strings.TrimSpace(root), "LICENSE")},
+		{"Go, its runtime and library", "", "BSD-3-Clause",
+			"one file of it, exec.go of text/template, is changed where methods are looked up", filepath.Join(strings.TrimSpace(root), "LICENSE")},
 		{"Go fonts (Go, Go Mono)", "documents", "BSD-3-Clause", "", filepath.Join(strings.TrimSpace(image),
 			"font/gofont/ttfs/README")},
 		{"sRGB2014.icc, colour profile", "PDF", "of the International Color Consortium", "",
@@ -101,13 +102,15 @@ func own() ([]part, error) {
 	return out, nil
 }
 
-// modules are those linked for any system, with their licence files.
+// modules are those linked for any system, with their licence files; one that a folder of the
+// program's own replaces is not.
 func modules() ([]part, error) {
 	seen := map[string]bool{}
 	var out []part
 	for _, s := range systems {
 		text, err := goCommand([]string{"GOOS=" + s[0], "GOARCH=" + s[1], "CGO_ENABLED=0"}, "list", "-deps", "-f",
-			"{{with .Module}}{{if not .Main}}{{.Path}} {{.Version}} {{.Dir}}{{end}}{{end}}", "./cmd/gallipot")
+			"{{with .Module}}{{if not (or .Main (and .Replace (not .Replace.Version)))}}"+
+				"{{.Path}} {{.Version}} {{.Dir}}{{end}}{{end}}", "./cmd/gallipot")
 		if err != nil {
 			return nil, err
 		}

@@ -177,7 +177,7 @@ func TestServeStalledClients(t *testing.T) {
 	stop, end := context.WithCancel(context.Background())
 	served := make(chan error, 1)
 	// long enough that a busy machine lets go of no client that does its part
-	short := times{Header: 3 * time.Second, Read: 4 * time.Second, Write: 4 * time.Second, Idle: 4 * time.Second}
+	short := times{Header: 10 * time.Second, Read: 15 * time.Second, Write: 15 * time.Second, Idle: 15 * time.Second}
 	go func() { served <- Serve(stop, l, h, short) }()
 	host := l.Addr().String()
 	var stalled []net.Conn

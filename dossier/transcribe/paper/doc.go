@@ -28,4 +28,7 @@
 //     not through the library that brings it: that takes and frees memory for each
 //     letter, which were half of all calls. Each document has a module of its own, with
 //     limits of time and memory, without disk and network.
+//   - 2026-11-30: the module has the functions alone that something reaches from those called
+//     here: 5,265 of 6,327, 0.4 MB less in the program (testdata/pdfreader makes it). One that
+//     is called anew has to be made again with it: a test compares.
 package paper

@@ -2,9 +2,7 @@ package paper
 
 import (
 	"os"
-	"os/exec"
 	"path/filepath"
-	"strings"
 	"sync"
 	"testing"
 
@@ -59,18 +57,6 @@ func TestCacheOfTheEngine(t *testing.T) {
 	require.NoError(t, os.Remove(filepath.Join(dir, sumsFile)))
 	require.False(t, proved(dir))
 	start(1)
-}
-
-// The reader in the program is that of the module which go.mod names: a module raised
-// without go run ./testdata/pdfreader would leave the old reader in place.
-func TestReaderIsTheModules(t *testing.T) {
-	dir, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "github.com/klippa-app/go-pdfium").Output()
-	require.NoError(t, err)
-	want, err := os.ReadFile(filepath.Join(strings.TrimSpace(string(dir)), "internal", "pdfium_wasm", "pdfium.wasm"))
-	require.NoError(t, err)
-	got, err := readerModule()
-	require.NoError(t, err)
-	assert.True(t, string(want) == string(got), "run go run ./testdata/pdfreader")
 }
 
 func BenchmarkReaderModule(b *testing.B) {
