@@ -28,4 +28,7 @@
 //     not through the library that brings it: that takes and frees memory for each
 //     letter, which were half of all calls. Each document has a module of its own, with
 //     limits of time and memory, without disk and network.
+//   - 2026-11-30: every piece of text is asked whether it is drawn and in which colour, no
+//     longer every fourth above 200: one hidden piece may hold a figure. White text counts as
+//     hidden unless a coloured path, a picture, a shading or a form lies under its middle.
 package paper
