@@ -43,7 +43,7 @@ func sent(t testing.TB, id string) *answered {
 	tree, err := fs.Sub(testdata.Demo, "demo")
 	require.NoError(t, err)
 	require.NoError(t, store.WriteTree(s.dir, tree))
-	made, _ := forms.LoadOrStore(id, sync.OnceValues(func() ([]byte, error) { return makePartB(s.now()) }))
+	made, _ := forms.LoadOrStore(id, sync.OnceValues(func() ([]byte, error) { return MakePartB(s.now()) }))
 	s.form, err = made.(func() ([]byte, error))()
 	require.NoError(t, err)
 	return s
@@ -340,7 +340,7 @@ func TestReplyRefused(t *testing.T) {
 func TestReplySettlesByAFigure(t *testing.T) {
 	s := sent(t, "body-cream")
 	s.edit("{ingredient: tocopherol-70, amount: 0.3}", "{ingredient: tocopherol-70, amount: 1.5}")
-	form, err := makePartB(s.now())
+	form, err := MakePartB(s.now())
 	require.NoError(t, err)
 	s.form = form
 	about := func(a *assess.Assessment, code string) (said []string) {

@@ -31,4 +31,7 @@
 //   - 2026-11-30: the module has the functions alone that something reaches from those called
 //     here: 5,265 of 6,327, 0.4 MB less in the program (testdata/pdfreader makes it). One that
 //     is called anew has to be made again with it: a test compares.
+//   - 2026-11-30: every piece of text is asked whether it is drawn and in which colour, no
+//     longer every fourth above 200: one hidden piece may hold a figure. White text counts as
+//     hidden unless a coloured path, a picture, a shading or a form lies under its middle.
 package paper

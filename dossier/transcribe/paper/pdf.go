@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 )
@@ -172,9 +173,9 @@ func (p *pdfPage) glyphs(f *File, number int, lim Limits, o pageObjects) (out []
 		}
 		out = append(out, g)
 	}
-	if o.invisible > 0 && !o.layer(p.width*p.height) {
+	if (o.invisible > 0 || len(o.pale) > 0) && !o.layer(p.width*p.height) {
 		var unseen []rune
-		if out, unseen = p.seen(out); len(unseen) > 0 {
+		if out, unseen = p.seen(out, o.pale); len(unseen) > 0 {
 			f.caution("hidden-text", number, "", string(unseen))
 		}
 	}
@@ -186,11 +187,12 @@ const mostUnseen = 200
 
 // seen takes out the letters that nobody sees: among others that are seen they are no part
 // of the paper as it is printed. It gives those too, with a blank for each gap.
-func (p *pdfPage) seen(letters []glyph) (kept []glyph, unseen []rune) {
+func (p *pdfPage) seen(letters []glyph, pale []handle) (kept []glyph, unseen []rune) {
 	last := -1
 	for _, g := range letters {
 		obj, ok := p.call("FPDFText_GetTextObject", p.text, uint64(g.at))
-		if !ok || obj == 0 || p.number("FPDFTextObj_GetTextRenderMode", obj) != renderInvisible {
+		if !ok || obj == 0 || !slices.Contains(pale, obj) &&
+			p.number("FPDFTextObj_GetTextRenderMode", obj) != renderInvisible {
 			kept = append(kept, g)
 			continue
 		}

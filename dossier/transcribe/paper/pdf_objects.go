@@ -1,14 +1,19 @@
 package paper
 
+import (
+	"math"
+	"slices"
+)
+
 // mostObjects is how many drawn things of a page are looked at.
 const mostObjects = 20_000
 
 // pageObjects is what a page draws beside its letters.
 type pageObjects struct {
 	rules            []Rule
-	picture          float64 // area of the largest picture
-	pieces           int     // pieces of text
-	texts, invisible int     // those looked at, and those of them that nobody sees
+	picture          float64  // area of the largest picture
+	texts, invisible int      // pieces of text, and those of them that are not drawn
+	pale             []handle // pieces drawn white, in the end those on white paper
 }
 
 // layer says whether a page has an invisible layer of text: half of its text or more is not
@@ -16,11 +21,6 @@ type pageObjects struct {
 func (o pageObjects) layer(area float64) bool {
 	return o.invisible > 0 && (o.invisible*2 >= o.texts || o.picture > 0.5*area)
 }
-
-// everyPiece is up to how many pieces of text of a page each is asked whether it is meant
-// to be seen, and from then on every fourth: some programs set each letter as a piece of
-// its own, and it is the share of the page that counts.
-const everyPiece = 200
 
 // thin is the width in points up to which a drawn box counts as a line.
 const thin = 2.5
@@ -36,23 +36,67 @@ func (p *pdfPage) objects() pageObjects {
 		}
 		p.object(&o, obj, true)
 	}
+	if len(o.pale) > 0 {
+		o.pale = p.onPaper(o.pale)
+	}
 	return o
 }
 
+// white is from which part of 255 each colour of a piece of text counts as that of the paper.
+const white = 250
+
+// isPale says whether a drawn thing is filled with the colour of the paper, or with none.
+func (p *pdfPage) isPale(obj handle) bool {
+	s := p.scratch
+	if done, ok := p.call("FPDFPageObj_GetFillColor", obj, s, s+4, s+8, s+12); !ok || done == 0 {
+		return false
+	}
+	b, ok := p.floats(4) // red, green, blue, cover: whole numbers in the same room
+	part := func(i int) uint32 { return math.Float32bits(b[i]) }
+	return ok && (part(3) == 0 || part(0) >= white && part(1) >= white && part(2) >= white)
+}
+
+// onPaper leaves of white pieces those that stand on no coloured ground. Pictures, shadings
+// and forms count as ground, since what they show is not looked at.
+func (p *pdfPage) onPaper(pale []handle) (unseen []handle) {
+	var grounds []Rule
+	for i := range min(p.number("FPDFPage_CountObjects", p.page), mostObjects) {
+		obj, ok := p.call("FPDFPage_GetObject", p.page, uint64(i))
+		if !ok || obj == 0 {
+			break
+		}
+		kind := p.number("FPDFPageObj_GetType", obj)
+		if kind == objText || kind == objPath && p.isPale(obj) {
+			continue
+		}
+		if r, ok := p.bounds(obj); ok {
+			grounds = append(grounds, r)
+		}
+	}
+	for _, obj := range pale {
+		r, ok := p.bounds(obj)
+		x, y := (r.X0+r.X1)/2, (r.Y0+r.Y1)/2
+		if ok && !slices.ContainsFunc(grounds, func(g Rule) bool {
+			return x >= g.X0 && x <= g.X1 && y >= g.Y0 && y <= g.Y1
+		}) {
+			unseen = append(unseen, obj)
+		}
+	}
+	return unseen
+}
+
 func (p *pdfPage) object(o *pageObjects, obj handle, top bool) {
+	// a mode is had of texts alone, so that most things need not be asked what they are
+	if mode := p.number("FPDFTextObj_GetTextRenderMode", obj); mode >= 0 {
+		o.texts++
+		if mode == renderInvisible {
+			o.invisible++
+		} else if top && p.isPale(obj) {
+			o.pale = append(o.pale, obj)
+		}
+		return
+	}
 	switch p.number("FPDFPageObj_GetType", obj) {
-	case objText:
-		o.pieces++
-		stands := 1 // for how many pieces it speaks
-		if o.pieces > everyPiece {
-			if stands = 4; o.pieces%stands != 0 {
-				return
-			}
-		}
-		o.texts += stands
-		if p.number("FPDFTextObj_GetTextRenderMode", obj) == renderInvisible {
-			o.invisible += stands
-		}
 	case objImage:
 		if r, ok := p.bounds(obj); ok {
 			o.picture = max(o.picture, (r.X1-r.X0)*(r.Y1-r.Y0))
