@@ -171,6 +171,7 @@ var arrows = map[string][]string{
 		"dossier/transcribe/recipe/raw", "dossier/transcribe/recipe/terms", "ingredients/exact",
 	},
 	// floor 9
+	"testdata/ready": {"calc/law/table"},
 	"calc/formula": {
 		"calc/law/annex", "calc/law/rows", "calc/law/table", "calc/law/trade", "ingredients",
 		"ingredients/exact", "ingredients/finding", "ingredients/names",
