@@ -132,7 +132,8 @@ func LawSource(row *annex.Limit, m rows.Market, day exact.Date) finding.Values {
 // AnnexSource is an annex of the market as what a finding rests on, with the day up
 // to which it is in the tables.
 func (in *Input) AnnexSource(annex string) finding.Values {
-	return finding.Values{{Kind: finding.KindQuote, Text: in.Law.StateOf(in.Market).Cite(annex)}}
+	v := With().Quote("source", in.Law.StateOf(in.Market).Cite(annex))
+	return finding.Values{{Kind: finding.KindTerm, Text: "law-annex", List: v}}
 }
 
 // portion names the portion that a figure is of; nothing for the whole product.

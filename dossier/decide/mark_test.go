@@ -9,10 +9,17 @@ import (
 	"gallipot/ingredients/finding"
 )
 
+func rows(list ...finding.Value) finding.Values { return list }
+
+func row(name, market, source string) finding.Value {
+	return finding.Value{Kind: finding.KindTerm, Text: "law-row",
+		List: finding.With().Quote("source", source).Name("market", market).Name("row", name)}
+}
+
 func TestMark(t *testing.T) {
 	base := func() *finding.Finding {
 		f := finding.NewFinding(finding.Ask, "over", exact.Pos{File: "a.yaml", Line: 3}, finding.With().Name("x", "salt").Num("n", exact.Frac(1, 3), "%", finding.ThreeDigits).
-			Day("d", 20260101).Count("c", 2).Those("list", finding.With().Name("", "a")).Source("law", finding.With().Quote("", "row 1"))).On("Salt")
+			Day("d", 20260101).Count("c", 2).Those("list", finding.With().Name("", "a")).Source("law", rows(row("III/1", "EU", "Annex III")))).On("Salt")
 		f.Sum = []finding.Term{{Key: "part", Values: finding.With().Num("n", exact.Int(1), "g", finding.AsIs)}}
 		return &f
 	}
@@ -23,6 +30,10 @@ func TestMark(t *testing.T) {
 		"variants": func(f *finding.Finding) { f.Variants = []string{"tide/a"} },
 		"markets":  func(f *finding.Finding) { f.Markets = []string{"GB"} },
 		"decided":  func(f *finding.Finding) { f.Severity = finding.Decided },
+		"citation": func(f *finding.Finding) { f.Values[5].List = rows(row("III/1", "EU", "Annex III, acts to 2026")) },
+		"the same row in another market too": func(f *finding.Finding) {
+			f.Values[5].List = rows(row("III/1", "EU", "Annex III"), row("III/1", "GB", "GB text of Annex III"))
+		},
 	} {
 		f := base()
 		change(f)
@@ -38,10 +49,13 @@ func TestMark(t *testing.T) {
 		"date":              func(f *finding.Finding) { f.Values[2].Date = 20260102 },
 		"count":             func(f *finding.Finding) { f.Values[3].Count = 3 },
 		"list":              func(f *finding.Finding) { f.Values[4].List[0].Text = "b" },
-		"what it rests on":  func(f *finding.Finding) { f.Values[5].List[0].Text = "row 2" },
-		"summand":           func(f *finding.Finding) { f.Sum[0].Values[0].Low = exact.Int(2) },
-		"thing":             func(f *finding.Finding) { f.Things = finding.With().Name("", "a") },
-		"inner":             func(f *finding.Finding) { f.Inner = base() },
+		"what it rests on":  func(f *finding.Finding) { f.Values[5].List = rows(row("III/2", "EU", "Annex III")) },
+		"a row more": func(f *finding.Finding) {
+			f.Values[5].List = rows(row("III/1", "EU", "Annex III"), row("III/2", "EU", "Annex III"))
+		},
+		"summand": func(f *finding.Finding) { f.Sum[0].Values[0].Low = exact.Int(2) },
+		"thing":   func(f *finding.Finding) { f.Things = finding.With().Name("", "a") },
+		"inner":   func(f *finding.Finding) { f.Inner = base() },
 	} {
 		f := base()
 		change(f)

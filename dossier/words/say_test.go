@@ -46,7 +46,8 @@ func TestReaders(t *testing.T) {
 
 // A finding of a later day says what that of the day says.
 func TestFindingAboutAnother(t *testing.T) {
-	inner := finding.NewFinding(finding.Stop, "not-listed-colourant", place, finding.With().Day("day", 20270101)).As("number").On("CI 1")
+	inner := finding.NewFinding(finding.Stop, "not-listed-colourant", place, finding.With().Day("day", 20270101).
+		Source("law", finding.With().Quote("", "Annex IV"))).As("number").On("CI 1")
 	f := inner
 	f.Inner, f.Code, f.Form, f.Severity, f.Values = &inner, "coming-limit", "", finding.Ask, finding.With().Day("day", 20270101)
 	s := Say(&f, Terminal)
@@ -58,7 +59,8 @@ func TestFindingAboutAnother(t *testing.T) {
 
 // Every stop says what it is against.
 func TestAgainst(t *testing.T) {
-	f := finding.NewFinding(finding.Stop, "not-listed-colourant", place, finding.With().Day("day", 20270101)).As("number").On("CI 1")
+	f := finding.NewFinding(finding.Stop, "not-listed-colourant", place, finding.With().Day("day", 20270101).
+		Source("law", finding.With().Quote("", "Annex IV"))).As("number").On("CI 1")
 	assert.Equal(t, "against the law", Say(&f, Terminal).Against)
 	f = finding.NewFinding(finding.Stop, "empty-value", place, nil).On("pct")
 	assert.Equal(t, "not computable as it stands", Say(&f, Terminal).Against)
