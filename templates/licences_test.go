@@ -13,6 +13,9 @@ import (
 // go.mod, and each line of the list has its text.
 func TestLicences(t *testing.T) {
 	list, texts := Licences()
+	printed, err := os.ReadFile("licences.txt")
+	require.NoError(t, err)
+	require.True(t, list+"\n"+texts == string(printed), "the packed list is another: run go run ./testdata/licences")
 	mod, err := os.ReadFile("../go.mod")
 	require.NoError(t, err)
 	versions := map[string]string{}

@@ -67,9 +67,7 @@ type function struct{ Code, Word string }
 // Inventory is the opened inventory. It is safe for use by several at a time.
 type Inventory struct {
 	list      *namelist.List
-	kinds     string
-	targets   string
-	more      string
+	others    string
 	cas, ec   string
 	lines     *namelist.Lines
 	functions func() []function
@@ -94,11 +92,10 @@ func open(data string) (*Inventory, error) {
 	if err != nil {
 		return nil, err
 	}
-	if n := list.Len(); len(secs[secKinds]) != n || len(secs[secTargets]) != 2*n || lines.Len() != n {
+	if lines.Len() != list.Len() || len(secs[secOthers])%otherSize != 0 {
 		return nil, errPacked
 	}
-	return &Inventory{list: list, kinds: secs[secKinds], targets: secs[secTargets], more: secs[secMore],
-		cas: secs[secCAS], ec: secs[secEC],
+	return &Inventory{list: list, others: secs[secOthers], cas: secs[secCAS], ec: secs[secEC],
 		lines:     lines,
 		functions: sync.OnceValue(func() []function { return readFunctions(secs[secFunctions]) })}, nil
 }
@@ -109,14 +106,43 @@ func u32(s string, at int) uint32 {
 
 func u16(s string, at int) int { return int(s[at]) | int(s[at+1])<<8 }
 
+// otherSize is how many bytes a record of the names that are not official has.
+const otherSize = 5
+
+// other is record i of the names that are not official: where the name stands, what
+// it is, and where the official name stands.
+func (v *Inventory) other(i int) (place int, kind Kind, target int) {
+	at := otherSize * i
+	return u16(v.others, at), Kind(v.others[at+2]), u16(v.others, at+3)
+}
+
+// firstOther is the first record of the names that are not official at or after a place.
+func (v *Inventory) firstOther(place int) int {
+	return sort.Search(len(v.others)/otherSize, func(i int) bool { return u16(v.others, otherSize*i) >= place })
+}
+
+// isOfficial says whether the name at a place is one of the inventory itself.
+func (v *Inventory) isOfficial(place int) bool {
+	i := v.firstOther(place)
+	return i == len(v.others)/otherSize || u16(v.others, otherSize*i) != place
+}
+
 // Len is the number of official names.
-func (v *Inventory) Len() int { return strings.Count(v.kinds, string(rune(Official))) }
+func (v *Inventory) Len() int {
+	n, last := v.list.Len(), -1
+	for i := range len(v.others) / otherSize {
+		if place, _, _ := v.other(i); place != last {
+			n, last = n-1, place
+		}
+	}
+	return n
+}
 
 // Names returns all official names, in the order of their keys.
 func (v *Inventory) Names() []string {
 	var out []string
 	for i, n := range v.list.All() {
-		if Kind(v.kinds[i]) == Official {
+		if v.isOfficial(i) {
 			out = append(out, n)
 		}
 	}
@@ -149,15 +175,16 @@ func (v *Inventory) name(place int) Name { return v.nameOf(place, v.list.Name(pl
 
 // nameOf is the name at a place, whose text is known.
 func (v *Inventory) nameOf(place int, text string) Name {
-	n := Name{Text: text, Kind: Kind(v.kinds[place])}
+	n := Name{Text: text}
+	for i := v.firstOther(place); i < len(v.others)/otherSize; i++ {
+		at, kind, target := v.other(i)
+		if at != place {
+			break
+		}
+		n.Kind, n.Official = kind, append(n.Official, v.list.Name(target))
+	}
 	if n.Kind == Official {
 		n.Official = []string{n.Text}
-		return n
-	}
-	n.Official = append(n.Official, v.list.Name(u16(v.targets, 2*place)))
-	at := sort.Search(len(v.more)/4, func(i int) bool { return u16(v.more, 4*i) >= place })
-	for ; at < len(v.more)/4 && u16(v.more, 4*at) == place; at++ {
-		n.Official = append(n.Official, v.list.Name(u16(v.more, 4*at+2)))
 	}
 	return n
 }
@@ -176,12 +203,12 @@ func (v *Inventory) Nearest(text string, n int) []Near {
 // Entry returns what the inventory says of an official name; it unpacks one block.
 func (v *Inventory) Entry(official string) (Entry, bool) {
 	for _, p := range v.list.Find(official) {
-		if Kind(v.kinds[p]) == Official && v.list.Name(p) == official {
+		if v.isOfficial(p) && v.list.Name(p) == official {
 			return v.entry(p), true
 		}
 	}
 	for _, p := range v.list.Find(official) {
-		if Kind(v.kinds[p]) == Official {
+		if v.isOfficial(p) {
 			return v.entry(p), true
 		}
 	}

@@ -15,17 +15,14 @@ import (
 // Layout of the packed inventory. All numbers are little-endian.
 //
 //	names      packed list of official and other names
-//	kinds      one byte for each place: what kind of name stands there
-//	targets    uint16 for each place: the place of the official name
-//	more       other names of several substances: uint16 place, uint16 target
+//	others     names that are not official, for each substance of each: uint16 place, one byte
+//	           for its kind, uint16 place of the official name; in the order of places
 //	cas, ec    uint32 number without its check digit, uint16 place, in order
 //	lines      packed lines, one for each place: what the inventory says of the name
 //	functions  the function table as it is
 const (
 	secNames = iota
-	secKinds
-	secTargets
-	secMore
+	secOthers
 	secCAS
 	secEC
 	secLines
@@ -33,7 +30,7 @@ const (
 	sections
 )
 
-const layout = "inv2\n"
+const layout = "inv3\n"
 
 // row is one name on its way into the packed file.
 type row struct {
@@ -81,11 +78,13 @@ func pack(names, synonyms, functions []byte) ([]byte, error) {
 	var secs [sections][]byte
 	secs[secNames], secs[secFunctions] = list, functions
 	for i, r := range at {
-		secs[secKinds] = append(secs[secKinds], byte(r.kind))
-		secs[secTargets] = binary.LittleEndian.AppendUint16(secs[secTargets], uint16(r.targets[0]))
-		for _, t := range r.targets[1:] {
-			secs[secMore] = binary.LittleEndian.AppendUint16(secs[secMore], uint16(i))
-			secs[secMore] = binary.LittleEndian.AppendUint16(secs[secMore], uint16(t))
+		if r.kind == Official {
+			continue
+		}
+		for _, t := range r.targets {
+			secs[secOthers] = binary.LittleEndian.AppendUint16(secs[secOthers], uint16(i))
+			secs[secOthers] = append(secs[secOthers], byte(r.kind))
+			secs[secOthers] = binary.LittleEndian.AppendUint16(secs[secOthers], uint16(t))
 		}
 	}
 	secs[secCAS] = packNumbers(at, func(r row) []string { return r.cas }, casNumber)

@@ -1,7 +1,7 @@
 // Command licences writes the list and the texts of the licences of all that is linked
 // into the program or embedded in it:
 //
-//	go run ./testdata/licences           writes templates/licences.txt
+//	go run ./testdata/licences           writes templates/licences.txt and, packed, licences.txt.gz
 //	go run ./testdata/licences -check    fails where that file is not what it would write
 //
 // The modules are those of the program for every system of a release, with the licence
@@ -12,6 +12,7 @@ package main
 
 import (
 	"bytes"
+	"compress/gzip"
 	"encoding/csv"
 	"flag"
 	"fmt"
@@ -46,7 +47,7 @@ func main() {
 		log.Fatal(err)
 	}
 	if !*check {
-		err = os.WriteFile(target, data, 0o644)
+		err = write(data)
 	} else if have, readErr := os.ReadFile(target); readErr != nil {
 		err = readErr
 	} else if !bytes.Equal(have, data) {
@@ -55,6 +56,25 @@ func main() {
 	if err != nil {
 		log.Fatal(err)
 	}
+}
+
+// write writes the list as it is read, and packed as the program has it.
+func write(data []byte) error {
+	var packed bytes.Buffer
+	w, err := gzip.NewWriterLevel(&packed, gzip.BestCompression)
+	if err != nil {
+		return err
+	}
+	if _, err := w.Write(data); err != nil {
+		return err
+	}
+	if err := w.Close(); err != nil {
+		return err
+	}
+	if err := os.WriteFile(target, data, 0o644); err != nil {
+		return err
+	}
+	return os.WriteFile(target+".gz", packed.Bytes(), 0o644)
 }
 
 func list() ([]byte, error) {
