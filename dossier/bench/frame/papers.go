@@ -6,10 +6,7 @@ import (
 	"net/http"
 	"path"
 	"regexp"
-	"slices"
 	"strings"
-
-	"gallipot/dossier/edit/history"
 )
 
 // paperKinds are the files that may be filed as a paper, with the type they are served as.
@@ -62,32 +59,17 @@ func (v *Visit) SentPaper() (ext string, data []byte, ok bool, err error) {
 //
 // Errors: those of reading them.
 func (v *Visit) WaitingPapers() (names []string, err error) {
-	all, err := v.Store.Papers()
-	if err != nil {
-		return nil, err
-	}
-	all = slices.DeleteFunc(all, func(p history.Paper) bool { return p.For != "" }) // with pages of their own
-	if len(all) == 0 {
-		return nil, nil
-	}
-	onFile := map[string]bool{}
+	var files []string
 	for _, sheet := range v.Workshop().Sheets {
 		for _, doc := range sheet.Documents {
-			if _, hash, err := v.Store.Read(doc.File); err == nil { // one that is missing is asked for elsewhere
-				onFile[hash] = true
-			}
+			files = append(files, doc.File)
 		}
 	}
-	for _, p := range all {
-		data, err := v.Store.PaperData(p.Key)
-		if err != nil {
-			return nil, err
-		}
-		if !onFile[history.Hash(data)] {
-			names = append(names, p.Name)
-		}
+	open, err := v.Store.Unfiled(files)
+	for _, p := range open {
+		names = append(names, p.Name)
 	}
-	return names, nil
+	return names, err
 }
 
 // FreePaper is a name under evidence/ that no paper has yet.

@@ -34,7 +34,7 @@ func paperFile(key, ext string) (string, error) {
 // AddPaper keeps a paper until it is filed or dropped; the same bytes are kept once, with
 // what was answered.
 func (s *Store) AddPaper(name string, data []byte) (Paper, error) {
-	key := Hash(data)[:32]
+	key := keyOf(data)
 	if p, ok, err := s.Paper(key); ok || err != nil {
 		return p, err
 	}
@@ -124,6 +124,45 @@ func (s *Store) Papers() ([]Paper, error) {
 	slices.SortStableFunc(all, func(a, b Paper) int { return a.Came.Compare(b.Came) })
 	return all, nil
 }
+
+// Unfiled returns the suppliers' papers that wait and whose bytes none of the named files of
+// the workshop has. A file is read only where it is as long as one of them, and not
+// remembered for conflicts; one that cannot be read is not the paper.
+//
+// Errors: those of reading the papers that wait.
+func (s *Store) Unfiled(files []string) ([]Paper, error) {
+	all, err := s.Papers()
+	if err != nil {
+		return nil, err
+	}
+	all = slices.DeleteFunc(all, func(p Paper) bool { return p.For != "" })
+	sizes := map[int64]bool{}
+	for _, p := range all {
+		file, err := paperFile(p.Key, ".paper")
+		if err != nil {
+			return nil, err
+		}
+		if info, err := s.own.Stat(file); err == nil {
+			sizes[info.Size()] = true
+		}
+	}
+	filed := map[string]bool{}
+	for _, name := range files {
+		if len(sizes) == 0 || local(name) != nil {
+			continue
+		}
+		if info, err := s.root.Stat(name); err != nil || !sizes[info.Size()] {
+			continue
+		}
+		if data, err := readFile(s.root, name); err == nil {
+			filed[keyOf(data)] = true
+		}
+	}
+	return slices.DeleteFunc(all, func(p Paper) bool { return filed[p.Key] }), nil
+}
+
+// keyOf is the key of a paper of these bytes.
+func keyOf(data []byte) string { return Hash(data)[:32] }
 
 // DropPaper throws a paper away that waits.
 func (s *Store) DropPaper(key string) error {

@@ -2,6 +2,8 @@ package history
 
 import (
 	"encoding/json"
+	"os"
+	"path/filepath"
 	"testing"
 	"time"
 
@@ -44,6 +46,28 @@ func TestPapers(t *testing.T) {
 			require.NoError(t, err)
 			require.Nil(t, data)
 		}
+	})
+	t.Run("on file or not, reading no file of another length", func(t *testing.T) {
+		for name, text := range map[string]string{"same.pdf": "second", "long.pdf": "another length", "like.pdf": "fi_st"} {
+			require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600))
+		}
+		seen := len(s.seen.order)
+		for _, c := range []struct {
+			files []string
+			want  []string
+		}{
+			{nil, []string{"a.pdf", "b.pdf"}},
+			{[]string{"same.pdf", "long.pdf", "like.pdf", "gone.pdf", "../out.pdf"}, []string{"a.pdf"}},
+		} {
+			open, err := s.Unfiled(c.files)
+			require.NoError(t, err)
+			names := []string{}
+			for _, p := range open {
+				names = append(names, p.Name)
+			}
+			require.Equal(t, c.want, names)
+		}
+		require.Len(t, s.seen.order, seen, "conflicts keep what they show")
 	})
 	t.Run("dropped", func(t *testing.T) {
 		require.NoError(t, s.DropPaper(a.Key))
