@@ -22,8 +22,11 @@ func TestAssessHoldsTheFindingsOfEveryPart(t *testing.T) {
 	blend := formulatest.Material(t, "blend", "", "Glycerin", "40-60", "Betaine", "40-60")
 	hidden := formulatest.Material(t, "hidden", "", "Squalane", "40")
 	hidden.Composition.Complete = false
-	wrong := formulatest.Coded(formulatest.Material(t, "wrong", "", "Glycerin", "100"), "111-46-6") // the number of diethylene glycol
-	r := limitCase{product: "nail-oil", change: func(p *formula.Product) { p.Formula.Phases[0].Lines[0].Rest = false }}.of(t, blend, "30", hidden, "20", wrong, "5")
+	wrong := formulatest.Coded(formulatest.Material(t, "wrong", "", "Glycerin", "100"),
+		"111-46-6") // the number of diethylene glycol
+	r := limitCase{product: "nail-oil",
+		change: func(p *formula.Product) { p.Formula.Phases[0].Lines[0].Rest = false }}.of(t, blend, "30", hidden,
+		"20", wrong, "5")
 	got := formulatest.Codes(r.Findings)
 	for _, want := range []string{
 		"stop not-100",             // of the formula
@@ -64,7 +67,8 @@ func TestAllergenMembersAndSilentMaterials(t *testing.T) {
 	old := formulatest.Declared(t, formulatest.ScentSheet("old"), ingredients.List2003, "Linalool", "1")
 	newer := formulatest.Declared(t, formulatest.ScentSheet("newer"), ingredients.List2023, "Linalool", "1")
 	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "old", "1", "newer", "1", "silent", "1")
-	r := assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, today, formulatest.Squalane(t), old, newer, formulatest.ScentSheet("silent"))
+	r := assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, today, formulatest.Squalane(t), old, newer,
+		formulatest.ScentSheet("silent"))
 	key := func(name string) string {
 		for _, a := range r.Allergens {
 			if a.LabelName == name {
@@ -89,5 +93,6 @@ func TestUnlistedAllergenIsAsked(t *testing.T) {
 	fo.Allergens.Declared[0].CAS = "999-99-9"
 	f := findingOf(t, limitCase{product: "body-lotion"}.of(t, fo, "1"), "unlisted-allergen")
 	assert.Equal(t, finding.Ask, f.Severity, "it may be misspelt")
-	assert.Equal(t, "did you mean Linalool? check the name and the CAS number against the supplier's document", wordstest.Said(f).Fix)
+	assert.Equal(t, "did you mean Linalool? check the name and the CAS number against the supplier's document",
+		wordstest.Said(f).Fix)
 }

@@ -27,14 +27,16 @@ func TestMarginExactlyAtItsTarget(t *testing.T) {
 		want     exposure.MarginVerdict
 	}{
 		{"1.5", "4.185", exposure.MarginReached}, {"1.1", "3.069", exposure.MarginReached},
-		{"1.5", "4.18500000001", exposure.MarginReached}, {"1.5", "4.18499999999", exposure.MarginBelow}, {"1.1", "3.06899999999", exposure.MarginBelow},
+		{"1.5", "4.18500000001", exposure.MarginReached}, {"1.5", "4.18499999999", exposure.MarginBelow},
+		{"1.1", "3.06899999999", exposure.MarginBelow},
 	} {
 		m := formulatest.Sheet(t, "own", "Invented Substance", "100")
 		formulatest.Tox(t, m, "NOAEL", c.pod, "", "")
 		r := job(t, "shower-gel", c.pct, m, nil)
 		x := marginOf(t, r, "Invented Substance")
 		assert.Equal(t, c.want, x.Verdict, "%s %% with %s", c.pct, c.pod)
-		assert.Equal(t, c.want == exposure.MarginBelow, x.MoS < 100, "the margin shown stands on the side of its verdict: %v", x.MoS)
+		assert.Equal(t, c.want == exposure.MarginBelow, x.MoS < 100,
+			"the margin shown stands on the side of its verdict: %v", x.MoS)
 		assert.InDelta(t, 100, x.MoS, 1e-6)
 		assert.Len(t, foundBy(r, "mos-below-target"), map[exposure.MarginVerdict]int{exposure.MarginBelow: 1}[c.want])
 	}
@@ -50,8 +52,10 @@ func TestDoseExactlyAtTheThresholdOfConcern(t *testing.T) {
 		pct      exact.Num
 		want     exposure.ScreeningVerdict
 	}{
-		{"2.3", formulatest.Num(t, "0.1"), exposure.ScreenBelow}, {"2.3", formulatest.Num(t, "0.10000000001"), exposure.ScreenAbove},
-		{"1.61", exact.Frac(1, 7), exposure.ScreenBelow}, {"0.69", exact.Frac(1, 3), exposure.ScreenBelow}, {"6.9", exact.Frac(1, 30), exposure.ScreenBelow},
+		{"2.3", formulatest.Num(t, "0.1"), exposure.ScreenBelow},
+		{"2.3", formulatest.Num(t, "0.10000000001"), exposure.ScreenAbove},
+		{"1.61", exact.Frac(1, 7), exposure.ScreenBelow}, {"0.69", exact.Frac(1, 3), exposure.ScreenBelow},
+		{"6.9", exact.Frac(1, 30), exposure.ScreenBelow},
 		{"0.69", exact.Frac(10_000_000_001, 30_000_000_000), exposure.ScreenAbove},
 	} {
 		m := formulatest.Sheet(t, "own", "Invented Substance", "100")
@@ -60,10 +64,12 @@ func TestDoseExactlyAtTheThresholdOfConcern(t *testing.T) {
 		p.Formula.Phases[0].Lines[1].Amount = c.pct
 		e := formulatest.Num(t, c.exposure)
 		p.IntendedFor, p.Exposure = formula.Adults, &formula.OwnExposure{RelativeMgKgD: &e, Source: "measured"}
-		x := marginOf(t, assessed(t, p, &formula.Variant{}, "shower-gel", "EU", 20261125, m, formulatest.Sheet(t, "water", "Aqua", "100")), "Invented Substance")
+		x := marginOf(t, assessed(t, p, &formula.Variant{}, "shower-gel", "EU", 20261125, m,
+			formulatest.Sheet(t, "water", "Aqua", "100")), "Invented Substance")
 		require.NotNil(t, x.TTC)
 		assert.Equal(t, c.want, x.TTC.Verdict, "%s mg/kg bw/d × %s %%", c.exposure, c.pct.Exact())
-		assert.Equal(t, c.want == exposure.ScreenAbove, x.TTC.Internal < x.TTC.DoseUg || c.want == exposure.ScreenAbove && x.TTC.Internal <= x.TTC.DoseUg)
+		assert.Equal(t, c.want == exposure.ScreenAbove,
+			x.TTC.Internal < x.TTC.DoseUg || c.want == exposure.ScreenAbove && x.TTC.Internal <= x.TTC.DoseUg)
 	}
 }
 
@@ -75,7 +81,8 @@ func TestAggregateExactlyAtItsTarget(t *testing.T) {
 		pct, pod string
 		want     exposure.MarginVerdict
 	}{
-		{"0.1", "26.9", exposure.MarginReached}, {"0.3", "80.7", exposure.MarginReached}, {"0.45", "121.05", exposure.MarginReached}, {"0.3", "80.6999999999", exposure.MarginBelow},
+		{"0.1", "26.9", exposure.MarginReached}, {"0.3", "80.7", exposure.MarginReached},
+		{"0.45", "121.05", exposure.MarginReached}, {"0.3", "80.6999999999", exposure.MarginBelow},
 	} {
 		m := formulatest.Material(t, "own", "preservative", "Sorbic Acid", "100")
 		formulatest.Tox(t, m, "NOAEL", c.pod, "50", "50").Replaces = true

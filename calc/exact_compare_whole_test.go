@@ -48,8 +48,10 @@ func newExactScore() *exactScore {
 }
 
 func (s *exactScore) add(o *exactScore) {
-	s.rationals, s.floats, s.verdicts, s.ties = s.rationals+o.rationals, s.floats+o.floats, s.verdicts+o.verdicts, s.ties+o.ties
-	s.rationalsOff, s.verdictsOff, s.off = s.rationalsOff+o.rationalsOff, s.verdictsOff+o.verdictsOff, append(s.off, o.off...)
+	s.rationals, s.floats, s.verdicts, s.ties = s.rationals+o.rationals, s.floats+o.floats,
+		s.verdicts+o.verdicts, s.ties+o.ties
+	s.rationalsOff, s.verdictsOff, s.off = s.rationalsOff+o.rationalsOff, s.verdictsOff+o.verdictsOff,
+		append(s.off, o.off...)
 	if o.worst > s.worst {
 		s.worst, s.worstAt = o.worst, o.worstAt
 	}
@@ -106,7 +108,8 @@ func TestWholeCalculation(t *testing.T) {
 		score.add(s)
 	}
 	t.Logf("%d formulas, %d of them with a tie: %d fractions compared, %d differ; %d verdicts compared, %d differ; %d floats, worst relative error %.2g at %s",
-		*exactCases, score.ties, score.rationals, score.rationalsOff, score.verdicts, score.verdictsOff, score.floats, score.worst, score.worstAt)
+		*exactCases, score.ties, score.rationals, score.rationalsOff, score.verdicts, score.verdictsOff,
+		score.floats, score.worst, score.worstAt)
 	t.Logf("%v", score.byVerdict)
 	t.Logf("ties: %v", score.tiedBy)
 	require.Empty(t, score.off, strings.Join(score.off, "\n"))
@@ -135,18 +138,22 @@ func inputOf(t testing.TB, c *plaintest.Case) *formula.Input {
 	day, err := exact.ParseDate(c.Day)
 	require.NoError(t, err)
 	no := false
-	p := &formula.Product{ID: "generated", IntendedFor: formula.Audience(c.Ages), Professional: &no, Formula: formula.Formula{Basis: formula.Percent, Phases: []formula.Phase{{ID: "A"}}}}
+	p := &formula.Product{ID: "generated", IntendedFor: formula.Audience(c.Ages), Professional: &no,
+		Formula: formula.Formula{Basis: formula.Percent, Phases: []formula.Phase{{ID: "A"}}}}
 	if c.Grams {
 		p.Formula.Basis = formula.Grams
 	}
 	for i, l := range c.Lines {
-		p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, formula.Line{Ingredient: l.Material, Slot: l.Slot, Amount: toNum(l.Amount), Rest: l.Rest,
-			Pos: exact.Pos{File: "products/generated.yaml", Line: 10 + i, Col: 5}})
+		p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines,
+			formula.Line{Ingredient: l.Material, Slot: l.Slot, Amount: toNum(l.Amount), Rest: l.Rest,
+				Pos: exact.Pos{File: "products/generated.yaml", Line: 10 + i, Col: 5}})
 	}
 	if c.Own != nil {
 		o := c.Own
-		p.Exposure = &formula.OwnExposure{AmountGDay: toNumPtr(o.Amount), RetentionPct: toNumPtr(o.Retention), RelativeMgKgD: toNumPtr(o.Relative),
-			AreaCm2: toNumPtr(o.Area), TimesPerDay: toNumPtr(o.PerDay), BodyWeightKg: toNumPtr(o.Weight), Source: "generated"}
+		p.Exposure = &formula.OwnExposure{AmountGDay: toNumPtr(o.Amount), RetentionPct: toNumPtr(o.Retention),
+			RelativeMgKgD: toNumPtr(o.Relative),
+			AreaCm2:       toNumPtr(o.Area), TimesPerDay: toNumPtr(o.PerDay), BodyWeightKg: toNumPtr(o.Weight),
+			Source: "generated"}
 	}
 	if c.Soap != nil {
 		short := map[string]string{"Sodium Hydroxide": "NaOH", "Potassium Hydroxide": "KOH"}[c.Soap.Alkali]
@@ -157,14 +164,18 @@ func inputOf(t testing.TB, c *plaintest.Case) *formula.Input {
 		v.Portions = append(v.Portions, formula.Portion{SharePct: toNum(part.Share), Fill: toFills(part.Fill)})
 	}
 	for i, a := range c.Then {
-		v.ThenAdd = append(v.ThenAdd, formula.Addition{Ingredient: a.Material, Parts: toNum(a.Share), Pos: exact.Pos{File: "products/generated.yaml", Line: 90 + i, Col: 5}})
+		v.ThenAdd = append(v.ThenAdd,
+			formula.Addition{Ingredient: a.Material, Parts: toNum(a.Share),
+				Pos: exact.Pos{File: "products/generated.yaml", Line: 90 + i, Col: 5}})
 	}
 	sheets := map[string]*ingredients.Sheet{}
 	for _, m := range c.Materials {
 		sheets[m.Id] = sheetOf(t, m)
 	}
 	dict := tables.Dictionary()
-	return &formula.Input{Product: p, Variant: v, Type: pt, Sheets: sheets, Materials: formula.PrepareAll(sheets, dict), Market: rows.Market(c.Market), Date: day, Session: formulatest.Session(tables)}
+	return &formula.Input{Product: p, Variant: v, Type: pt, Sheets: sheets,
+		Materials: formula.PrepareAll(sheets, dict), Market: rows.Market(c.Market), Date: day,
+		Session: formulatest.Session(tables)}
 }
 
 func toFills(fills map[string][]plaintest.Fill) []formula.Fill {
@@ -184,7 +195,8 @@ func toFills(fills map[string][]plaintest.Fill) []formula.Fill {
 
 func sheetOf(t testing.TB, m *plaintest.Material) *ingredients.Sheet {
 	t.Helper()
-	s := &ingredients.Sheet{ID: m.Id, Name: m.Id, Form: "powder", LabelAs: ingredients.LabelINCI, Composition: ingredients.Composition{Complete: m.Complete}}
+	s := &ingredients.Sheet{ID: m.Id, Name: m.Id, Form: "powder", LabelAs: ingredients.LabelINCI,
+		Composition: ingredients.Composition{Complete: m.Complete}}
 	if m.Scent != "" {
 		s.LabelAs = ingredients.LabelAs(strings.ToLower(m.Scent))
 	} else {
@@ -208,15 +220,18 @@ func sheetOf(t testing.TB, m *plaintest.Material) *ingredients.Sheet {
 		}
 	}
 	if m.Certificate != "" {
-		l := ingredients.CategoryLimit{Category: m.Category, NotPermitted: m.Certificate == "closed", NoLimit: m.Certificate == "open"}
+		l := ingredients.CategoryLimit{Category: m.Category, NotPermitted: m.Certificate == "closed",
+			NoLimit: m.Certificate == "open"}
 		if m.Certificate == "figure" {
 			l.MaxPct = toNum(m.Limit)
 		}
 		s.FragranceLimits = &ingredients.Certificate{Amendment: 51, Limits: []ingredients.CategoryLimit{l}}
 	}
 	for _, v := range m.Tox {
-		s.Toxicology = append(s.Toxicology, ingredients.Toxicology{INCI: v.Name, PoDType: v.Kind, PoD: toNumPtr(v.Value), Study: v.Study, CramerClass: v.Cramer,
-			DermalAbsorptionPct: toNumPtr(v.Dermal), OralAbsorptionPct: toNumPtr(v.Oral), DermalUgCm2: toNumPtr(v.Area), Replaces: v.Replaces, Source: "generated"})
+		s.Toxicology = append(s.Toxicology,
+			ingredients.Toxicology{INCI: v.Name, PoDType: v.Kind, PoD: toNumPtr(v.Value), Study: v.Study, CramerClass: v.Cramer,
+				DermalAbsorptionPct: toNumPtr(v.Dermal), OralAbsorptionPct: toNumPtr(v.Oral),
+				DermalUgCm2: toNumPtr(v.Area), Replaces: v.Replaces, Source: "generated"})
 	}
 	return s
 }
@@ -243,7 +258,8 @@ func (s *exactScore) span(where string, want plaintest.Span, got exact.Range) {
 // verdict compares words.
 func (s *exactScore) verdict(where, want, got string) {
 	s.verdicts++
-	if kind, _, _ := strings.Cut(where, " "); slices.Contains([]string{"allergen", "limit", "certificate", "margin", "aggregate", "TTC"}, kind) {
+	if kind, _, _ := strings.Cut(where,
+		" "); slices.Contains([]string{"allergen", "limit", "certificate", "margin", "aggregate", "TTC"}, kind) {
 		s.byVerdict[kind+" "+want]++
 	}
 	if want != got {
@@ -360,7 +376,8 @@ func (s *exactScore) scents(x *plaintest.Run, r *calc.Result) {
 		return
 	}
 	for _, u := range uses {
-		got := r.Fragrances[slices.IndexFunc(r.Fragrances, func(f standards.FragranceUse) bool { return f.Ingredient == u.Material })]
+		got := r.Fragrances[slices.IndexFunc(r.Fragrances,
+			func(f standards.FragranceUse) bool { return f.Ingredient == u.Material })]
 		s.num("use of "+u.Material, u.Use, got.UsePct)
 		s.verdict("certificate of "+u.Material, u.Status, string(got.Status))
 		if u.Ratio != nil && got.Ratio != nil {
@@ -453,7 +470,8 @@ func (s *exactScore) margins(want map[string]*plaintest.Margin, r *calc.Result) 
 		s.fail("aggregate of %s, exactly none", a.INCI)
 	}
 	for name, w := range want {
-		if w.Aggregate != nil && !slices.ContainsFunc(r.Aggregates, func(a exposure.Aggregate) bool { return a.INCI == name }) {
+		if w.Aggregate != nil && !slices.ContainsFunc(r.Aggregates,
+			func(a exposure.Aggregate) bool { return a.INCI == name }) {
 			s.fail("no aggregate of %s", name)
 		}
 	}

@@ -26,7 +26,8 @@ func gapsBy(r *Result, code string) []Gap {
 }
 
 func TestEverySubstanceHasAMarginOrAGap(t *testing.T) {
-	m := formulatest.Sheet(t, "base", "Glycerin", "20", "Exemplum Acid", "10", "Xanthan Gum", "10", "Lead", "1", "Cadmium", "1", "Lactic Acid", "8")
+	m := formulatest.Sheet(t, "base", "Glycerin", "20", "Exemplum Acid", "10", "Xanthan Gum", "10", "Lead", "1",
+		"Cadmium", "1", "Lactic Acid", "8")
 	m.Composition.Complete = false
 	m.Supplier.Name = "Alder Supplies (invented)"
 	r := job(t, "body-lotion", "50", m, nil)
@@ -83,19 +84,23 @@ func TestScentGaps(t *testing.T) {
 }
 
 func TestTraceStatementsAreAskedOfSuppliers(t *testing.T) {
-	r := job(t, "body-lotion", "1", formulatest.Traced(t, formulatest.Sheet(t, "m", "Glycerin", "100"), "Diethylene glycol", "<100 ppm"), nil)
+	r := job(t, "body-lotion", "1",
+		formulatest.Traced(t, formulatest.Sheet(t, "m", "Glycerin", "100"), "Diethylene glycol", "<100 ppm"), nil)
 	gaps := gapsBy(r, "no-impurities")
 	require.Len(t, gaps, 1)
 	assert.Equal(t, "water", gaps[0].Subject, "the sheet that declares a trace is not asked")
 }
 
 func TestExposureGaps(t *testing.T) {
-	for kind, code := range map[string]string{"nail-oil": "no-exposure", "bath-bomb": "exposure-proxy", "bar-soap": "exposure-mean"} {
+	for kind, code := range map[string]string{"nail-oil": "no-exposure", "bath-bomb": "exposure-proxy",
+		"bar-soap": "exposure-mean"} {
 		r := job(t, kind, "1", formulatest.Sheet(t, "m", "Glycerin", "100"), nil)
 		assert.Len(t, gapsBy(r, code), 1, kind)
 	}
-	assert.Len(t, gapsBy(job(t, "face-mist", "1", formulatest.Sheet(t, "m", "Glycerin", "100"), nil), "inhalation-shares"), 1)
-	assert.Len(t, gapsBy(job(t, "mouth-spray", "1", formulatest.Sheet(t, "m", "Glycerin", "100"), nil), "no-inhalation"), 1)
+	assert.Len(t, gapsBy(job(t, "face-mist", "1", formulatest.Sheet(t, "m", "Glycerin", "100"), nil),
+		"inhalation-shares"), 1)
+	assert.Len(t, gapsBy(job(t, "mouth-spray", "1", formulatest.Sheet(t, "m", "Glycerin", "100"), nil),
+		"no-inhalation"), 1)
 }
 
 // Gaps: what is missing, and who has it.
@@ -117,11 +122,13 @@ func TestGapsInWords(t *testing.T) {
 
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "m", "1")
 	p.IntendedFor = formula.ChildrenThree
-	r = assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Sheet(t, "m", "Glycerin", "100"), formulatest.Sheet(t, "water", "Aqua", "100"))
+	r = assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125,
+		formulatest.Sheet(t, "m", "Glycerin", "100"), formulatest.Sheet(t, "water", "Aqua", "100"))
 	assert.Equal(t, 1, codesOfGaps(r)["child-exposure"])
 
 	// a trace without a value is a gap too
-	r = job(t, "body-lotion", "1", formulatest.Impure(t, formulatest.Sheet(t, "m", "Glycerin", "100"), "Exemplum Trace", "0.1"), nil)
+	r = job(t, "body-lotion", "1",
+		formulatest.Impure(t, formulatest.Sheet(t, "m", "Glycerin", "100"), "Exemplum Trace", "0.1"), nil)
 	var subjects []string
 	for _, g := range gapsBy(r, "no-pod") {
 		subjects = append(subjects, g.Subject)
@@ -132,7 +139,8 @@ func TestGapsInWords(t *testing.T) {
 	secret := func(held bool) []Gap {
 		a, b := formulatest.ScentSheet("fo-a"), formulatest.ScentSheet("fo-b")
 		a.Composition.HeldByAssessor, b.Composition.HeldByAssessor = true, held
-		r := assessed(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo-a", "0.1", "fo-b", "0.1"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), a, b)
+		r := assessed(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo-a", "0.1", "fo-b", "0.1"),
+			&formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), a, b)
 		return append(gapsBy(r, "held-by-assessor"), gapsBy(r, "not-disclosed")...)
 	}
 	require.Len(t, secret(true), 1)
@@ -150,13 +158,19 @@ func TestGapsInWords(t *testing.T) {
 	assert.Empty(t, gapsBy(r, "undeclared"))
 	require.Len(t, gapsBy(r, "held-by-assessor"), 1)
 
-	g := gapList{In: &formula.Input{Session: formulatest.Session(table.Builtin()), Sheets: map[string]*ingredients.Sheet{"a": formulatest.Supplied(formulatest.ScentSheet("a"), "Alder", ""), "b": formulatest.ScentSheet("b")}}}
-	assert.Equal(t, "Alder, the supplier of b, the supplier of c", g.SuppliersOf([]formula.Contribution{{Ingredient: "a"}, {Ingredient: "b"}, {Ingredient: "a"}, {Ingredient: "c"}}))
+	g := gapList{In: &formula.Input{Session: formulatest.Session(table.Builtin()),
+		Sheets: map[string]*ingredients.Sheet{"a": formulatest.Supplied(formulatest.ScentSheet("a"), "Alder", ""),
+			"b": formulatest.ScentSheet("b")}}}
+	assert.Equal(t, "Alder, the supplier of b, the supplier of c",
+		g.SuppliersOf([]formula.Contribution{{Ingredient: "a"}, {Ingredient: "b"}, {Ingredient: "a"}, {Ingredient: "c"}}))
 	_, held := g.HeldByAssessor(nil)
 	assert.False(t, held)
-	assert.Equal(t, []string{"1 row", "0 rows", "2 rows"}, []string{exposure.CountOf(1, "row"), exposure.CountOf(0, "row"), exposure.CountOf(2, "row")})
-	assert.Equal(t, "a; b (partly)", exposure.RowNames([]exposure.MemoryFigure{{Row: "a", Seen: "memory"}, {Row: "b", Seen: "partly"}}))
-	groups := exposure.ByTable([]exposure.MemoryFigure{{Table: "x", Row: "1"}, {Table: "x", Row: "2"}, {Table: "y", Row: "1"}})
+	assert.Equal(t, []string{"1 row", "0 rows", "2 rows"},
+		[]string{exposure.CountOf(1, "row"), exposure.CountOf(0, "row"), exposure.CountOf(2, "row")})
+	assert.Equal(t, "a; b (partly)",
+		exposure.RowNames([]exposure.MemoryFigure{{Row: "a", Seen: "memory"}, {Row: "b", Seen: "partly"}}))
+	groups := exposure.ByTable([]exposure.MemoryFigure{{Table: "x", Row: "1"}, {Table: "x", Row: "2"},
+		{Table: "y", Row: "1"}})
 	require.Len(t, groups, 2)
 	assert.Len(t, groups[0], 2)
 }

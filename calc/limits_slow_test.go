@@ -76,7 +76,8 @@ func TestRaisingNeverHelps(t *testing.T) {
 		for _, c := range before {
 			now, ok := after[rowAndNames(c)]
 			if c.Verdict == limits.LimitExceeded {
-				require.True(t, ok && now.Verdict == limits.LimitExceeded, "%s %v in %+v: %s", c.Row.Key, c.Substances, p, now.Verdict)
+				require.True(t, ok && now.Verdict == limits.LimitExceeded, "%s %v in %+v: %s", c.Row.Key, c.Substances, p,
+					now.Verdict)
 				raised++
 			}
 			if ok && now.Verdict == c.Verdict { // an undecided row counts what is in doubt too
@@ -114,7 +115,8 @@ func TestPortionsCountAtLeastTheWhole(t *testing.T) {
 		in, comps := formulatest.PlainInput(t, p, -1, nil)
 		share := exact.Int(int64(5 + r.IntN(90)))
 		half := &formula.Mixture{Name: "one", SharePct: share, Shares: comps[0].Mixture.Shares}
-		other := formula.Mixture{Name: "other", SharePct: formula.Hundred.Sub(share), Shares: []formula.Share{{Ingredient: "water", Pct: formula.Hundred}}}
+		other := formula.Mixture{Name: "other", SharePct: formula.Hundred.Sub(share),
+			Shares: []formula.Share{{Ingredient: "water", Pct: formula.Hundred}}}
 		whole := formula.Mixture{SharePct: formula.Hundred}
 		for _, m := range []*formula.Mixture{half, &other} {
 			for _, s := range m.Shares {

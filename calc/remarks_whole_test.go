@@ -108,7 +108,8 @@ func TestRemarksMeanNothing(t *testing.T) {
 	}
 	r := rand.New(rand.NewPCG(12, 29))
 	for range 60 {
-		same(plaintest.Random(r, tableRows, formulatest.PlainKinds(), pool, groups), func(in *formula.Input, _ []*formula.Composition) []string { return verdictsOf(calc.Assess(in)) })
+		same(plaintest.Random(r, tableRows, formulatest.PlainKinds(), pool, groups),
+			func(in *formula.Input, _ []*formula.Composition) []string { return verdictsOf(calc.Assess(in)) })
 	}
 	require.Greater(t, said, 4000)
 }

@@ -18,10 +18,14 @@ import (
 
 // What is said of a list that cannot be printed as it stands.
 func TestListFindingsInWords(t *testing.T) {
-	blend := formulatest.Supplied(formulatest.Sheet(t, "blend", "A", "9-16", "B", "4-12", "Aqua", "q.s."), "Alder Supplies (invented)", "")
+	blend := formulatest.Supplied(formulatest.Sheet(t, "blend", "A", "9-16", "B", "4-12", "Aqua", "q.s."),
+		"Alder Supplies (invented)", "")
 	blend.Composition.Pos = exact.Pos{File: "ingredients/blend.yaml", Line: 5}
-	in := &formula.Input{Session: formulatest.Session(table.Builtin()), Product: &formula.Product{ID: "test", Pos: exact.Pos{File: "p", Line: 1}, TailPos: exact.Pos{File: "p", Line: 9}}, Sheets: map[string]*ingredients.Sheet{"blend": blend}}
-	pair := listing.OpenPair{First: "A", Second: "B", LeastPct: formulatest.Num(t, "-0.31234"), Materials: []string{"blend", "other"}}
+	in := &formula.Input{Session: formulatest.Session(table.Builtin()),
+		Product: &formula.Product{ID: "test", Pos: exact.Pos{File: "p", Line: 1},
+			TailPos: exact.Pos{File: "p", Line: 9}}, Sheets: map[string]*ingredients.Sheet{"blend": blend}}
+	pair := listing.OpenPair{First: "A", Second: "B", LeastPct: formulatest.Num(t, "-0.31234"),
+		Materials: []string{"blend", "other"}}
 	list := func(pair listing.OpenPair) finding.Finding {
 		fs := listFindings(in, &Result{List: &listing.List{Open: []listing.OpenPair{pair}}})
 		require.Equal(t, []string{"ask open-order"}, formulatest.Codes(fs))
@@ -48,7 +52,8 @@ func TestListFindingsInWords(t *testing.T) {
 	pair.Materials = []string{"blend"}
 	assert.Equal(t, "ask for the exact composition of blend", wordstest.Said(list(pair)).Fix)
 
-	entries := &listing.List{Entries: []listing.ListEntry{{Name: "Aqua"}, {Name: "undeclared part of blend", Kind: listing.EntryUndeclared}}}
+	entries := &listing.List{Entries: []listing.ListEntry{{Name: "Aqua"},
+		{Name: "undeclared part of blend", Kind: listing.EntryUndeclared}}}
 	fs := listFindings(in, &Result{List: entries})
 	require.Equal(t, []string{"ask list-incomplete"}, formulatest.Codes(fs))
 	assert.Equal(t, "the ingredient list cannot be printed, because undeclared part of blend stands for substances with no name", wordstest.Said(fs[0]).Message)
@@ -67,7 +72,8 @@ func TestOpenPlaceOfAnAllergen(t *testing.T) {
 	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalool", "5-15")
 	result := func(glycerin string) *Result {
 		p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "30", "glycerin", glycerin)
-		return assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, today, formulatest.Squalane(t), formulatest.Supplied(fo, "Alder Supplies (invented)", ""), formulatest.Sheet(t, "glycerin", "Glycerin", "100"))
+		return assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, today, formulatest.Squalane(t),
+			formulatest.Supplied(fo, "Alder Supplies (invented)", ""), formulatest.Sheet(t, "glycerin", "Glycerin", "100"))
 	}
 	at := func(glycerin string) *listing.List { return result(glycerin).List }
 	assert.Equal(t, "Squalane, Parfum, Glycerin, Linalool", at("3.2").Line())
@@ -81,9 +87,18 @@ func TestOpenPlaceOfAnAllergen(t *testing.T) {
 	assert.Equal(t, "ask for the exact composition of fo", wordstest.Said(f).Fix, "whose declaration has the range")
 	assert.Equal(t, "Alder Supplies (invented)", wordstest.Said(f).Ask)
 
-	allergens := []listing.AllergenTotal{{LabelName: "Linalool", Contributions: []formula.Contribution{{Ingredient: "fo", InMaterial: formulatest.Range(t, "1-2")}, {Ingredient: "oil", InMaterial: formulatest.Range(t, "1")}}},
-		{LabelName: "Citral", Contributions: []formula.Contribution{{Ingredient: "peel", InMaterial: formulatest.Range(t, "1-2")}}}}
-	assert.Equal(t, []string{"a", "fo"}, settling(listing.OpenPair{First: "Glycerin", Second: "Linalool", Materials: []string{"a"}, Together: true}, allergens))
-	assert.Equal(t, []string{"fo"}, settling(listing.OpenPair{First: "Linalool", Second: "Glycerin", Materials: []string{"fo"}, Together: true}, allergens))
-	assert.Equal(t, []string{"a"}, settling(listing.OpenPair{First: "Glycerin", Second: "Linalool", Materials: []string{"a"}}, allergens), "it settles the place alone")
+	allergens := []listing.AllergenTotal{{LabelName: "Linalool",
+		Contributions: []formula.Contribution{{Ingredient: "fo", InMaterial: formulatest.Range(t, "1-2")},
+			{Ingredient: "oil", InMaterial: formulatest.Range(t, "1")}}},
+		{LabelName: "Citral", Contributions: []formula.Contribution{{Ingredient: "peel",
+			InMaterial: formulatest.Range(t, "1-2")}}}}
+	assert.Equal(t, []string{"a", "fo"},
+		settling(listing.OpenPair{First: "Glycerin", Second: "Linalool", Materials: []string{"a"}, Together: true},
+			allergens))
+	assert.Equal(t, []string{"fo"},
+		settling(listing.OpenPair{First: "Linalool", Second: "Glycerin", Materials: []string{"fo"}, Together: true},
+			allergens))
+	assert.Equal(t, []string{"a"},
+		settling(listing.OpenPair{First: "Glycerin", Second: "Linalool", Materials: []string{"a"}}, allergens),
+		"it settles the place alone")
 }

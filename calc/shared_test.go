@@ -121,7 +121,8 @@ func job(t testing.TB, productType, pct string, m *ingredients.Sheet, o *formula
 	t.Helper()
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", m.ID, pct)
 	p.IntendedFor, p.Exposure = formula.Adults, o
-	return assessed(t, p, &formula.Variant{}, productType, rows.EU, 20261125, m, formulatest.Sheet(t, "water", "Aqua", "100"))
+	return assessed(t, p, &formula.Variant{}, productType, rows.EU, 20261125, m,
+		formulatest.Sheet(t, "water", "Aqua", "100"))
 }
 
 func foundBy(r *Result, code string) []finding.Finding {
@@ -147,7 +148,8 @@ func marginOf(t testing.TB, r *Result, inci string) *exposure.Margin {
 }
 
 // assessed runs the main job on a product of one variant.
-func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market rows.Market, day int, sheets ...*ingredients.Sheet) *Result {
+func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market rows.Market,
+	day int, sheets ...*ingredients.Sheet) *Result {
 	t.Helper()
 	tables := table.Builtin()
 	pt, ok := law.ProductType(tables, productType)
@@ -157,6 +159,7 @@ func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType 
 		byID[s.ID] = s
 	}
 	dict := tables.Dictionary()
-	return Assess(&formula.Input{Product: p, Variant: v, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: market,
+	return Assess(&formula.Input{Product: p, Variant: v, Type: pt, Sheets: byID,
+		Materials: formula.PrepareAll(byID, dict), Market: market,
 		Date: exact.Date(day), Session: formulatest.Session(tables)})
 }

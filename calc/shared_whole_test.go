@@ -68,7 +68,8 @@ func (s *exactScore) rounded(plan *masses.Plan, lines []int) {
 	total := floor(plaintest.Plus(plaintest.Over(sum, step), plaintest.Q(1, 2)))
 	lost := slices.Clone(lines)
 	slices.SortStableFunc(lost, func(a, b int) int {
-		return plaintest.Minus(plaintest.Dec(plan.Lines[b].ExactG.Exact()), out[b]).Cmp(plaintest.Minus(plaintest.Dec(plan.Lines[a].ExactG.Exact()), out[a]))
+		return plaintest.Minus(plaintest.Dec(plan.Lines[b].ExactG.Exact()),
+			out[b]).Cmp(plaintest.Minus(plaintest.Dec(plan.Lines[a].ExactG.Exact()), out[a]))
 	})
 	for _, i := range lost {
 		if given.Cmp(total) < 0 {
@@ -80,7 +81,8 @@ func (s *exactScore) rounded(plan *masses.Plan, lines []int) {
 	}
 }
 
-func exposureOf(t testing.TB, productType string, audience formula.Audience, own *formula.OwnExposure) (exposure.Exposure, []string) {
+func exposureOf(t testing.TB, productType string, audience formula.Audience,
+	own *formula.OwnExposure) (exposure.Exposure, []string) {
 	t.Helper()
 	e, fs := exposure.ExposureOf(formulatest.OfType(t, productType, audience, own))
 	return e, formulatest.Codes(fs)

@@ -33,12 +33,14 @@ func daysText(days []exact.Date) []string {
 // 4-methylbenzylidene camphor until 2026-07-14 (VI/18); limits.csv.
 func TestDaysOfChange(t *testing.T) {
 	bdbp := formulatest.Pure(t, "UV filter", "Bis-(Diethylaminohydroxybenzoyl Benzoyl) Piperazine")
-	mbc, bp3 := formulatest.Pure(t, "UV filter", "4-Methylbenzylidene Camphor"), formulatest.Pure(t, "UV filter", "Benzophenone-3")
+	mbc, bp3 := formulatest.Pure(t, "UV filter", "4-Methylbenzylidene Camphor"),
+		formulatest.Pure(t, "UV filter", "Benzophenone-3")
 	days := func(day int, market rows.Market, parts ...any) []string {
 		r := limitCase{product: "sunscreen", day: day, market: market}.of(t, parts...)
 		return daysText(limits.GroundOf(r.Input, r.Compositions).Run(r.Input).ChangeDays())
 	}
-	assert.Equal(t, []string{"2023-08-09", "2026-01-21", "2026-07-15"}, days(20230101, rows.GB, mbc, "2", bp3, "3", bdbp, "3"))
+	assert.Equal(t, []string{"2023-08-09", "2026-01-21", "2026-07-15"},
+		days(20230101, rows.GB, mbc, "2", bp3, "3", bdbp, "3"))
 	assert.Equal(t, []string{"2026-01-21", "2026-07-15"}, days(20230809, rows.GB, mbc, "2", bp3, "3", bdbp, "3"))
 	assert.Equal(t, []string{"2026-07-15"}, days(20260714, rows.GB, mbc, "2", bp3, "3", bdbp, "3"))
 	assert.Empty(t, days(20260715, rows.GB, mbc, "2", bp3, "3", bdbp, "3"))
@@ -81,7 +83,8 @@ func TestEachChangeIsSaidOnce(t *testing.T) {
 		s.Composition.Constituents[0].Nano = true
 		return s
 	}
-	r := limitCase{product: "face-cream", day: 20250101}.of(t, nano("Copper"), "0.1", nano("Silver"), "0.1", formulatest.Pure(t, "preservative", "Phenoxyethanol"), "1.2")
+	r := limitCase{product: "face-cream", day: 20250101}.of(t, nano("Copper"), "0.1", nano("Silver"), "0.1",
+		formulatest.Pure(t, "preservative", "Phenoxyethanol"), "1.2")
 	var copper, silver []string
 	for _, m := range comingMessages(r) {
 		assert.NotContains(t, m, "Phenoxyethanol")
@@ -103,8 +106,10 @@ func TestEachChangeIsSaidOnce(t *testing.T) {
 
 	// GB, on 2023-01-01: BDBP is listed from 2023-08-09 on, which is said once, though
 	// later days change other filters; what stays unlawful is not called free
-	r = limitCase{product: "sunscreen", day: 20230101, market: rows.GB}.of(t, formulatest.Pure(t, "UV filter", "4-Methylbenzylidene Camphor"), "2",
-		formulatest.Pure(t, "UV filter", "Bis-(Diethylaminohydroxybenzoyl Benzoyl) Piperazine"), "3", formulatest.Pure(t, "preservative", "Phenoxyethanol"), "1.2")
+	r = limitCase{product: "sunscreen", day: 20230101, market: rows.GB}.of(t,
+		formulatest.Pure(t, "UV filter", "4-Methylbenzylidene Camphor"), "2",
+		formulatest.Pure(t, "UV filter", "Bis-(Diethylaminohydroxybenzoyl Benzoyl) Piperazine"), "3",
+		formulatest.Pure(t, "preservative", "Phenoxyethanol"), "1.2")
 	var free []string
 	for _, m := range comingMessages(r) {
 		if strings.Contains(m, "no rule in the tables stops") {
@@ -119,7 +124,8 @@ func TestEachChangeIsSaidOnce(t *testing.T) {
 // paper states, and where it comes from. Linalyl acetate 3 % of 1 % is 0.03 %,
 // threshold 0.001 % for what stays on.
 func TestComingAllergensByHand(t *testing.T) {
-	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalool", "2", "Linalyl Acetate", "3")
+	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalool", "2",
+		"Linalyl Acetate", "3")
 	c := limitCase{product: "body-lotion", day: 20260731}
 	f := findingOf(t, c.of(t, fo, "1"), "coming-allergen")
 	assert.Equal(t, "add the names when the label is next printed, at the latest for what is placed on the market on that day", wordstest.Said(f).Fix)
@@ -147,12 +153,16 @@ func TestComingAllergensByHand(t *testing.T) {
 // Old stock without the newer names: Regulation (EU) 2023/1545, new products from
 // 2026-07-31, stock to 2028-07-31.
 func TestOldStockInWords(t *testing.T) {
-	in := &formula.Input{Session: formulatest.Session(table.Builtin()), Product: &formula.Product{ID: "test"}, Market: rows.EU, Date: 20261125}
+	in := &formula.Input{Session: formulatest.Session(table.Builtin()), Product: &formula.Product{ID: "test"},
+		Market: rows.EU, Date: 20261125}
 	total := func(name, regime string, until exact.Date, v listing.Verdict) listing.AllergenTotal {
-		return listing.AllergenTotal{LabelName: name, Verdict: v, Row: &annex.Allergen{Regime: regime, From: 20260731, Until: until}}
+		return listing.AllergenTotal{LabelName: name, Verdict: v,
+			Row: &annex.Allergen{Regime: regime, From: 20260731, Until: until}}
 	}
-	all := []listing.AllergenTotal{total("Menthol", "2023-list", 20280731, listing.Declare), total("Pinene", "2023-list", 20280731, listing.Open), total("Linalool", "2003-list", 20280731, listing.Declare),
-		total("Camphor", "2023-list", 20280731, listing.Below), total("Vanillin", "2023-list", 0, listing.Declare), total("Anethole", "2023-list", 20261124, listing.Declare)}
+	all := []listing.AllergenTotal{total("Menthol", "2023-list", 20280731, listing.Declare),
+		total("Pinene", "2023-list", 20280731, listing.Open), total("Linalool", "2003-list", 20280731, listing.Declare),
+		total("Camphor", "2023-list", 20280731, listing.Below), total("Vanillin", "2023-list", 0, listing.Declare),
+		total("Anethole", "2023-list", 20261124, listing.Declare)}
 	fs := oldStock(in, all)
 	require.Equal(t, []string{"note old-stock"}, formulatest.Codes(fs))
 	assert.Equal(t, "stock placed on the EU market before 2026-07-31 without all of its allergens on the label may be sold until 2028-07-31: Menthol, Pinene", wordstest.Said(fs[0]).Text())

@@ -28,7 +28,8 @@ func TestAllocations(t *testing.T) {
 			c.change(&size)
 			w, _ := workshop.LoadFS("w", testdata.Large(size), table.Builtin())
 			opt := benchOptions().Within(w)
-			each := testing.AllocsPerRun(1, func() { CheckAll(w, w.Products, nil, opt) }) / float64(2*size.Products*size.Variants)
+			each := testing.AllocsPerRun(1,
+				func() { CheckAll(w, w.Products, nil, opt) }) / float64(2*size.Products*size.Variants)
 			t.Logf(name+": %.0f allocations for each result", each)
 			require.Less(t, each, c.most)
 		})

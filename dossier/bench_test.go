@@ -38,7 +38,8 @@ import (
 
 // sizes are the workshops that are measured.
 var sizes = []testdata.Size{
-	{Sheets: 20, Products: 1, Variants: 1}, {Sheets: 20, Products: 1, Variants: 12}, {Sheets: 20, Products: 1, Variants: 60}, {Sheets: 20, Products: 1, Variants: 600},
+	{Sheets: 20, Products: 1, Variants: 1}, {Sheets: 20, Products: 1, Variants: 12},
+	{Sheets: 20, Products: 1, Variants: 60}, {Sheets: 20, Products: 1, Variants: 600},
 	{Sheets: 200, Products: 100, Variants: 10}, {Sheets: 2000, Products: 1000, Variants: 10},
 }
 

@@ -104,14 +104,16 @@ func wantSaid(t *testing.T, w *workshop.Workshop, findings []finding.Finding) {
 		if f.Code == "" || wordstest.Said(f).Message == "" || wordstest.Said(f).Fix == "" && f.Severity != finding.Note {
 			t.Fatalf("finding without words: %+v", f)
 		}
-		if strings.ContainsFunc(wordstest.Said(f).Message+wordstest.Said(f).Fix+wordstest.Said(f).Why, func(r rune) bool { return r != '\n' && unicode.IsControl(r) }) {
+		if strings.ContainsFunc(wordstest.Said(f).Message+wordstest.Said(f).Fix+wordstest.Said(f).Why,
+			func(r rune) bool { return r != '\n' && unicode.IsControl(r) }) {
 			t.Fatalf("control character in %+v", f)
 		}
 		if w == nil || w.Sources[f.Pos.File] == nil || f.Pos.Line == 0 {
 			continue
 		}
 		text := string(w.Sources[f.Pos.File].Bytes)
-		if lines := strings.Count(text, "\n") + strings.Count(text, "\r") + 1; f.Pos.Line < 0 || f.Pos.Line > lines || f.Pos.Col < 1 || f.Pos.Len < 0 {
+		if lines := strings.Count(text, "\n") + strings.Count(text,
+			"\r") + 1; f.Pos.Line < 0 || f.Pos.Line > lines || f.Pos.Col < 1 || f.Pos.Len < 0 {
 			t.Fatalf("place outside the file of %d lines: %+v", lines, f)
 		}
 		w.Excerpt(f.Pos)
@@ -132,7 +134,8 @@ func printAll(t *testing.T, w *workshop.Workshop, as []*assess.Assessment, opt a
 		docs = append(docs, pack.Build(a), figures, notice.Sheet(a), label.Text(a, "", label.LabelOptions{}))
 		batchText := exact.Int(1000)
 		for _, v := range a.Product.Variants {
-			if s, err := weigh.Weigh(w, a, v.ID, weigh.WeighOptions{BatchG: &batchText, Code: "F1"}); err == nil && !s.Blocked() {
+			if s, err := weigh.Weigh(w, a, v.ID,
+				weigh.WeighOptions{BatchG: &batchText, Code: "F1"}); err == nil && !s.Blocked() {
 				docs = append(docs, s.Document())
 				_, fs := workshop.ReadBatch(source.NewSource("batches/F1.yaml", batch.RecordText(s)))
 				require.Empty(t, fs, "our own record reads")
@@ -164,7 +167,9 @@ func printAll(t *testing.T, w *workshop.Workshop, as []*assess.Assessment, opt a
 // FuzzPrint puts a text wherever a maker may write one, and prints PDF, label
 // and spreadsheet: none fails, whatever script the words are in.
 func FuzzPrint(f *testing.F) {
-	for _, s := range []string{"plain", "", "tall é ﬁ", "שלום world", "日本語 とても長い", strings.Repeat("W", 400), "=1+1", "a\nb", "👩‍🔬 e\u0301", "<b>&amp;", `C:\x`, "{#x} {a@head}", "\u00a0\u2003", "''\"", "€ µ ≥ ½"} {
+	for _, s := range []string{"plain", "", "tall é ﬁ", "שלום world", "日本語 とても長い",
+		strings.Repeat("W", 400), "=1+1", "a\nb", "👩‍🔬 e\u0301", "<b>&amp;", `C:\x`, "{#x} {a@head}",
+		"\u00a0\u2003", "''\"", "€ µ ≥ ½"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -172,8 +177,10 @@ func FuzzPrint(f *testing.F) {
 		shop := workshoptest.Folder(map[string]string{
 			"workshop.yaml":          fmt.Sprintf("maker: {name: %s, address: [%s], country: GB}\nmarkets: [GB]\nbalance: {division_g: 0.1}\n", q, q),
 			"ingredients/water.yaml": fmt.Sprintf("id: water\nname: %s\nsupplier: {name: %s}\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 90}, {inci: %s, pct: 10}]}\nhandling: [%s]\n", q, q, q, q),
-			"products/x.yaml": strings.Replace(product, "name: X", "name: "+q, 1) + fmt.Sprintf("claims: [%s]\ndirections: %s\nwarnings: [%s]\nprocess: [%s]\n"+
-				"label: {width_mm: 60, height_mm: 40}\nvariants: [{id: a, name: %s}]\nspecification: {appearance: %s}\n", q, q, q, q, q, q),
+			"products/x.yaml": strings.Replace(product, "name: X", "name: "+q,
+				1) + fmt.Sprintf("claims: [%s]\ndirections: %s\nwarnings: [%s]\nprocess: [%s]\n"+
+				"label: {width_mm: 60, height_mm: 40}\nvariants: [{id: a, name: %s}]\nspecification: {appearance: %s}\n",
+				q, q, q, q, q, q),
 		})
 		w, findings := workshop.LoadFS("shop", shop, table.Builtin())
 		wantSaid(t, w, findings)

@@ -27,7 +27,8 @@ func TestWritePackAllOrNothing(t *testing.T) {
 		require.NotNil(t, w)
 		return Assess(w, w.Product("salt-scrub"), assess.Options{Date: testDay, Law: table.Builtin()})
 	}
-	names := []string{filepath.Join(out, "salt-scrub-pack.xlsx"), filepath.Join(out, "salt-scrub-pack.pdf"), filepath.Join(out, "salt-scrub-part-b.docx"), filepath.Join(out, "salt-scrub-profiles.pdf")}
+	names := []string{filepath.Join(out, "salt-scrub-pack.xlsx"), filepath.Join(out, "salt-scrub-pack.pdf"),
+		filepath.Join(out, "salt-scrub-part-b.docx"), filepath.Join(out, "salt-scrub-profiles.pdf")}
 	written := func() (all []string) {
 		entries, err := os.ReadDir(out)
 		require.NoError(t, err)
@@ -57,5 +58,6 @@ func TestWritePackAllOrNothing(t *testing.T) {
 	require.NoError(t, os.Chmod(names[0], 0o644))
 	_, _, err = WritePack(out, assessed())
 	require.NoError(t, err)
-	assert.False(t, assert.ObjectsAreEqual(before, written()), "the change is in the pack, so that the test above could fail")
+	assert.False(t, assert.ObjectsAreEqual(before, written()),
+		"the change is in the pack, so that the test above could fail")
 }

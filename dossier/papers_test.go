@@ -35,7 +35,8 @@ func TestPapers(t *testing.T) {
 		require.NoError(t, err)
 		index, err := os.ReadFile(filepath.Join(out, "heath-wash-papers", "index.tsv"))
 		require.NoError(t, err)
-		assert.Equal(t, papers.Count()+len(papers.Missing)+2, len(strings.Split(string(index), "\n")), "a head and a line end")
+		assert.Equal(t, papers.Count()+len(papers.Missing)+2, len(strings.Split(string(index), "\n")),
+			"a head and a line end")
 		entries, err := os.ReadDir(filepath.Join(out, "heath-wash-papers"))
 		require.NoError(t, err)
 		assert.Len(t, entries, papers.Count()+1)

@@ -218,7 +218,8 @@ func TestReplyAcceptedPoints(t *testing.T) {
 	assert.Zero(t, count(after, "no-point-of-departure", finding.Ask))
 	assert.Equal(t, 1, count(after, "accepted-by-assessor", finding.Note))
 	assert.Equal(t, before.Fingerprint, after.Fingerprint)
-	assert.True(t, len(after.Findings) == len(before.Findings)+1, "it stays listed, and the answer waits for its signature")
+	assert.True(t, len(after.Findings) == len(before.Findings)+1,
+		"it stays listed, and the answer waits for its signature")
 	assert.Equal(t, 1, count(after, "assessors-answer", finding.Ask))
 }
 
@@ -461,7 +462,8 @@ func TestReplyThroughWordProcessor(t *testing.T) {
 		check(t, convert(t, answertest.Fill(t, convert(t, s.form, "docx", "docx"), answers()), "docx", "docx"))
 	})
 	t.Run("an issued figure changed, saved: refused, and said where", func(t *testing.T) {
-		altered := answertest.Body(t, filled, func(x string) string { return strings.Replace(x, "target 25", "target 10", 1) })
+		altered := answertest.Body(t, filled,
+			func(x string) string { return strings.Replace(x, "target 25", "target 10", 1) })
 		r := s.read(convert(t, altered, "docx", "docx"))
 		require.Len(t, r.Reading.Refused, 1)
 		assert.Equal(t, "altered", r.Reading.Refused[0].Code)

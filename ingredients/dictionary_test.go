@@ -31,7 +31,8 @@ func TestDictionary(t *testing.T) {
 
 func TestNameKey(t *testing.T) {
 	for _, pair := range [][2]string{
-		{"PEG-7 Glyceryl Cocoate", "peg 7 glyceryl cocoate"}, {"St. John’s Wort", "St Johns Wort"}, {"Sodium  Chloride", "sodium\u00a0chloride"},
+		{"PEG-7 Glyceryl Cocoate", "peg 7 glyceryl cocoate"}, {"St. John’s Wort", "St Johns Wort"},
+		{"Sodium  Chloride", "sodium\u00a0chloride"},
 		{" Aqua ", "aqua"}, {"Alpha–Isomethyl Ionone", "Alpha-Isomethyl Ionone"},
 	} {
 		assert.Equal(t, NameKey(pair[0]), NameKey(pair[1]))

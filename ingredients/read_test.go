@@ -71,8 +71,10 @@ func TestReadSheet(t *testing.T) {
 
 	require.Len(t, s.Composition.Constituents, 4)
 	assert.True(t, s.Composition.Complete)
-	water, glucoside, nano, salt := s.Composition.Constituents[0], s.Composition.Constituents[1], s.Composition.Constituents[2], s.Composition.Constituents[3]
-	assert.Equal(t, Constituent{INCI: "Aqua", CAS: "7732-18-5", EC: "231-791-2", Pct: exact.Amount{Rest: true, Text: "q.s.", Pos: at(11, 56, 4)}, Pos: at(11, 14, 4)}, water)
+	water, glucoside, nano, salt := s.Composition.Constituents[0], s.Composition.Constituents[1],
+		s.Composition.Constituents[2], s.Composition.Constituents[3]
+	assert.Equal(t, Constituent{INCI: "Aqua", CAS: "7732-18-5", EC: "231-791-2",
+		Pct: exact.Amount{Rest: true, Text: "q.s.", Pos: at(11, 56, 4)}, Pos: at(11, 14, 4)}, water)
 	assert.True(t, glucoside.Pct.Min.Equal(exact.Int(50)) && glucoside.Pct.Max.Equal(exact.Int(55)))
 	assert.Equal(t, at(12, 53, 5), glucoside.Pct.Pos)
 	assert.True(t, nano.Nano)
@@ -111,7 +113,8 @@ func TestReadSheet(t *testing.T) {
 	assert.Nil(t, s.Physical.MeltingC)
 	assert.True(t, s.Physical.FlashC.Equal(exact.Int(-3)))
 	assert.Equal(t, []string{"irritates the eyes: wear glasses when decanting", "keep cool"}, s.Handling)
-	assert.Equal(t, []Document{{Kind: "sds", File: "evidence/sds.pdf", Dated: 20250211, Pos: at(32, 23, 16)}, {Kind: "coa", SHA256: "0123456789abcdef", Pos: at(33, 5, 40)}}, s.Documents)
+	assert.Equal(t, []Document{{Kind: "sds", File: "evidence/sds.pdf", Dated: 20250211, Pos: at(32, 23, 16)},
+		{Kind: "coa", SHA256: "0123456789abcdef", Pos: at(33, 5, 40)}}, s.Documents)
 	assert.True(t, s.PricePerKg.Equal(exact.Frac(64, 10)))
 }
 
@@ -121,40 +124,67 @@ const head = "id: x\nname: X\ncomposition:\n  complete: true\n  constituents: [{
 func TestReadSheetFindings(t *testing.T) {
 	const scent = "id: x\nname: X\nlabel_as: parfum\n"
 	cases := []struct{ name, text, want, fix string }{
-		{"nothing needed is there", "form: solid\n", "1:1 missing-key `form`\n1:1 missing-key `form`\n1:1 missing-key `form`", "add id: x"},
-		{"id of another file", strings.Replace(head, "id: x", "id: y", 1), "1:5 id-mismatch `y`", "rename the file to y.yaml"},
+		{"nothing needed is there", "form: solid\n",
+			"1:1 missing-key `form`\n1:1 missing-key `form`\n1:1 missing-key `form`", "add id: x"},
+		{"id of another file", strings.Replace(head, "id: x", "id: y", 1), "1:5 id-mismatch `y`",
+			"rename the file to y.yaml"},
 		{"misspelt key", head + "compositon: {}\n", "6:1 unknown-key `compositon`", "write composition"},
 		{"several in one run", "id: x\nnmae: X\nform: liqid\ncomposition: {complete: true, constituents: [{inci: Aqua, cas: 1-2, pct: 5,5}]}\n",
 			"1:1 missing-key `id`\n2:1 unknown-key `nmae`\n3:7 bad-choice `liqid`\n4:64 bad-cas `1-2`\n4:76 unknown-key `5`", "write pct: 5.5"},
 		{"composition left out", "id: x\nname: X\n", "1:1 missing-key `id`", "add composition"},
-		{"composition is text", "id: x\nname: X\ncomposition: water\n", "3:14 wrong-type `water`", "write composition: {complete: true"},
-		{"composition without constituents", "id: x\nname: X\ncomposition: {complete: true}\n", "3:14 missing-key `{complete: true}`", "add constituents"},
-		{"empty list of constituents", "id: x\nname: X\ncomposition: {complete: true, constituents: []}\n", "3:45 empty-value `[]`", "list what"},
-		{"complete left out", "id: x\nname: X\ncomposition: {constituents: [{inci: Aqua, pct: 100}]}\n", "3:14 missing-key `{constituents: [{inci: Aqua, pct: 100}]}`", "complete: false where"},
-		{"constituent without content", "id: x\nname: X\ncomposition: {complete: true, constituents: [{inci: Aqua}]}\n", "3:46 missing-key `{inci: Aqua}`", "add pct"},
-		{"constituent with empty content", "id: x\nname: X\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: }]}\n", "3:59 empty-value `pct`", "write a value"},
+		{"composition is text", "id: x\nname: X\ncomposition: water\n", "3:14 wrong-type `water`",
+			"write composition: {complete: true"},
+		{"composition without constituents", "id: x\nname: X\ncomposition: {complete: true}\n",
+			"3:14 missing-key `{complete: true}`", "add constituents"},
+		{"empty list of constituents", "id: x\nname: X\ncomposition: {complete: true, constituents: []}\n",
+			"3:45 empty-value `[]`", "list what"},
+		{"complete left out", "id: x\nname: X\ncomposition: {constituents: [{inci: Aqua, pct: 100}]}\n",
+			"3:14 missing-key `{constituents: [{inci: Aqua, pct: 100}]}`", "complete: false where"},
+		{"constituent without content",
+			"id: x\nname: X\ncomposition: {complete: true, constituents: [{inci: Aqua}]}\n",
+			"3:46 missing-key `{inci: Aqua}`", "add pct"},
+		{"constituent with empty content",
+			"id: x\nname: X\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: }]}\n",
+			"3:59 empty-value `pct`", "write a value"},
 		{"rest twice", "id: x\nname: X\ncomposition:\n  complete: true\n  constituents:\n    - {inci: Aqua, pct: q.s.}\n    - {inci: Glycerin, pct: q.s.}\n", "7:29 rest-twice `q.s.`", "all but one"},
-		{"rest in an incomplete composition", "id: x\nname: X\ncomposition: {complete: false, constituents: [{inci: Aqua, pct: q.s.}]}\n", "3:65 rest-not-allowed `q.s.`", "complete: true if"},
-		{"rest as impurity", head + "impurities: [{name: Lead, amount: q.s.}]\n", "6:35 rest-not-allowed `q.s.`", "upper bound"},
-		{"impurity traces", head + "impurities: [{name: Lead, amount: traces}]\n", "6:35 bad-amount `traces`", "detection limit"},
-		{"impurity key of a constituent", head + "impurities: [{name: Lead, pct: 1}]\n", "6:14 missing-key `{name: Lead, pct: 1}`\n6:27 unknown-key `pct`", "amount"},
-		{"list of allergens unknown", scent + "allergens: {list: 2023-1454, declared: []}\n", "4:19 bad-choice `2023-1454`", "write 2023-1545"},
-		{"declared left out", scent + "allergens: {list: 2023-1545}\n", "4:12 missing-key `{list: 2023-1545}`", "declared: []"},
+		{"rest in an incomplete composition",
+			"id: x\nname: X\ncomposition: {complete: false, constituents: [{inci: Aqua, pct: q.s.}]}\n",
+			"3:65 rest-not-allowed `q.s.`", "complete: true if"},
+		{"rest as impurity", head + "impurities: [{name: Lead, amount: q.s.}]\n", "6:35 rest-not-allowed `q.s.`",
+			"upper bound"},
+		{"impurity traces", head + "impurities: [{name: Lead, amount: traces}]\n", "6:35 bad-amount `traces`",
+			"detection limit"},
+		{"impurity key of a constituent", head + "impurities: [{name: Lead, pct: 1}]\n",
+			"6:14 missing-key `{name: Lead, pct: 1}`\n6:27 unknown-key `pct`", "amount"},
+		{"list of allergens unknown", scent + "allergens: {list: 2023-1454, declared: []}\n",
+			"4:19 bad-choice `2023-1454`", "write 2023-1545"},
+		{"declared left out", scent + "allergens: {list: 2023-1545}\n", "4:12 missing-key `{list: 2023-1545}`",
+			"declared: []"},
 		{"category unknown", scent + "fragrance_limits: {amendment: 51, max_pct: {14: 1}}\n", "4:45 bad-choice `14`", `"5A"`},
-		{"category twice", scent + "fragrance_limits: {amendment: 51, max_pct: {5A: 1, 5a: 2}}\n", "4:52 duplicate-key `5a`", "keep one"},
-		{"limit left blank", scent + "fragrance_limits: {amendment: 51, max_pct: {\"1\": }}\n", "4:45 empty-value `\"1\"`", "write a value"},
-		{"limit as dash", scent + "fragrance_limits: {amendment: 51, max_pct: {\"1\": n/a}}\n", "4:50 bad-number `n/a`", "no limit"},
-		{"limit above 100", scent + "fragrance_limits: {amendment: 51, max_pct: {\"1\": 101}}\n", "4:50 bad-number `101`", "no limit"},
-		{"amendment in words", scent + "fragrance_limits: {amendment: 51st, max_pct: {}}\n", "4:31 bad-number `51st`", "write amendment: 51"},
-		{"toxicology without source", head + "toxicology: [{inci: Aqua, oral_absorption_pct: 100}]\n", "6:14 missing-key `{inci: Aqua, oral_absorption_pct: 100}`", "add source"},
+		{"category twice", scent + "fragrance_limits: {amendment: 51, max_pct: {5A: 1, 5a: 2}}\n",
+			"4:52 duplicate-key `5a`", "keep one"},
+		{"limit left blank", scent + "fragrance_limits: {amendment: 51, max_pct: {\"1\": }}\n",
+			"4:45 empty-value `\"1\"`", "write a value"},
+		{"limit as dash", scent + "fragrance_limits: {amendment: 51, max_pct: {\"1\": n/a}}\n",
+			"4:50 bad-number `n/a`", "no limit"},
+		{"limit above 100", scent + "fragrance_limits: {amendment: 51, max_pct: {\"1\": 101}}\n",
+			"4:50 bad-number `101`", "no limit"},
+		{"amendment in words", scent + "fragrance_limits: {amendment: 51st, max_pct: {}}\n",
+			"4:31 bad-number `51st`", "write amendment: 51"},
+		{"toxicology without source", head + "toxicology: [{inci: Aqua, oral_absorption_pct: 100}]\n",
+			"6:14 missing-key `{inci: Aqua, oral_absorption_pct: 100}`", "add source"},
 		{"point of departure zero", head + "toxicology: [{inci: Aqua, pod: {type: NOAEL, mg_per_kg_bw_d: 0}, source: s}]\n", "6:62 bad-number `0`", "above 0"},
-		{"absorption above 100", head + "toxicology: [{inci: Aqua, dermal_absorption_pct: 120, source: s}]\n", "6:50 bad-number `120`", "0 to 100"},
-		{"Cramer class in figures", head + "toxicology: [{inci: Aqua, cramer_class: 3, source: s}]\n", "6:41 bad-choice `3`", "I, II, III"},
+		{"absorption above 100", head + "toxicology: [{inci: Aqua, dermal_absorption_pct: 120, source: s}]\n",
+			"6:50 bad-number `120`", "0 to 100"},
+		{"Cramer class in figures", head + "toxicology: [{inci: Aqua, cramer_class: 3, source: s}]\n",
+			"6:41 bad-choice `3`", "I, II, III"},
 		{"density zero", head + "physical: {density_g_ml: 0}\n", "6:26 bad-number `0`", "1.05"},
 		{"density missing", head + "physical:\n  density_g_ml:\n", "7:3 empty-value `density_g_ml`", "write a value"},
 		{"kind of document", head + "documents: [{kind: msds, file: a.pdf}]\n", "6:20 bad-choice `msds`", "write sds"},
-		{"hash of a document", head + "documents: [{kind: sds, sha256: abc}]\n", "6:33 bad-number `abc`", "copy the first 16 digits or more from the list of documents in the pack"},
-		{"date of a document", head + "documents: [{kind: sds, dated: 11.02.2025}]\n", "6:32 bad-date `11.02.2025`", "YYYY-MM-DD"},
+		{"hash of a document", head + "documents: [{kind: sds, sha256: abc}]\n", "6:33 bad-number `abc`",
+			"copy the first 16 digits or more from the list of documents in the pack"},
+		{"date of a document", head + "documents: [{kind: sds, dated: 11.02.2025}]\n", "6:32 bad-date `11.02.2025`",
+			"YYYY-MM-DD"},
 		{"price negative", head + "price: {per_kg: -1}\n", "6:17 bad-number `-1`", "from 0 on"},
 		{"handling is text", head + "handling: keep cool\n", "6:11 wrong-type `keep cool`", "write handling: [keep cool]"},
 		{"number sign in a name", "id: x\nname: X\ncomposition:\n  complete: true\n  constituents:\n    - inci: Red #4\n      pct: 100\n", "6:17 cut-by-comment `#4`", `"Red #4"`},
@@ -212,12 +242,14 @@ func TestCanonical(t *testing.T) {
 	b := source.NewSource("x.yaml", []byte("# moved about\n\nname: X\nlist: [{b: 2, a: \"1\"}, c]   # same\n\nid: x\n"))
 	assert.Equal(t, string(b.Canonical()), string(a.Canonical("old")))
 	assert.NotEqual(t, string(b.Canonical()), string(a.Canonical()))
-	for _, text := range []string{"name: X\nid: x\nlist: [c, {a: 1, b: 2}]\n", "name: X\nid: x\nlist: [{a: 1, b: 20}, c]\n", "id: x\nname: X\n"} {
+	for _, text := range []string{"name: X\nid: x\nlist: [c, {a: 1, b: 2}]\n",
+		"name: X\nid: x\nlist: [{a: 1, b: 20}, c]\n", "id: x\nname: X\n"} {
 		assert.NotEqual(t, string(b.Canonical()), string(source.NewSource("x.yaml", []byte(text)).Canonical()), text)
 	}
 	broken := source.NewSource("x.yaml", []byte("id: [\n"))
 	assert.Equal(t, "id: [\n", string(broken.Canonical()))
-	assert.NotEqual(t, string(source.NewSource("x", []byte("a: null")).Canonical()), string(source.NewSource("x", []byte("a: 'null'")).Canonical()))
+	assert.NotEqual(t, string(source.NewSource("x", []byte("a: null")).Canonical()),
+		string(source.NewSource("x", []byte("a: 'null'")).Canonical()))
 }
 
 // seedSheets returns the sheets that ship with the project.
@@ -253,7 +285,9 @@ func FuzzReadSheet(f *testing.F) {
 		f.Add(data)
 	}
 	f.Add([]byte(fullSheet))
-	for _, s := range []string{"?", "", "a: >=60\n", "{a: [\n", "a: \"x\nb: 2\n", "? [a]\n: &x *x\n", "\ufeffa:\t1\r\n", "- - - a: b: c\n", "a: |\n x\n", "'a': \"\\q\"\n", "a: [b c d e f\n g {h}, i]\nj: [\n", "{a #[}\n", "[[[[{{{{", "a:\n\t- x", "id: x # y\n"} {
+	for _, s := range []string{"?", "", "a: >=60\n", "{a: [\n", "a: \"x\nb: 2\n", "? [a]\n: &x *x\n",
+		"\ufeffa:\t1\r\n", "- - - a: b: c\n", "a: |\n x\n", "'a': \"\\q\"\n", "a: [b c d e f\n g {h}, i]\nj: [\n",
+		"{a #[}\n", "[[[[{{{{", "a:\n\t- x", "id: x # y\n"} {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {

@@ -40,7 +40,8 @@ func TestLettersNameNoLimit(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if words := regexp.MustCompile(`\{\{.*?\}\}`).ReplaceAllString(string(data), ""); strings.ContainsAny(words, "0123456789") {
+		if words := regexp.MustCompile(`\{\{.*?\}\}`).ReplaceAllString(string(data), ""); strings.ContainsAny(words,
+			"0123456789") {
 			t.Errorf("%s.txt holds a figure", name)
 		}
 	}

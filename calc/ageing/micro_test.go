@@ -91,7 +91,8 @@ func TestChallengeVerdict(t *testing.T) {
 		}
 		return out
 	}
-	assert.Equal(t, []string{"E. coli", "P. aeruginosa", "S. aureus", "C. albicans", "A. brasiliensis"}, challengeOrganisms(tables))
+	assert.Equal(t, []string{"E. coli", "P. aeruginosa", "S. aureus", "C. albicans", "A. brasiliensis"},
+		challengeOrganisms(tables))
 	assert.Equal(t, "A", EvaluateChallenge(all("6", "2", "1", "1"), tables).Verdict())
 	assert.Equal(t, "B", EvaluateChallenge(all("6", "4", "2", "2"), tables).Verdict())
 	assert.Equal(t, "fail", EvaluateChallenge(all("6", "5", "5", "5"), tables).Verdict())

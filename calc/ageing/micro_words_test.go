@@ -31,7 +31,8 @@ func TestChallengeReasons(t *testing.T) {
 		{"E. coli", "6", "3.5", "3", "3", "A", 7, MicroQuery, "within the scatter of 0.5 below the criterion", 2.5, false},
 		{"E. coli", "6", "3.6", "3", "3", "A", 7, MicroFail, "reduction below the criterion", 2.4, false},
 		{"E. coli", "6", "<2", "<2", "<2", "A", 7, MicroPass, "", 4, true},
-		{"E. coli", "3", "<2", "<2", "<2", "A", 7, MicroQuery, "the count is below detection, and the start was too low to show the reduction", 1, true},
+		{"E. coli", "3", "<2", "<2", "<2", "A", 7, MicroQuery,
+			"the count is below detection, and the start was too low to show the reduction", 1, true},
 		{"E. coli", "", "2", "2", "2", "A", 7, MicroQuery, "no count of day 0", 0, false},
 		{"E. coli", "<2", "1", "1", "1", "A", 7, MicroQuery, "no count of day 0", 0, false},
 		{"E. coli", "6", "", "2", "2", "A", 7, MicroQuery, "no count of day 7", 0, false},
@@ -75,31 +76,40 @@ func TestNamesOfOrganisms(t *testing.T) {
 	assert.Equal(t, groupAspergillus, groupOf("A. brasiliensis"))
 	assert.Equal(t, groupBacteria, groupOf("Staphylococcus aureus"))
 	for _, c := range []struct{ a, b, want MicroVerdict }{
-		{MicroPass, MicroPass, MicroPass}, {MicroPass, MicroQuery, MicroQuery}, {MicroQuery, MicroPass, MicroQuery}, {MicroQuery, MicroFail, MicroFail}, {MicroFail, MicroQuery, MicroFail},
+		{MicroPass, MicroPass, MicroPass}, {MicroPass, MicroQuery, MicroQuery}, {MicroQuery, MicroPass, MicroQuery},
+		{MicroQuery, MicroFail, MicroFail}, {MicroFail, MicroQuery, MicroFail},
 	} {
 		assert.Equal(t, c.want, worseMicro(c.a, c.b))
 	}
 	// lines by set, organism and day
-	r := EvaluateChallenge([]OrganismCounts{{Organism: "S. aureus", Days: days(t, "6", "1", "1", "1")}, {Organism: "E. coli", Days: days(t, "6", "1", "1", "1")}}, table.Builtin())
+	r := EvaluateChallenge([]OrganismCounts{{Organism: "S. aureus", Days: days(t, "6", "1", "1", "1")},
+		{Organism: "E. coli", Days: days(t, "6", "1", "1", "1")}}, table.Builtin())
 	var got []string
 	for _, l := range r.Lines {
 		got = append(got, l.Criterion.Set+" "+l.Organism+" "+formula.Itoa(l.Criterion.Day))
 	}
-	assert.Equal(t, []string{"A E. coli 7", "A E. coli 14", "A E. coli 28", "A S. aureus 7", "A S. aureus 14", "A S. aureus 28",
+	assert.Equal(t, []string{"A E. coli 7", "A E. coli 14", "A E. coli 28", "A S. aureus 7", "A S. aureus 14",
+		"A S. aureus 28",
 		"B E. coli 14", "B E. coli 28", "B S. aureus 14", "B S. aureus 28"}, got)
 	for _, areas := range []string{"eye", "mucous", "nappy"} {
-		assert.Equal(t, trade.MicroStrict, MicroClass(&formula.Product{BodyAreas: []string{areas}}, &trade.ProductType{MicroClass: trade.MicroOther}))
+		assert.Equal(t, trade.MicroStrict,
+			MicroClass(&formula.Product{BodyAreas: []string{areas}}, &trade.ProductType{MicroClass: trade.MicroOther}))
 	}
-	assert.Equal(t, trade.MicroOther, MicroClass(&formula.Product{BodyAreas: []string{"hand"}, IntendedFor: formula.ChildrenThree}, &trade.ProductType{MicroClass: trade.MicroOther}))
+	assert.Equal(t, trade.MicroOther,
+		MicroClass(&formula.Product{BodyAreas: []string{"hand"}, IntendedFor: formula.ChildrenThree},
+			&trade.ProductType{MicroClass: trade.MicroOther}))
 	// at the limit and at the tolerance: 100 and 200, 1000 and 2000 CFU per g
 	for _, c := range []struct {
 		class, count string
 		want         MicroVerdict
 	}{
-		{trade.MicroStrict, "100", MicroPass}, {trade.MicroStrict, "101", MicroQuery}, {trade.MicroStrict, "200", MicroQuery}, {trade.MicroStrict, "201", MicroFail},
-		{trade.MicroOther, "1000", MicroPass}, {trade.MicroOther, "1001", MicroQuery}, {trade.MicroOther, "2000", MicroQuery}, {trade.MicroOther, "2001", MicroFail},
+		{trade.MicroStrict, "100", MicroPass}, {trade.MicroStrict, "101", MicroQuery},
+		{trade.MicroStrict, "200", MicroQuery}, {trade.MicroStrict, "201", MicroFail},
+		{trade.MicroOther, "1000", MicroPass}, {trade.MicroOther, "1001", MicroQuery},
+		{trade.MicroOther, "2000", MicroQuery}, {trade.MicroOther, "2001", MicroFail},
 	} {
-		assert.Equal(t, c.want, CheckCount(c.class, formulatest.Num(t, c.count), table.Builtin()).Verdict, "%s %s", c.class, c.count)
+		assert.Equal(t, c.want, CheckCount(c.class, formulatest.Num(t, c.count), table.Builtin()).Verdict, "%s %s",
+			c.class, c.count)
 	}
 }
 
@@ -110,7 +120,8 @@ func TestShelfLifeAtTheBounds(t *testing.T) {
 	span := func(c, weeks string) StorageSpan {
 		return SupportedLife([]Storage{{TempC: formulatest.Num(t, c), Weeks: formulatest.Num(t, weeks)}}, tables).Spans[0]
 	}
-	for c, want := range map[string]storageKind{"19.9": StorageCold, "20": StorageReal, "25": StorageReal, "25.1": StorageAccelerated} {
+	for c, want := range map[string]storageKind{"19.9": StorageCold, "20": StorageReal, "25": StorageReal,
+		"25.1": StorageAccelerated} {
 		assert.Equal(t, want, span(c, "26").Kind, c)
 	}
 	assert.Equal(t, 0.0, span("4", "26").Months)

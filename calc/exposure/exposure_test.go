@@ -16,7 +16,8 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-func exposureOf(t testing.TB, productType string, audience formula.Audience, own *formula.OwnExposure) (Exposure, []string) {
+func exposureOf(t testing.TB, productType string, audience formula.Audience,
+	own *formula.OwnExposure) (Exposure, []string) {
 	t.Helper()
 	e, fs := ExposureOf(formulatest.OfType(t, productType, audience, own))
 	return e, formulatest.Codes(fs)
@@ -184,7 +185,8 @@ func TestEveryProductTypeHasAnExposureOrSaysSo(t *testing.T) {
 			assert.Equal(t, 1.0, e.Retention.Value, "%s stays on", p.Key)
 		}
 	}
-	assert.ElementsMatch(t, []string{"intimate-wash", "intimate-wipe", "baby-wipe", "hand-sanitiser-cosmetic", "nail-oil", "mouth-spray"}, none)
+	assert.ElementsMatch(t, []string{"intimate-wash", "intimate-wipe", "baby-wipe", "hand-sanitiser-cosmetic",
+		"nail-oil", "mouth-spray"}, none)
 }
 
 func TestOwnExposure(t *testing.T) {
@@ -263,7 +265,8 @@ func TestChildren(t *testing.T) {
 }
 
 func TestSwallowedProducts(t *testing.T) {
-	for key, want := range map[string]bool{"lip-balm": true, "lip-scrub": true, "toothpaste": true, "mouthwash": true, "face-cream": false, "eyeliner": false} {
+	for key, want := range map[string]bool{"lip-balm": true, "lip-scrub": true, "toothpaste": true,
+		"mouthwash": true, "face-cream": false, "eyeliner": false} {
 		e, _ := exposureOf(t, key, formula.Adults, nil)
 		assert.Equal(t, want, e.Swallowed, key)
 	}
@@ -274,7 +277,8 @@ func TestSwallowedProducts(t *testing.T) {
 }
 
 func TestFiguresInText(t *testing.T) {
-	for f, want := range map[float64]string{0: "0", 123.2: "123.2", 0.5544: "0.5544", 225.47: "225.5", 9.9996: "10", 1234567: "1235000",
+	for f, want := range map[float64]string{0: "0", 123.2: "123.2", 0.5544: "0.5544", 225.47: "225.5",
+		9.9996: "10", 1234567: "1235000",
 		0.0000123456: "0.00001235", 2: "2"} {
 		assert.Equal(t, want, formula.FigureText(f))
 	}

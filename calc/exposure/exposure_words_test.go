@@ -29,9 +29,11 @@ func TestExposureArithmetic(t *testing.T) {
 		{"body-lotion", formula.UnderThree, nil, "E/bw = 123.2 mg/kg bw/d as printed; for children × 2.3 = 283.4"},
 		{"body-oil", formula.Adults, formulatest.Own(t, "relative", "7.5"), "E/bw = 7.5 mg/kg bw/d as given"},
 		{"body-oil", formula.UnderThree, formulatest.Own(t, "relative", "7.5"), "E/bw = 7.5 mg/kg bw/d as given"},
-		{"shower-gel", formula.Adults, formulatest.Own(t, "g", "4", "retention", "25"), "E/bw = 4 g/d × 0.25 × 1000 / 60 kg = 16.67 mg/kg bw/d"},
+		{"shower-gel", formula.Adults, formulatest.Own(t, "g", "4", "retention", "25"),
+			"E/bw = 4 g/d × 0.25 × 1000 / 60 kg = 16.67 mg/kg bw/d"},
 		{"nail-oil", formula.Adults, formulatest.Own(t, "g", "0.3"), "E/bw = 0.3 g/d × 1000 / 60 kg = 5 mg/kg bw/d"},
-		{"shower-gel", formula.Adults, formulatest.Own(t, "weight", "50"), "E/bw = 18.67 g/d × 0.01 × 1000 / 50 kg = 3.8 mg/kg bw/d"}, // the printed 0.19 g, not 0.1867
+		{"shower-gel", formula.Adults, formulatest.Own(t, "weight", "50"),
+			"E/bw = 18.67 g/d × 0.01 × 1000 / 50 kg = 3.8 mg/kg bw/d"}, // the printed 0.19 g, not 0.1867
 		{"lip-gloss", formula.Adults, nil, "E/bw = 0.372 g/d × 1000 / 60 kg = 6.2 mg/kg bw/d"},
 		{"toothpaste-child", formula.ChildrenThree, nil, "E/bw = 2.75 g/d × 1000 / 12 kg = 229.2 mg/kg bw/d"},
 	} {
@@ -46,18 +48,23 @@ func TestExposureNotes(t *testing.T) {
 		return strings.Join(e.Notes, "\n")
 	}
 	// 2.47 / 0.825 = 2.994 g a use
-	assert.Contains(t, notes("bar-soap", formula.Adults), "one use of 2.994 g a day; the source spreads 0.825 uses a day over the year")
+	assert.Contains(t, notes("bar-soap", formula.Adults),
+		"one use of 2.994 g a day; the source spreads 0.825 uses a day over the year")
 	// 0.104 / 0.00548 = 18.98
-	assert.Contains(t, notes("bath-bomb", formula.Adults), "one use of 18.98 g a day; the source spreads 0.00548 uses a day over the year")
+	assert.Contains(t, notes("bath-bomb", formula.Adults),
+		"one use of 18.98 g a day; the source spreads 0.00548 uses a day over the year")
 	assert.Contains(t, notes("nail-varnish", formula.Adults), "a product that stays on: the factor of the row is not used")
 	assert.Contains(t, notes("lip-gloss", formula.Adults), "all of it is taken as swallowed")
 	assert.NotContains(t, notes("lip-gloss", formula.Adults), "over the year", "used 1.86 times a day")
-	assert.Contains(t, notes("toothpaste-child", formula.ChildrenThree), "no figure for children: an adult's amount taken as swallowed whole")
+	assert.Contains(t, notes("toothpaste-child", formula.ChildrenThree),
+		"no figure for children: an adult's amount taken as swallowed whole")
 	assert.Contains(t, notes("nappy-balm", formula.UnderThree), "nappy area")
 	assert.NotContains(t, notes("body-lotion", formula.Adults), "nappy area")
-	assert.Contains(t, notes("body-lotion", formula.Adults), "exposure.csv, row body-lotion: Amounts read in a published digest of SCCS/1647/22")
+	assert.Contains(t, notes("body-lotion", formula.Adults),
+		"exposure.csv, row body-lotion: Amounts read in a published digest of SCCS/1647/22")
 	assert.NotContains(t, notes("body-lotion", formula.Adults), "product-types.csv", "no judgement in that row")
-	assert.Contains(t, notes("baby-lotion", formula.UnderThree), "product-types.csv, row baby-lotion: Judgement: Under 3 years")
+	assert.Contains(t, notes("baby-lotion", formula.UnderThree),
+		"product-types.csv, row baby-lotion: Judgement: Under 3 years")
 
 	e, _ := exposureOf(t, "toothpaste-child", formula.ChildrenThree, nil)
 	assert.Equal(t, 1.0, e.Retention.Value)
@@ -104,27 +111,35 @@ func TestExposureFindingsInWords(t *testing.T) {
 		own      *formula.OwnExposure
 		want     string
 	}{
-		{"body-lotion", formula.ChildrenThree, nil, "it is for children from three years: an adult's exposure times 1.6 for skin surface is used"},
-		{"body-lotion", formula.UnderThree, nil, "it is for children under three: an adult's exposure times 2.3 for skin surface is used"},
+		{"body-lotion", formula.ChildrenThree, nil,
+			"it is for children from three years: an adult's exposure times 1.6 for skin surface is used"},
+		{"body-lotion", formula.UnderThree, nil,
+			"it is for children under three: an adult's exposure times 2.3 for skin surface is used"},
 		{"baby-lotion", formula.Adults, nil, "it is for children under three: a body weight of 5 kg is used"},
 		{"baby-lotion", formula.ChildrenThree, nil, "it is for children under three: a body weight of 5 kg is used"},
-		{"nappy-balm", formula.UnderThree, formulatest.Own(t, "weight", "8"), "it is for children under three: the body weight in the product file is used, 8 kg"},
-		{"body-lotion", formula.UnderThree, formulatest.Own(t, "relative", "7"), "it is for children under three: the exposure is used as stated in the product file"},
-		{"toothpaste-child", formula.ChildrenThree, nil, "it is for children from three years: a body weight of 12 kg is used"},
+		{"nappy-balm", formula.UnderThree, formulatest.Own(t, "weight", "8"),
+			"it is for children under three: the body weight in the product file is used, 8 kg"},
+		{"body-lotion", formula.UnderThree, formulatest.Own(t, "relative", "7"),
+			"it is for children under three: the exposure is used as stated in the product file"},
+		{"toothpaste-child", formula.ChildrenThree, nil,
+			"it is for children from three years: a body weight of 12 kg is used"},
 		{"toothpaste-child", formula.Adults, nil, "it is for children under three: a body weight of 5 kg is used"},
 	} {
 		f := find(c.product, c.audience, c.own, "child-exposure")
 		assert.Equal(t, c.want, wordstest.Said(f).Message)
 		assert.Equal(t, "the assessor", wordstest.Said(f).Ask)
 		assert.Contains(t, wordstest.Said(f).Why, "exposure of the youngest user counts; SCCNFP/0557/02 and EFSA 2012")
-		assert.Equal(t, strings.Contains(c.want, "under three"), strings.Contains(wordstest.Said(f).Why, "Regulation (EC) 1223/2009 Annex I part B"), "an assessment of their own")
+		assert.Equal(t, strings.Contains(c.want, "under three"),
+			strings.Contains(wordstest.Said(f).Why, "Regulation (EC) 1223/2009 Annex I part B"), "an assessment of their own")
 	}
 	assert.Equal(t, "there is no published exposure for body oil, so that of body lotion is used: 123.2 mg/kg bw/d", wordstest.Said(find("body-oil", formula.Adults, nil, "exposure-proxy")).Message)
 	assert.Equal(t, "there is no published exposure for nail and cuticle oil and none for anything near it, so no exposure to any substance is computed", wordstest.Said(find("nail-oil", formula.Adults, nil, "no-exposure")).Message)
 	assert.Equal(t, "it is rinsed off, but the product file does not say how much stays, so all of it is taken to stay", wordstest.Said(find("shower-gel", formula.Adults, formulatest.Own(t, "g", "10"), "exposure-incomplete")).Message)
 	assert.Equal(t, "the product file says that nothing of it stays, so no exposure is computed; that is not the same as none",
-		wordstest.Said(find("shower-gel", formula.Adults, formulatest.Own(t, "g", "10", "retention", "0"), "exposure-incomplete")).Message)
-	for in, want := range map[string]string{"Body oil": "body oil", "UV filter": "UV filter", "A": "A", "": "", "Az": "az", "Aa": "aa", "A b": "a b", "B 5": "B 5", "B{": "B{"} {
+		wordstest.Said(find("shower-gel", formula.Adults, formulatest.Own(t, "g", "10", "retention", "0"),
+			"exposure-incomplete")).Message)
+	for in, want := range map[string]string{"Body oil": "body oil", "UV filter": "UV filter", "A": "A", "": "",
+		"Az": "az", "Aa": "aa", "A b": "a b", "B 5": "B 5", "B{": "B{"} {
 		assert.Equal(t, want, formula.LowerFirst(in))
 	}
 }

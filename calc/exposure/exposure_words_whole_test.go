@@ -23,14 +23,16 @@ func TestAggregateArithmetic(t *testing.T) {
 	aggregate := func(product, pct, inci string, audience formula.Audience) (*calc.Result, exposure.Aggregate) {
 		p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "m", pct)
 		p.IntendedFor = audience
-		r := calctest.Assess(t, p, &formula.Variant{}, product, rows.EU, 20261125, formulatest.Sheet(t, "m", inci, "100"), formulatest.Sheet(t, "water", "Aqua", "100"))
+		r := calctest.Assess(t, p, &formula.Variant{}, product, rows.EU, 20261125,
+			formulatest.Sheet(t, "m", inci, "100"), formulatest.Sheet(t, "water", "Aqua", "100"))
 		require.Len(t, r.Aggregates, 1)
 		return r, r.Aggregates[0]
 	}
 	_, a := aggregate("body-lotion", "1", "Phenoxyethanol", formula.Adults)
 	assert.Equal(t, "SED = 269 × 1 % × 80 % = 2.152 mg/kg bw/d; MoS = 285.6 / 2.152 = 133", a.Arithmetic)
 	assert.Equal(t, "", a.Reason)
-	assert.InDelta(t, 5.3086, *a.HighestPct, 0.0001)                              // 132.71 / 25, the target that the opinion names
+	assert.InDelta(t, 5.3086, *a.HighestPct,
+		0.0001) // 132.71 / 25, the target that the opinion names
 	_, a = aggregate("body-lotion", "1", "Phenoxyethanol", formula.ChildrenThree) // 269 × 1.6 × 0.8 % = 3.4432
 	assert.Equal(t, "SED = 269 × 1.6 × 1 % × 80 % = 3.443 mg/kg bw/d; MoS = 285.6 / 3.443 = 82.9", a.Arithmetic)
 	_, a = aggregate("body-lotion", "1", "Phenoxyethanol", formula.UnderThree) // 269 × 2.3 × 0.8 % = 4.9496

@@ -52,7 +52,8 @@ func TestInhalationByHand(t *testing.T) {
 }
 
 func TestInhalationOnlyWhereItSpraysOrDusts(t *testing.T) {
-	for kind, applies := range map[string]bool{"face-cream": false, "pressed-powder": false, "tooth-powder": false, "baby-powder": true, "hair-spray-aerosol": true} {
+	for kind, applies := range map[string]bool{"face-cream": false, "pressed-powder": false,
+		"tooth-powder": false, "baby-powder": true, "hair-spray-aerosol": true} {
 		in := formulatest.OfType(t, kind, formula.Adults, nil)
 		e, _ := ExposureOf(in)
 		h := InhalationOf(in, e)
@@ -91,11 +92,14 @@ func TestInhalationFromRelativeExposure(t *testing.T) {
 // Inhalation by the form of the product, and a mass from the exposure per body weight:
 // 10 mg/kg × 60 kg = 600 mg.
 func TestInhaledForms(t *testing.T) {
-	for flags, want := range map[string]string{"aerosol": "propellant spray", "propellant-spray": "propellant spray", "spray": "pump spray", "pump-spray": "pump spray", "inhalable": "loose powder", "loose-powder": "", "": ""} {
+	for flags, want := range map[string]string{"aerosol": "propellant spray",
+		"propellant-spray": "propellant spray", "spray": "pump spray", "pump-spray": "pump spray",
+		"inhalable": "loose powder", "loose-powder": "", "": ""} {
 		form, _ := inhaledForm(&trade.ProductType{Forms: []string{"cream", flags}})
 		assert.Equal(t, want, form, flags)
 	}
-	h := InhalationOf(&formula.Input{Session: formulatest.Session(table.Builtin()), Type: &trade.ProductType{Forms: []string{"loose-powder"}}}, Exposure{})
+	h := InhalationOf(&formula.Input{Session: formulatest.Session(table.Builtin()),
+		Type: &trade.ProductType{Forms: []string{"loose-powder"}}}, Exposure{})
 	assert.Equal(t, "a loose powder that the type table does not take as inhalable in use; the assessor decides", h.Reason)
 	h = InhalationOf(&formula.Input{Session: formulatest.Session(table.Builtin()), Type: &trade.ProductType{}}, Exposure{})
 	assert.Equal(t, "the product type neither sprays nor dusts", h.Reason)
@@ -113,7 +117,8 @@ func TestInhaledForms(t *testing.T) {
 	assert.Contains(t, h.Notes, "no published shares for powders: everything is taken as airborne and respirable, an upper bound")
 	in.Type.Forms = []string{"spray"}
 	h = InhalationOf(in, e)
-	assert.NotContains(t, h.Notes, "no published shares for powders: everything is taken as airborne and respirable, an upper bound")
+	assert.NotContains(t, h.Notes,
+		"no published shares for powders: everything is taken as airborne and respirable, an upper bound")
 	assert.Contains(t, h.Notes, "effects on the lungs themselves are not covered by a dose to the body")
 	assert.Nil(t, dailyAmountMg(&Exposure{}))
 }

@@ -31,7 +31,8 @@ func TestMarginsAreRankedByTheirTargets(t *testing.T) {
 // Portions with the same content as the whole: the whole is named.
 func TestEqualPortionsAreTheWhole(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "m", "10")
-	v := &formula.Variant{Portions: []formula.Portion{{Name: "a", SharePct: formulatest.Num(t, "50")}, {Name: "b", SharePct: formulatest.Num(t, "50")}}}
+	v := &formula.Variant{Portions: []formula.Portion{{Name: "a", SharePct: formulatest.Num(t, "50")},
+		{Name: "b", SharePct: formulatest.Num(t, "50")}}}
 	m := formulatest.Traced(t, formulatest.Sheet(t, "m", "Tocopherol", "100"), "Lead", "30 ppm")
 	r := calctest.Assess(t, p, v, "shower-gel", rows.EU, 20261125, formulatest.Sheet(t, "water", "Aqua", "100"), m)
 	assert.Equal(t, "", calctest.Margin(t, r, "Tocopherol").WorstIn)
@@ -47,7 +48,8 @@ func TestTraceInTheLastPortion(t *testing.T) {
 		{Name: "clear", SharePct: formulatest.Num(t, "75"), Fill: []formula.Fill{formulatest.Fill("colour", "water")}},
 		{Name: "grey", SharePct: formulatest.Num(t, "25"), Fill: []formula.Fill{formulatest.Fill("colour", "clay")}},
 	}}
-	r := calctest.Assess(t, p, v, "shower-gel", "GB", 20261125, formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Traced(t, formulatest.Sheet(t, "clay", "Kaolin", "100"), "Lead", "30 ppm"))
+	r := calctest.Assess(t, p, v, "shower-gel", "GB", 20261125, formulatest.Sheet(t, "water", "Aqua", "100"),
+		formulatest.Traced(t, formulatest.Sheet(t, "clay", "Kaolin", "100"), "Lead", "30 ppm"))
 	c := checkFor(t, traceOf(t, r, "Lead"), "bvl-lead")
 	assert.Equal(t, "grey", c.In)
 	assert.Equal(t, "3", c.FoundMg.Max.Exact()) // 10 % × 30
@@ -72,7 +74,8 @@ func TestMarginsWithoutADose(t *testing.T) {
 	formulatest.Tox(t, m, "NOAEL", "2", "", "")
 	assert.InDelta(t, 1.623, calctest.Margin(t, calctest.Job(t, "body-lotion", "1", m, nil), "Exemplum Acid").MoS, 0.001)
 
-	assert.Equal(t, "no MoS: the exposure to the product is not known", calctest.Margin(t, calctest.Job(t, "nail-oil", "1", m, nil), "Exemplum Acid").Arithmetic())
+	assert.Equal(t, "no MoS: the exposure to the product is not known",
+		calctest.Margin(t, calctest.Job(t, "nail-oil", "1", m, nil), "Exemplum Acid").Arithmetic())
 }
 
 // The other default absorption stands beside a margin only where it decides
@@ -95,7 +98,8 @@ func TestOtherAbsorptionByHand(t *testing.T) {
 	assert.Equal(t, 100.0, x.OtherAbsorption.MoS)
 	assert.Equal(t, exposure.MarginReached, x.OtherAbsorption.Verdict)
 
-	x = calctest.Margin(t, calctest.Job(t, "face-mist", "1", formulatest.Sheet(t, "m", "CI 19140", "100"), nil), "CI 19140")
+	x = calctest.Margin(t, calctest.Job(t, "face-mist", "1", formulatest.Sheet(t, "m", "CI 19140", "100"), nil),
+		"CI 19140")
 	assert.InEpsilon(t, 0.120715015/0.024155015, x.OtherAbsorption.MoS/x.MoS, 1e-9)
 
 	// polysorbate 20 is taken as poorly absorbed; a dose per area leaves no other
@@ -106,7 +110,8 @@ func TestOtherAbsorptionByHand(t *testing.T) {
 	assert.True(t, x.SED.ByArea)
 	assert.Equal(t, "taken as poorly absorbed; the assessor confirms the reasons", x.Absorption.Why)
 	assert.Nil(t, x.OtherAbsorption)
-	x = calctest.Margin(t, calctest.Job(t, "hair-oil", "1", formulatest.Sheet(t, "m", "Cetrimonium Chloride", "100"), nil), "Cetrimonium Chloride")
+	x = calctest.Margin(t, calctest.Job(t, "hair-oil", "1",
+		formulatest.Sheet(t, "m", "Cetrimonium Chloride", "100"), nil), "Cetrimonium Chloride")
 	assert.Contains(t, x.Absorption.Why, "does not hold for this shorter chain", "tox-use.csv, row cetrimonium-chloride")
 }
 
@@ -123,11 +128,13 @@ func TestMarginArithmeticWords(t *testing.T) {
 	assert.Equal(t, "study report", x.PoD.Systemic.Source)
 
 	// 24.14 × 1.23456 % × 50 % = 0.149011…, 0.0015015 × 1.23456 % = 0.0000185; 5 / 0.14903 = 33.55
-	x = calctest.Margin(t, calctest.Job(t, "face-mist", "1.23456", formulatest.Sheet(t, "m", "Coumarin", "100"), nil), "Coumarin")
+	x = calctest.Margin(t, calctest.Job(t, "face-mist", "1.23456", formulatest.Sheet(t, "m", "Coumarin", "100"),
+		nil), "Coumarin")
 	assert.Equal(t, "SED = 24.14 × 1.235 % × 50 % + 0.001502 × 1.235 % inhaled = 0.149 mg/kg bw/d; MoS = 10 × 50 % / 0.149 = 33.6", x.Arithmetic())
 
 	// lactic acid in shower gel at 1 % (see TestScreening): 13.95 µg against 46 × 50 % = 23
-	x = calctest.Margin(t, calctest.Job(t, "shower-gel", "1", formulatest.Sheet(t, "m", "Lactic Acid", "100"), nil), "Lactic Acid")
+	x = calctest.Margin(t, calctest.Job(t, "shower-gel", "1", formulatest.Sheet(t, "m", "Lactic Acid", "100"),
+		nil), "Lactic Acid")
 	assert.Equal(t, "SED = 2.79 × 1 % × 50 % = 0.01395 mg/kg bw/d; no MoS: no point of departure is known; "+
 		"TTC Cramer class I: 46 µg/kg bw/d × 50 % = 23; SED 13.95 ≤ 23", x.Arithmetic())
 }
@@ -135,12 +142,14 @@ func TestMarginArithmeticWords(t *testing.T) {
 // The threshold is reached exactly: 0.023 mg/kg bw/d = 23 µg: 2 × 2.3 % × 50 %.
 func TestScreeningExactlyAtTheThreshold(t *testing.T) {
 	at := func(pct string) *exposure.Screening {
-		return calctest.Margin(t, calctest.Job(t, "shower-gel", pct, formulatest.Sheet(t, "m", "Lactic Acid", "100"), formulatest.Own(t, "relative", "2")), "Lactic Acid").TTC
+		return calctest.Margin(t, calctest.Job(t, "shower-gel", pct,
+			formulatest.Sheet(t, "m", "Lactic Acid", "100"), formulatest.Own(t, "relative", "2")), "Lactic Acid").TTC
 	}
 	assert.Equal(t, exposure.ScreenBelow, at("2.3").Verdict)
 	assert.Equal(t, 23.0, at("2.3").DoseUg)
 	// 46 mg/kg × 0.1 % × 50 % = 23 µg; in binary fractions it comes out above
-	binary := calctest.Margin(t, calctest.Job(t, "shower-gel", "0.1", formulatest.Sheet(t, "m", "Lactic Acid", "100"), formulatest.Own(t, "relative", "46")), "Lactic Acid").TTC
+	binary := calctest.Margin(t, calctest.Job(t, "shower-gel", "0.1",
+		formulatest.Sheet(t, "m", "Lactic Acid", "100"), formulatest.Own(t, "relative", "46")), "Lactic Acid").TTC
 	assert.Equal(t, exposure.ScreenBelow, binary.Verdict)
 	assert.Equal(t, 23.0, binary.DoseUg)
 	above := at("2.3000000000001")
@@ -152,7 +161,8 @@ func TestScreeningExactlyAtTheThreshold(t *testing.T) {
 func TestScreeningClassOfTheTable(t *testing.T) {
 	m := formulatest.Sheet(t, "m", "Lactic Acid", "100")
 	formulatest.Tox(t, m, "", "", "", "").CramerClass = "I"
-	assert.NotEqual(t, formula.SeenGiven, calctest.Margin(t, calctest.Job(t, "shower-gel", "1", m, nil), "Lactic Acid").TTC.ClassSeen)
+	assert.NotEqual(t, formula.SeenGiven,
+		calctest.Margin(t, calctest.Job(t, "shower-gel", "1", m, nil), "Lactic Acid").TTC.ClassSeen)
 	m.Toxicology[0].CramerClass = "III"
 	s := calctest.Margin(t, calctest.Job(t, "shower-gel", "1", m, nil), "Lactic Acid").TTC
 	assert.Equal(t, "III", s.Class)
@@ -161,23 +171,29 @@ func TestScreeningClassOfTheTable(t *testing.T) {
 	m = formulatest.Sheet(t, "m", "Exemplum Acid", "100")
 	m.Composition.Constituents[0].Nano = true
 	formulatest.Tox(t, m, "", "", "", "").CramerClass = "I"
-	assert.Contains(t, calctest.Margin(t, calctest.Job(t, "shower-gel", "1", m, nil), "Exemplum Acid").Arithmetic(), "; TTC not applicable: nanomaterials")
+	assert.Contains(t, calctest.Margin(t, calctest.Job(t, "shower-gel", "1", m, nil),
+		"Exemplum Acid").Arithmetic(), "; TTC not applicable: nanomaterials")
 }
 
 // What has no value, or one that may not be screened, is asked about; what is
 // screened or has another reason is not.
 func TestSubstancesWithoutAPointOfDeparture(t *testing.T) {
-	m := formulatest.Sheet(t, "m", "Exemplum Acid", "20", "Lactic Acid", "20", "Glycerin", "20", "Exemplum Polymer", "20", "Xanthan Gum", "20")
+	m := formulatest.Sheet(t, "m", "Exemplum Acid", "20", "Lactic Acid", "20", "Glycerin", "20",
+		"Exemplum Polymer", "20", "Xanthan Gum", "20")
 	formulatest.Tox(t, m, "", "", "", "").CramerClass = "III"
 	m.Toxicology[0].INCI = "Exemplum Polymer"
 	r := calctest.Job(t, "shower-gel", "0.5", m, nil)
 	f := calctest.Finding(t, r, "no-point-of-departure")
 	assert.ElementsMatch(t, []string{"Exemplum Acid", "Exemplum Polymer"}, wordstest.Said(f).Items)
 	assert.Equal(t, finding.Ask, f.Severity)
-	assert.Empty(t, calctest.Findings(calctest.Job(t, "shower-gel", "1", formulatest.Sheet(t, "m", "Glycerin", "100"), nil), "no-point-of-departure"))
+	assert.Empty(t, calctest.Findings(calctest.Job(t, "shower-gel", "1",
+		formulatest.Sheet(t, "m", "Glycerin", "100"), nil), "no-point-of-departure"))
 
-	assert.Equal(t, finding.Ask, calctest.Finding(t, calctest.Job(t, "shower-gel", "2", formulatest.Sheet(t, "m", "Lactic Acid", "100"), nil), "ttc-exceeded").Severity)
-	assert.Equal(t, finding.Ask, calctest.Finding(t, calctest.Job(t, "body-lotion", "30", formulatest.Sheet(t, "m", "Polysorbate 20", "100"), nil), "absorption-decides").Severity)
+	assert.Equal(t, finding.Ask, calctest.Finding(t,
+		calctest.Job(t, "shower-gel", "2", formulatest.Sheet(t, "m", "Lactic Acid", "100"), nil), "ttc-exceeded").Severity)
+	assert.Equal(t, finding.Ask, calctest.Finding(t,
+		calctest.Job(t, "body-lotion", "30", formulatest.Sheet(t, "m", "Polysorbate 20", "100"), nil),
+		"absorption-decides").Severity)
 
 	// a value for a substance that is not in the sheet is asked about once, for that
 	m = formulatest.Sheet(t, "m", "Glycerin", "100")
@@ -190,7 +206,9 @@ func TestSubstancesWithoutAPointOfDeparture(t *testing.T) {
 // Two lines bring as much of it: the finding stands at the first.
 func TestMarginFindingStandsAtTheFirstOfEqualLines(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "a", "0.5", "b", "0.5")
-	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Sheet(t, "a", "Tocopherol", "100"), formulatest.Sheet(t, "b", "Tocopherol", "100"))
+	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125,
+		formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Sheet(t, "a", "Tocopherol", "100"),
+		formulatest.Sheet(t, "b", "Tocopherol", "100"))
 	assert.Equal(t, 11, calctest.Finding(t, r, "mos-below-target").Pos.Line)
 }
 
@@ -217,7 +235,8 @@ func TestSwallowedAbsorptionOfSheets(t *testing.T) {
 	// 60 % on the sheet of glycerin, where the table has the default of 50
 	m = formulatest.Sheet(t, "m", "Glycerin", "100")
 	formulatest.Tox(t, m, "NOAEL", "100", "", "")
-	assert.Equal(t, "oral study, absorption not known", calctest.Margin(t, calctest.Job(t, "body-lotion", "10", m, nil), "Glycerin").PoD.SystemicWhy)
+	assert.Equal(t, "oral study, absorption not known",
+		calctest.Margin(t, calctest.Job(t, "body-lotion", "10", m, nil), "Glycerin").PoD.SystemicWhy)
 }
 
 // Of several values the lowest before the factor for duration is used, and those
@@ -244,7 +263,9 @@ func TestOrderOfPointsOfDeparture(t *testing.T) {
 	value(m, "NOAEL", "150", "rat, oral, 28 days") // the same dose: the cautious one
 	assert.Equal(t, 3.0, calctest.Margin(t, calctest.Job(t, "body-lotion", "1", m, nil), "Exemplum Acid").PoD.Divisor())
 
-	assert.Equal(t, "28-day study.", calctest.Margin(t, calctest.Job(t, "body-lotion", "0.1", formulatest.Sheet(t, "m", "Linalool", "100"), nil), "Linalool").PoD.DurationFactor.Note)
+	assert.Equal(t, "28-day study.",
+		calctest.Margin(t, calctest.Job(t, "body-lotion", "0.1", formulatest.Sheet(t, "m", "Linalool", "100"), nil),
+			"Linalool").PoD.DurationFactor.Note)
 }
 
 // A preservative without exposure through the skin, and one without a value.

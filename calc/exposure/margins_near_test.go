@@ -46,7 +46,8 @@ func TestFigureBesideItsBound(t *testing.T) {
 		assert.Equal(t, c.want, formula.FigureBeside(c.figure, c.bound))
 	}
 	third := 1.0 / 3
-	assert.GreaterOrEqual(t, formula.ParseFigure(formula.FigureBeside(third, third)), third, "what is at its bound is not printed below it")
+	assert.GreaterOrEqual(t, formula.ParseFigure(formula.FigureBeside(third, third)), third,
+		"what is at its bound is not printed below it")
 	small := 1e-5 / 3
 	assert.Equal(t, "0.0000033333333333333333", formula.FigureBeside(small, small)[:24], "no exponent")
 	assert.GreaterOrEqual(t, formula.ParseFigure(marginText(100.0/3, 100.0/3)), 100.0/3)

@@ -33,15 +33,21 @@ func TestMarginsExactlyAtTheTarget(t *testing.T) {
 		formulatest.Tox(t, m, kind, pod, "", "").Study = study
 		return m
 	}
-	exactly100(t, "LOAEL", calctest.Margin(t, calctest.Job(t, "body-lotion", "50", exemplum("LOAEL", "300", ""), formulatest.Own(t, "relative", "2")), "Exemplum Acid"))
-	exactly100(t, "28 days", calctest.Margin(t, calctest.Job(t, "body-lotion", "50", exemplum("NOAEL", "300", "rat, oral, 28 days"), formulatest.Own(t, "relative", "2")), "Exemplum Acid"))
+	exactly100(t, "LOAEL", calctest.Margin(t,
+		calctest.Job(t, "body-lotion", "50", exemplum("LOAEL", "300", ""), formulatest.Own(t, "relative", "2")),
+		"Exemplum Acid"))
+	exactly100(t, "28 days", calctest.Margin(t,
+		calctest.Job(t, "body-lotion", "50", exemplum("NOAEL", "300", "rat, oral, 28 days"),
+			formulatest.Own(t, "relative", "2")), "Exemplum Acid"))
 	m := exemplum("NOAEL", "100", "")
 	area := formulatest.Num(t, "25")
 	m.Toxicology[0].DermalUgCm2 = &area
-	x := calctest.Margin(t, calctest.Job(t, "body-lotion", "50", m, formulatest.Own(t, "g", "1", "area", "500", "times", "2", "weight", "50")), "Exemplum Acid")
+	x := calctest.Margin(t, calctest.Job(t, "body-lotion", "50", m,
+		formulatest.Own(t, "g", "1", "area", "500", "times", "2", "weight", "50")), "Exemplum Acid")
 	assert.True(t, x.SED.ByArea)
 	exactly100(t, "per area", x)
-	exactly100(t, "inhaled", calctest.Margin(t, calctest.Job(t, "face-mist", "1", exemplum("NOAEL", "24.143003", ""), nil), "Exemplum Acid"))
+	exactly100(t, "inhaled", calctest.Margin(t,
+		calctest.Job(t, "face-mist", "1", exemplum("NOAEL", "24.143003", ""), nil), "Exemplum Acid"))
 }
 
 // For a child's skin the adult's dose per area is taken times the factor of its
@@ -53,7 +59,8 @@ func TestMarginPerAreaOfAChild(t *testing.T) {
 	v := formulatest.Tox(t, m, "NOAEL", "55.6186", "", "")
 	six := formulatest.Num(t, "6")
 	v.DermalUgCm2 = &six
-	x := calctest.Margin(t, calctest.Case{Product: "face-cream", Audience: formula.UnderThree}.Of(t, m, "1"), "Exemplum Acid")
+	x := calctest.Margin(t, calctest.Case{Product: "face-cream", Audience: formula.UnderThree}.Of(t, m, "1"),
+		"Exemplum Acid")
 	assert.True(t, x.SED.ByArea)
 	assert.InDelta(t, 0.278093, x.SED.Max, 1e-12)
 	exactly100(t, "child", x)
@@ -71,10 +78,12 @@ func TestAggregateExactlyAtTheTarget(t *testing.T) {
 		audience formula.Audience
 		own, pod string
 		added    float64
-	}{{formula.Adults, "31", "176.8", 31}, {formula.Adults, "0.5", "146.3", 0.5}, {formula.UnderThree, "0.3", "335.64", 0.3}} {
+	}{{formula.Adults, "31", "176.8", 31}, {formula.Adults, "0.5", "146.3", 0.5},
+		{formula.UnderThree, "0.3", "335.64", 0.3}} {
 		m := formulatest.Sheet(t, "m", "Phenoxyethanol", "100")
 		formulatest.Tox(t, m, "NOAEL", c.pod, "50", "").Replaces = true
-		r := calctest.Case{Product: "body-lotion", Audience: c.audience, Change: func(p *formula.Product) { p.Exposure = formulatest.Own(t, "relative", c.own) }}.Of(t, m, "1")
+		r := calctest.Case{Product: "body-lotion", Audience: c.audience,
+			Change: func(p *formula.Product) { p.Exposure = formulatest.Own(t, "relative", c.own) }}.Of(t, m, "1")
 		a := r.Aggregates[0]
 		assert.Equal(t, c.added, a.OwnAdded)
 		assert.Equal(t, exposure.MarginReached, a.Verdict, c.own)

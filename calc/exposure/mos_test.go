@@ -52,13 +52,15 @@ func TestMarginByHand(t *testing.T) {
 //	isoeugenol: 75 / 3 × 50 % = 12.5; SED 123.2 × 0.01 % × 50 % = 0.00616; MoS 2029.2
 //	linalool:   117 / 3 × 50 % = 19.5; SED 0.0616; MoS 316.56
 func TestLOAELAndDuration(t *testing.T) {
-	x := calctest.Margin(t, calctest.Job(t, "body-lotion", "0.01", formulatest.Sheet(t, "m", "Isoeugenol", "100"), nil), "Isoeugenol")
+	x := calctest.Margin(t, calctest.Job(t, "body-lotion", "0.01",
+		formulatest.Sheet(t, "m", "Isoeugenol", "100"), nil), "Isoeugenol")
 	assert.Equal(t, 3.0, x.PoD.LOAELFactor.Value)
 	assert.Nil(t, x.PoD.DurationFactor)
 	assert.InDelta(t, 12.5, x.PoDSys, 1e-9)
 	assert.InDelta(t, 2029.2, x.MoS, 0.1)
 
-	x = calctest.Margin(t, calctest.Job(t, "body-lotion", "0.1", formulatest.Sheet(t, "m", "Linalool", "100"), nil), "Linalool")
+	x = calctest.Margin(t, calctest.Job(t, "body-lotion", "0.1", formulatest.Sheet(t, "m", "Linalool", "100"),
+		nil), "Linalool")
 	assert.Nil(t, x.PoD.LOAELFactor)
 	assert.Equal(t, 3.0, x.PoD.DurationFactor.Value)
 	assert.InDelta(t, 316.56, x.MoS, 0.01)
@@ -106,13 +108,17 @@ func TestBelowTarget(t *testing.T) {
 	assert.Equal(t, "the assessor", wordstest.Said(fs[0]).Ask)
 	assert.Contains(t, wordstest.Said(fs[0]).Message, "7.31")
 	assert.Contains(t, wordstest.Said(fs[0]).Fix, "at most 0.73 % of it")
-	assert.NotContains(t, wordstest.Said(fs[0]).Why, "between species may not apply") // the target is that for people already
+	assert.NotContains(t, wordstest.Said(fs[0]).Why,
+		"between species may not apply") // the target is that for people already
 	assert.Equal(t, 11, fs[0].Pos.Line, "the line that brings it")
 	assert.NotEmpty(t, fs[0].Sum)
 	// the content in the fix reaches the target, a little more does not
-	assert.Empty(t, calctest.Findings(calctest.Job(t, "body-lotion", "0.7305", formulatest.Sheet(t, "vitamin", "Tocopherol", "100"), nil), "mos-below-target"))
-	assert.Len(t, calctest.Findings(calctest.Job(t, "body-lotion", "0.731", formulatest.Sheet(t, "vitamin", "Tocopherol", "100"), nil), "mos-below-target"), 1)
-	assert.Empty(t, calctest.Findings(calctest.Job(t, "body-lotion", "0.246", formulatest.Sheet(t, "vitamin", "Tocopherol", "100"), nil), "mos-below-target"))
+	assert.Empty(t, calctest.Findings(calctest.Job(t, "body-lotion", "0.7305",
+		formulatest.Sheet(t, "vitamin", "Tocopherol", "100"), nil), "mos-below-target"))
+	assert.Len(t, calctest.Findings(calctest.Job(t, "body-lotion", "0.731",
+		formulatest.Sheet(t, "vitamin", "Tocopherol", "100"), nil), "mos-below-target"), 1)
+	assert.Empty(t, calctest.Findings(calctest.Job(t, "body-lotion", "0.246",
+		formulatest.Sheet(t, "vitamin", "Tocopherol", "100"), nil), "mos-below-target"))
 }
 
 // TestRangesAndPortions: the highest content in the worst portion governs, the
@@ -125,7 +131,8 @@ func TestRangesAndPortions(t *testing.T) {
 		{Name: "lower", SharePct: formulatest.Num(t, "50"), Fill: []formula.Fill{formulatest.Fill("oil", "plain")}},
 	}}
 	r := calctest.Assess(t, p, v, "shower-gel", rows.EU, 20261125, formulatest.Sheet(t, "water", "Aqua", "100"),
-		formulatest.Sheet(t, "vitamin", "Tocopherol", "10-30", "Caprylic/Capric Triglyceride", "q.s."), formulatest.Sheet(t, "plain", "Caprylic/Capric Triglyceride", "100"))
+		formulatest.Sheet(t, "vitamin", "Tocopherol", "10-30", "Caprylic/Capric Triglyceride", "q.s."),
+		formulatest.Sheet(t, "plain", "Caprylic/Capric Triglyceride", "100"))
 	x := calctest.Margin(t, r, "Tocopherol")
 	assert.Equal(t, "upper", x.WorstIn)
 	assert.Equal(t, "3", x.Content.Max.Exact())
@@ -158,21 +165,32 @@ func TestReasonsForNoMargin(t *testing.T) {
 		reason exposure.NoMargin
 		text   string
 	}{
-		"water":                 {named("Sea Salt"), "Aqua", "body-lotion", exposure.NoMarginNotNeeded, "water itself"},
-		"no value":              {named("Exemplum Acid"), "Exemplum Acid", "body-lotion", exposure.NoMarginNoPoD, "no point of departure"},
-		"not absorbed":          {named("Xanthan Gum"), "Xanthan Gum", "body-lotion", exposure.NoMarginNotAbsorbed, "absorption 0"},
-		"TWI":                   {named("Cadmium"), "Cadmium", "body-lotion", exposure.NoMarginUnusable, "TWI is a safe intake"},
-		"T25":                   {glycidol, "Glycidol", "body-lotion", exposure.NoMarginNoThreshold, "genotoxic"},
-		"genotoxic":             {named("Aflatoxin B1"), "Aflatoxin B1", "body-lotion", exposure.NoMarginNoThreshold, "genotoxic"},
-		"no threshold":          {named("Lead"), "Lead", "body-lotion", exposure.NoMarginNoThreshold, "no threshold"},
-		"ADI on sheet":          {with("ADI", "5", ""), "Exemplum Acid", "body-lotion", exposure.NoMarginUnusable, "ADI is a safe intake"},
-		"LD50":                  {with("LD50", "2000", ""), "Exemplum Acid", "body-lotion", exposure.NoMarginUnusable, `"LD50" is not known`},
-		"inhalation":            {with("NOAEL", "20", "rat, inhalation, 90 days"), "Exemplum Acid", "body-lotion", exposure.NoMarginUnusable, "inhalation study"},
-		"undeclared":            {unknownShare, "undeclared part of m", "body-lotion", exposure.NoMarginUndeclared, "nobody has said"},
-		"scent":                 {scent, "Parfum", "body-lotion", exposure.NoMarginNotDisclosed, "not disclosed"},
-		"no exposure":           {named("Glycerin"), "Glycerin", "nail-oil", exposure.NoMarginNoExposure, "exposure to the product"},
-		"titanium, on the skin": {named("Titanium Dioxide"), "Titanium Dioxide", "body-lotion", exposure.NoMarginNotAbsorbed, "absorption 0"},
-		"titanium, swallowed":   {named("Titanium Dioxide"), "Titanium Dioxide", "lipstick", exposure.NoMarginNoThreshold, "genotoxicity when swallowed"},
+		"water": {named("Sea Salt"), "Aqua", "body-lotion", exposure.NoMarginNotNeeded, "water itself"},
+		"no value": {named("Exemplum Acid"), "Exemplum Acid", "body-lotion", exposure.NoMarginNoPoD,
+			"no point of departure"},
+		"not absorbed": {named("Xanthan Gum"), "Xanthan Gum", "body-lotion", exposure.NoMarginNotAbsorbed,
+			"absorption 0"},
+		"TWI": {named("Cadmium"), "Cadmium", "body-lotion", exposure.NoMarginUnusable,
+			"TWI is a safe intake"},
+		"T25": {glycidol, "Glycidol", "body-lotion", exposure.NoMarginNoThreshold, "genotoxic"},
+		"genotoxic": {named("Aflatoxin B1"), "Aflatoxin B1", "body-lotion",
+			exposure.NoMarginNoThreshold, "genotoxic"},
+		"no threshold": {named("Lead"), "Lead", "body-lotion", exposure.NoMarginNoThreshold, "no threshold"},
+		"ADI on sheet": {with("ADI", "5", ""), "Exemplum Acid", "body-lotion", exposure.NoMarginUnusable,
+			"ADI is a safe intake"},
+		"LD50": {with("LD50", "2000", ""), "Exemplum Acid", "body-lotion",
+			exposure.NoMarginUnusable, `"LD50" is not known`},
+		"inhalation": {with("NOAEL", "20", "rat, inhalation, 90 days"), "Exemplum Acid", "body-lotion",
+			exposure.NoMarginUnusable, "inhalation study"},
+		"undeclared": {unknownShare, "undeclared part of m", "body-lotion", exposure.NoMarginUndeclared,
+			"nobody has said"},
+		"scent": {scent, "Parfum", "body-lotion", exposure.NoMarginNotDisclosed, "not disclosed"},
+		"no exposure": {named("Glycerin"), "Glycerin", "nail-oil", exposure.NoMarginNoExposure,
+			"exposure to the product"},
+		"titanium, on the skin": {named("Titanium Dioxide"), "Titanium Dioxide", "body-lotion",
+			exposure.NoMarginNotAbsorbed, "absorption 0"},
+		"titanium, swallowed": {named("Titanium Dioxide"), "Titanium Dioxide", "lipstick",
+			exposure.NoMarginNoThreshold, "genotoxicity when swallowed"},
 	} {
 		x := calctest.Margin(t, calctest.Job(t, c.kind, "1", c.sheet, nil), c.inci)
 		assert.Equal(t, exposure.MarginNone, x.Verdict, name)
@@ -227,16 +245,19 @@ func TestPoorAbsorption(t *testing.T) {
 	assert.Len(t, calctest.Findings(r, "absorption-decides"), 1)
 
 	// tartrazine: 534 g/mol and log Pow −10 make a case that is shown, not taken
-	x = calctest.Margin(t, calctest.Job(t, "body-lotion", "1", formulatest.Sheet(t, "m", "CI 19140", "100"), nil), "CI 19140")
+	x = calctest.Margin(t, calctest.Job(t, "body-lotion", "1", formulatest.Sheet(t, "m", "CI 19140", "100"),
+		nil), "CI 19140")
 	assert.Equal(t, 50.0, x.Absorption.Pct.Value)
 	assert.Contains(t, x.Absorption.PoorCase, "534.36")
 	assert.Equal(t, 10.0, x.OtherAbsorption.AbsorptionPct)
 	assert.InDelta(t, 5, x.OtherAbsorption.MoS/x.MoS, 1e-9)
 
 	// a measured absorption that is not for this chain length falls back to the default
-	x = calctest.Margin(t, calctest.Job(t, "hair-oil", "1", formulatest.Sheet(t, "m", "Cetrimonium Chloride", "100"), nil), "Cetrimonium Chloride")
+	x = calctest.Margin(t, calctest.Job(t, "hair-oil", "1",
+		formulatest.Sheet(t, "m", "Cetrimonium Chloride", "100"), nil), "Cetrimonium Chloride")
 	assert.Equal(t, 50.0, x.Absorption.Pct.Value)
-	x = calctest.Margin(t, calctest.Job(t, "hair-oil", "1", formulatest.Sheet(t, "m", "Behentrimonium Chloride", "100"), nil), "Behentrimonium Chloride")
+	x = calctest.Margin(t, calctest.Job(t, "hair-oil", "1",
+		formulatest.Sheet(t, "m", "Behentrimonium Chloride", "100"), nil), "Behentrimonium Chloride")
 	assert.Equal(t, 0.16, x.Absorption.Pct.Value)
 }
 
@@ -246,14 +267,17 @@ func TestPoorAbsorption(t *testing.T) {
 //	zinc oxide 10 %: oral absorption 20 % is stated and used on both sides:
 //	SED = 0.9 × 10 % × 20 % = 0.018; MoS = 0.83 × 20 % / 0.018 = 9.222
 func TestSwallowed(t *testing.T) {
-	x := calctest.Margin(t, calctest.Job(t, "lip-balm", "0.1", formulatest.Sheet(t, "m", "Coumarin", "100"), nil), "Coumarin")
+	x := calctest.Margin(t, calctest.Job(t, "lip-balm", "0.1", formulatest.Sheet(t, "m", "Coumarin", "100"),
+		nil), "Coumarin")
 	assert.Equal(t, exposure.AbsorptionSwallowed, x.Absorption.Kind)
 	assert.InDelta(t, 0.0009, x.SED.Max, 1e-12)
 	assert.InDelta(t, 5555.6, x.MoS, 0.1)
-	x = calctest.Margin(t, calctest.Job(t, "lip-balm", "10", formulatest.Sheet(t, "m", "Zinc Oxide", "100"), nil), "Zinc Oxide")
+	x = calctest.Margin(t, calctest.Job(t, "lip-balm", "10", formulatest.Sheet(t, "m", "Zinc Oxide", "100"),
+		nil), "Zinc Oxide")
 	assert.InDelta(t, 9.222, x.MoS, 0.001)
 	// a gum that the mouth does not take up
-	x = calctest.Margin(t, calctest.Job(t, "lip-balm", "1", formulatest.Sheet(t, "m", "Xanthan Gum", "100"), nil), "Xanthan Gum")
+	x = calctest.Margin(t, calctest.Job(t, "lip-balm", "1", formulatest.Sheet(t, "m", "Xanthan Gum", "100"),
+		nil), "Xanthan Gum")
 	assert.Equal(t, exposure.NoMarginNotAbsorbed, x.None)
 }
 
@@ -262,7 +286,8 @@ func TestSwallowed(t *testing.T) {
 func TestDeclaredAllergensAreComputed(t *testing.T) {
 	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Coumarin", "2")
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "fo", "1")
-	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, fo, formulatest.Sheet(t, "water", "Aqua", "100"))
+	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, fo,
+		formulatest.Sheet(t, "water", "Aqua", "100"))
 	// 0.02 %: SED 123.2 × 0.02 % × 50 % = 0.01232; MoS 5 / 0.01232 = 405.84
 	assert.InDelta(t, 405.84, calctest.Margin(t, r, "Coumarin").MoS, 0.01)
 	assert.Equal(t, exposure.NoMarginNotDisclosed, calctest.Margin(t, r, "Parfum").None)
@@ -273,7 +298,8 @@ func TestDeclaredAllergensAreComputed(t *testing.T) {
 // content it was computed from.
 func TestMarginProperties(t *testing.T) {
 	at := func(pct string, o *formula.OwnExposure) *exposure.Margin {
-		return calctest.Margin(t, calctest.Job(t, "body-lotion", pct, formulatest.Sheet(t, "m", "Coumarin", "100"), o), "Coumarin")
+		return calctest.Margin(t, calctest.Job(t, "body-lotion", pct, formulatest.Sheet(t, "m", "Coumarin", "100"),
+			o), "Coumarin")
 	}
 	one := at("1", nil)
 	last := one
@@ -299,14 +325,16 @@ func TestMarginProperties(t *testing.T) {
 
 // TestHighestContentCapped: a content above 100 % is not a content.
 func TestHighestContentCapped(t *testing.T) {
-	x := calctest.Margin(t, calctest.Job(t, "shower-gel", "1", formulatest.Sheet(t, "m", "Glycerin", "100"), nil), "Glycerin")
+	x := calctest.Margin(t, calctest.Job(t, "shower-gel", "1", formulatest.Sheet(t, "m", "Glycerin", "100"),
+		nil), "Glycerin")
 	assert.Equal(t, 100.0, *x.HighestPct)
 }
 
 // TestMarginsAreSorted: the smallest margin, measured by its own target, first.
 func TestMarginsAreSorted(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "m", "10")
-	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Sheet(t, "water", "Aqua", "100"),
+	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125,
+		formulatest.Sheet(t, "water", "Aqua", "100"),
 		formulatest.Sheet(t, "m", "Glycerin", "50", "Tocopherol", "20", "Phenoxyethanol", "10", "Exemplum Acid", "20"))
 	var names []string
 	last := 0.0
@@ -323,7 +351,8 @@ func TestMarginsAreSorted(t *testing.T) {
 // TestNothingSaysSafe: the program prints inputs and arithmetic; judging stays
 // with the assessor.
 func TestNothingSaysSafe(t *testing.T) {
-	r := calctest.Job(t, "body-lotion", "5", formulatest.Sheet(t, "m", "Glycerin", "50", "Tocopherol", "20", "Lactic Acid", "30"), nil)
+	r := calctest.Job(t, "body-lotion", "5",
+		formulatest.Sheet(t, "m", "Glycerin", "50", "Tocopherol", "20", "Lactic Acid", "30"), nil)
 	var all []string
 	for _, x := range r.Margins {
 		all = append(all, x.Arithmetic(), x.Reason, string(x.Verdict))

@@ -44,12 +44,14 @@ func TestSheetToxicology(t *testing.T) {
 	// a measured value of the table and a lower one of a sheet: the higher counts
 	m := formulatest.Sheet(t, "m", "Phenoxyethanol", "100")
 	formulatest.Tox(t, m, "", "", "20", "")
-	assert.Equal(t, 80.0, calctest.Margin(t, calctest.Job(t, "body-lotion", "1", m, nil), "Phenoxyethanol").Absorption.Pct.Value)
+	assert.Equal(t, 80.0, calctest.Margin(t, calctest.Job(t, "body-lotion", "1", m, nil),
+		"Phenoxyethanol").Absorption.Pct.Value)
 
 	// no sheet makes a threshold where none is assumed
 	m = formulatest.Sheet(t, "m", "Lead", "100")
 	formulatest.Tox(t, m, "NOAEL", "1", "", "").Replaces = true
-	assert.Equal(t, exposure.NoMarginNoThreshold, calctest.Margin(t, calctest.Job(t, "body-lotion", "1", m, nil), "Lead").None)
+	assert.Equal(t, exposure.NoMarginNoThreshold,
+		calctest.Margin(t, calctest.Job(t, "body-lotion", "1", m, nil), "Lead").None)
 }
 
 func TestSheetStudyWords(t *testing.T) {
@@ -117,8 +119,10 @@ func TestStudiesInMargins(t *testing.T) {
 	p = pod("NOAEL", "rabbit, dermal, 90 days", "300")
 	assert.Equal(t, "dermal study: dermal absorption, taken as in the test species", p.SystemicWhy)
 	assert.InDelta(t, 60, p.Sys, 1e-9) // 300 × 20 %
-	assert.Equal(t, "inhalation study: the assessor converts it by breathing volume and absorption", pod("NOAEL", "rat, inhalation, 90 days", "300").Unusable)
-	assert.Equal(t, "ADI is a safe intake already, not a point of departure: it is not divided again", pod("ADI", "", "5").Unusable)
+	assert.Equal(t, "inhalation study: the assessor converts it by breathing volume and absorption",
+		pod("NOAEL", "rat, inhalation, 90 days", "300").Unusable)
+	assert.Equal(t, "ADI is a safe intake already, not a point of departure: it is not divided again",
+		pod("ADI", "", "5").Unusable)
 	assert.Equal(t, "T25 is a dose that causes tumours, not one without effect: margin of exposure, not margin of safety", pod("T25", "", "5").Unusable)
 	assert.Equal(t, `"guess" is not known as a point of departure`, pod("guess", "", "5").Unusable)
 	assert.Equal(t, "a value of 0 is no point of departure", pod("NOAEL", "", "0").Unusable)

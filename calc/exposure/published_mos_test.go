@@ -81,10 +81,12 @@ func TestPublishedMarginExamples(t *testing.T) {
 			return SEDByPercent(e.relative(t), e.figure(t, "concentration_pct"), e.figure(t, "dermal_absorption"))
 		}
 		sys := func() float64 {
-			return internalPoD(e.figure(t, "pod_mg_per_kg_bw_d"), e.figure(t, "pod_divisor"), 100*e.figure(t, "oral_bioavailability_factor"))
+			return internalPoD(e.figure(t, "pod_mg_per_kg_bw_d"), e.figure(t, "pod_divisor"),
+				100*e.figure(t, "oral_bioavailability_factor"))
 		}
 		sedAgrees := func() {
-			assert.InDelta(t, e.figure(t, "published_SED_mg_per_kg_bw_d"), sed(), halfUnit(t, e["published_SED_mg_per_kg_bw_d"]), e["id"])
+			assert.InDelta(t, e.figure(t, "published_SED_mg_per_kg_bw_d"), sed(),
+				halfUnit(t, e["published_SED_mg_per_kg_bw_d"]), e["id"])
 		}
 		mosAgrees := func(got float64) {
 			assert.InEpsilon(t, e.figure(t, "published_MoS"), got, 0.01, e["id"])
@@ -119,10 +121,12 @@ func TestPublishedMarginExamples(t *testing.T) {
 		case "mismatch":
 			// the published figures do not agree with each other: never an oracle,
 			// and it must stay one that does not
-			assert.Greater(t, math.Abs(MarginOfSafety(sys(), e.figure(t, "published_SED_mg_per_kg_bw_d"))/e.figure(t, "published_MoS")-1), 0.05, e["id"])
+			assert.Greater(t, math.Abs(MarginOfSafety(sys(), e.figure(t, "published_SED_mg_per_kg_bw_d"))/e.figure(t,
+				"published_MoS")-1), 0.05, e["id"])
 		default:
 			t.Errorf("%s: check %q is not known", e["id"], e["check"])
 		}
 	}
-	assert.Equal(t, map[string]int{"ok": 2, "ok-sed-only": 4, "ok-mos-only": 5, "ok-inequality": 4, "ok-approx": 1, "inverse": 1, "mismatch": 1}, used)
+	assert.Equal(t, map[string]int{"ok": 2, "ok-sed-only": 4, "ok-mos-only": 5, "ok-inequality": 4,
+		"ok-approx": 1, "inverse": 1, "mismatch": 1}, used)
 }

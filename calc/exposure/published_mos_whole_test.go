@@ -62,11 +62,14 @@ func TestPublishedExamplesThroughTheJob(t *testing.T) {
 		pod, dermal := formulatest.Num(t, e["pod_mg_per_kg_bw_d"]), formulatest.Num(t, e["dermal_absorption"])
 		oral := formulatest.Num(t, e["oral_bioavailability_factor"]).Mul(whole)
 		m := formulatest.Sheet(t, "uv-oil", e["substance"], "100")
-		m.Toxicology = []ingredients.Toxicology{{INCI: e["substance"], PoDType: e["pod_type"], PoD: &pod, DermalAbsorptionPct: &dermal,
-			OralAbsorptionPct: &oral, Source: e["source"], Replaces: true}}
+		m.Toxicology = []ingredients.Toxicology{{INCI: e["substance"], PoDType: e["pod_type"], PoD: &pod,
+			DermalAbsorptionPct: &dermal,
+			OralAbsorptionPct:   &oral, Source: e["source"], Replaces: true}}
 		p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "uv-oil", e["concentration_pct"])
-		p.Exposure = &formula.OwnExposure{AmountGDay: &grams, RetentionPct: &whole, BodyWeightKg: &weight, Source: e["source"]}
-		r := calctest.Assess(t, p, &formula.Variant{}, "sunscreen", rows.EU, 20261125, m, formulatest.Sheet(t, "water", "Aqua", "100"))
+		p.Exposure = &formula.OwnExposure{AmountGDay: &grams, RetentionPct: &whole, BodyWeightKg: &weight,
+			Source: e["source"]}
+		r := calctest.Assess(t, p, &formula.Variant{}, "sunscreen", rows.EU, 20261125, m,
+			formulatest.Sheet(t, "water", "Aqua", "100"))
 		x := calctest.Margin(t, r, e["substance"])
 		assert.InEpsilon(t, e.figure(t, "computed_SED_mg_per_kg_bw_d"), x.SED.Max, 0.0005, e["id"])
 		assert.InEpsilon(t, e.figure(t, "computed_MoS"), x.MoS, 0.001, e["id"])

@@ -51,7 +51,8 @@ func TestScreeningByClass(t *testing.T) {
 	for class, limit := range map[string]float64{"I": 46, "II": 2.3, "III": 2.3} {
 		assert.Equal(t, limit, run("Exemplum Acid", class, false).Limit.Value, class)
 	}
-	for _, inci := range []string{"Exemplum Seed Extract", "Zinc Exemplate", "Exemplum Polymer", "Hydrolyzed Exemplum", "N-Nitrosoexemplum", "Exemplosiloxane"} {
+	for _, inci := range []string{"Exemplum Seed Extract", "Zinc Exemplate", "Exemplum Polymer",
+		"Hydrolyzed Exemplum", "N-Nitrosoexemplum", "Exemplosiloxane"} {
 		s := run(inci, "III", false)
 		assert.Equal(t, exposure.ScreenNotApplicable, s.Verdict, inci)
 		assert.NotEmpty(t, s.Reason)
@@ -127,7 +128,8 @@ func TestAggregates(t *testing.T) {
 	// children from three years on: 269 × 1.6 = 430.4; × 1 % × 80 % = 3.4432
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "m", "1")
 	p.IntendedFor = formula.ChildrenThree
-	r = calctest.Assess(t, p, &formula.Variant{}, "body-lotion", "EU", 20261125, formulatest.Sheet(t, "m", "Phenoxyethanol", "100"), formulatest.Sheet(t, "water", "Aqua", "100"))
+	r = calctest.Assess(t, p, &formula.Variant{}, "body-lotion", "EU", 20261125,
+		formulatest.Sheet(t, "m", "Phenoxyethanol", "100"), formulatest.Sheet(t, "water", "Aqua", "100"))
 	assert.InDelta(t, 3.4432, r.Aggregates[0].SED, 1e-9)
 }
 

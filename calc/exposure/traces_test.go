@@ -104,7 +104,8 @@ func TestTraceVerdicts(t *testing.T) {
 func TestTracesAddUp(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, "a", "50", "b", "50")
 	r := calctest.Assess(t, p, &formula.Variant{}, "face-cream", "GB", 20261125,
-		formulatest.Traced(t, formulatest.Sheet(t, "a", "Kaolin", "100"), "Lead", "2 ppm"), formulatest.Traced(t, formulatest.Sheet(t, "b", "Talc", "100"), "Pb", "3 ppm"))
+		formulatest.Traced(t, formulatest.Sheet(t, "a", "Kaolin", "100"), "Lead", "2 ppm"),
+		formulatest.Traced(t, formulatest.Sheet(t, "b", "Talc", "100"), "Pb", "3 ppm"))
 	c := checkFor(t, traceOf(t, r, "Lead"), "bvl-lead")
 	assert.Equal(t, []string{"Pb", "Lead"}, c.Members)
 	assert.Equal(t, "2.5", c.FoundMg.Max.Exact()) // 50 % × 2 + 50 % × 3
@@ -116,7 +117,8 @@ func TestTracesAddUp(t *testing.T) {
 //
 //	SED = 123.2 × 0.0008 % × 50 % = 0.0004928; MoS = 10 × 100 % / 0.0004928 = 20292
 func TestTraceMargin(t *testing.T) {
-	r := calctest.Job(t, "body-lotion", "10", formulatest.Traced(t, formulatest.Sheet(t, "m", "Polysorbate 20", "100"), "1,4-Dioxane", "80 ppm"), nil)
+	r := calctest.Job(t, "body-lotion", "10",
+		formulatest.Traced(t, formulatest.Sheet(t, "m", "Polysorbate 20", "100"), "1,4-Dioxane", "80 ppm"), nil)
 	tr := traceOf(t, r, "1,4-Dioxane")
 	assert.Equal(t, "8", tr.MgPerKg.Max.Exact())
 	assert.InDelta(t, 20292, tr.Margin.MoS, 1)
@@ -143,10 +145,12 @@ func TestTraceInPortion(t *testing.T) {
 //	SED = 123.2 × 0.5 % × 80 % = 0.4928; MoS = 52 / 0.4928 = 105.5
 //	at 0.6 %: SED 0.59136; MoS 87.93
 func TestTraceBelowTarget(t *testing.T) {
-	r := calctest.Job(t, "body-lotion", "50", formulatest.Traced(t, formulatest.Sheet(t, "m", "Glycerin", "100"), "Phenol", "1 %"), nil)
+	r := calctest.Job(t, "body-lotion", "50",
+		formulatest.Traced(t, formulatest.Sheet(t, "m", "Glycerin", "100"), "Phenol", "1 %"), nil)
 	assert.InDelta(t, 105.5, traceOf(t, r, "Phenol").Margin.MoS, 0.05)
 	assert.Empty(t, calctest.Findings(r, "mos-below-target"))
-	r = calctest.Job(t, "body-lotion", "50", formulatest.Traced(t, formulatest.Sheet(t, "m", "Glycerin", "100"), "Phenol", "1.2 %"), nil)
+	r = calctest.Job(t, "body-lotion", "50",
+		formulatest.Traced(t, formulatest.Sheet(t, "m", "Glycerin", "100"), "Phenol", "1.2 %"), nil)
 	assert.InDelta(t, 87.93, traceOf(t, r, "Phenol").Margin.MoS, 0.005)
 	assert.Len(t, calctest.Findings(r, "mos-below-target"), 1)
 }
@@ -154,7 +158,8 @@ func TestTraceBelowTarget(t *testing.T) {
 // A short name has the toxicology of the one substance whose number its guide
 // holds: Pb is lead, without threshold. A name that no guide knows has none.
 func TestTraceUnderAShortName(t *testing.T) {
-	r := calctest.Job(t, "body-lotion", "10", formulatest.Traced(t, formulatest.Sheet(t, "m", "Kaolin", "100"), "Pb", "1 ppm", "Exemplum", "1 ppm"), nil)
+	r := calctest.Job(t, "body-lotion", "10",
+		formulatest.Traced(t, formulatest.Sheet(t, "m", "Kaolin", "100"), "Pb", "1 ppm", "Exemplum", "1 ppm"), nil)
 	assert.Equal(t, exposure.NoMarginNoThreshold, traceOf(t, r, "Pb").Margin.None)
 	assert.Equal(t, exposure.NoMarginNoPoD, traceOf(t, r, "Exemplum").Margin.None)
 }
@@ -164,7 +169,8 @@ func TestTraceUnderAShortName(t *testing.T) {
 func TestTraceOnEqualMaterials(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, "a", "50", "b", "50")
 	r := calctest.Assess(t, p, &formula.Variant{}, "face-cream", "GB", 20261125,
-		formulatest.Traced(t, formulatest.Sheet(t, "a", "Kaolin", "100"), "N-Nitrosodiethanolamine", "0.06 ppm"), formulatest.Traced(t, formulatest.Sheet(t, "b", "Talc", "100"), "N-Nitrosodiethanolamine", "0.06 ppm"))
+		formulatest.Traced(t, formulatest.Sheet(t, "a", "Kaolin", "100"), "N-Nitrosodiethanolamine", "0.06 ppm"),
+		formulatest.Traced(t, formulatest.Sheet(t, "b", "Talc", "100"), "N-Nitrosodiethanolamine", "0.06 ppm"))
 	c := checkFor(t, traceOf(t, r, "N-Nitrosodiethanolamine"), "eu-nitrosamines")
 	assert.Equal(t, 0.05, c.Figure.Value)
 	assert.Equal(t, "a", c.In)
@@ -176,7 +182,8 @@ func TestTraceOnEqualMaterials(t *testing.T) {
 func TestTraceFindingByHand(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, "a", "50", "b", "50")
 	r := calctest.Assess(t, p, &formula.Variant{}, "face-cream", "GB", 20261125,
-		formulatest.Traced(t, formulatest.Sheet(t, "a", "Kaolin", "100"), "Lead", "10.2469 ppm"), formulatest.Traced(t, formulatest.Sheet(t, "b", "Talc", "100"), "Lead", "10.2469 ppm"))
+		formulatest.Traced(t, formulatest.Sheet(t, "a", "Kaolin", "100"), "Lead", "10.2469 ppm"),
+		formulatest.Traced(t, formulatest.Sheet(t, "b", "Talc", "100"), "Lead", "10.2469 ppm"))
 	f := calctest.Finding(t, r, "trace-above-guidance")
 	assert.Equal(t, "there are up to 10.25 mg/kg in the product; published guidance is 2 mg/kg", wordstest.Said(f).Message)
 	assert.Equal(t, "ingredients/a.yaml", f.Pos.File)

@@ -58,7 +58,8 @@ func TestPortionsWithAddition(t *testing.T) {
 
 	// a mistake in a portion is found
 	_, fs = Resolve(withFormula(t, Percent, "base", "90", ":scent", "3"), &Variant{Portions: []Portion{
-		{Name: "rose", SharePct: num(t, "60"), Fill: []Fill{fill("scent", "fo")}}, {Name: "plain", SharePct: num(t, "40")}}}, tolerance)
+		{Name: "rose", SharePct: num(t, "60"), Fill: []Fill{fill("scent", "fo")}},
+		{Name: "plain", SharePct: num(t, "40")}}}, tolerance)
 	assert.Equal(t, []string{"stop not-100", "stop not-100"}, codes(fs))
 }
 

@@ -24,9 +24,12 @@ func TestDeclaredBesideListed(t *testing.T) {
 		"2-3": {"0.04", "0.04", "0.04"},
 		"1-9": {"0.04", "0.05", "0.09"},
 	} {
-		oil := formulatest.Declared(t, formulatest.Sheet(t, "oil", "Juniperus Communis Fruit Oil", "q.s.", "Limonene", "4"), ingredients.List2023, "Limonene", given)
+		oil := formulatest.Declared(t,
+			formulatest.Sheet(t, "oil", "Juniperus Communis Fruit Oil", "q.s.", "Limonene", "4"), ingredients.List2023,
+			"Limonene", given)
 		oil.Functions = []string{"perfuming", "emollient"}
-		r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "oil", "1"), &formula.Variant{}, "body-butter", rows.EU, 20261125, formulatest.Squalane(t), oil)
+		r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "oil", "1"),
+			&formula.Variant{}, "body-butter", rows.EU, 20261125, formulatest.Squalane(t), oil)
 		s := r.Whole().Find("Limonene")
 		assert.Equal(t, want, formulatest.ExactRange(s.Total), given)
 		assert.Equal(t, [3]string{"0.04", "0.04", "0.04"}, formulatest.ExactRange(s.Pct))
@@ -54,38 +57,47 @@ func TestEffectRate(t *testing.T) {
 // 1000 g either way; a division where it is as wide as the tolerance leaves the rule.
 func TestBatchBoundsAtTheFigure(t *testing.T) {
 	for out, usual := range map[string]bool{"950": true, "949.9": false, "1020": true, "1020.1": false} {
-		y, ok := masses.YieldOf(formulatest.Num(t, "1000"), formulatest.Num(t, out), exact.Num{}, formulatest.Num(t, "20"), table.Builtin())
+		y, ok := masses.YieldOf(formulatest.Num(t, "1000"), formulatest.Num(t, out), exact.Num{},
+			formulatest.Num(t, "20"), table.Builtin())
 		require.True(t, ok)
 		assert.Equal(t, usual, y.Usual, out)
 	}
 	for g, within := range map[string]bool{"1010": true, "1010.1": false, "990": true, "989.9": false} {
-		d := masses.Deviations([]masses.MadeLine{made(t, "water", "", "1000", g)}, nil, formulatest.Num(t, "0.1"), table.Builtin())
+		d := masses.Deviations([]masses.MadeLine{made(t, "water", "", "1000", g)}, nil, formulatest.Num(t, "0.1"),
+			table.Builtin())
 		require.Len(t, d, 1)
 		assert.Equal(t, within, d[0].Within, g)
 	}
-	d := masses.Deviations([]masses.MadeLine{made(t, "water", "", "1000", "1010"), made(t, "none", "", "0", "1"), made(t, "dye", "", "10", "10"), made(t, "wax", "", "10.10101", "10")},
+	d := masses.Deviations([]masses.MadeLine{made(t, "water", "", "1000", "1010"), made(t, "none", "", "0", "1"),
+		made(t, "dye", "", "10", "10"), made(t, "wax", "", "10.10101", "10")},
 		nil, formulatest.Num(t, "10"), table.Builtin())
 	require.Len(t, d, 3, "a plan of 0 g is no plan")
 	assert.Equal(t, "weigh-tolerance-main", d[0].Rule.Key, "10 g of 1000 g are as wide as the division of 10 g")
 	assert.Nil(t, d[1].Rule)
 	assert.Equal(t, "10", d[1].AllowedG.Exact())
 	// exactly 1 % of the plan is no small addition: 10 of 1000 g
-	d = masses.Deviations([]masses.MadeLine{made(t, "water", "", "990", "990"), made(t, "dye", "", "10", "10")}, nil, formulatest.Num(t, "0.01"), table.Builtin())
+	d = masses.Deviations([]masses.MadeLine{made(t, "water", "", "990", "990"), made(t, "dye", "", "10", "10")},
+		nil, formulatest.Num(t, "0.01"), table.Builtin())
 	assert.Equal(t, "weigh-tolerance-main", d[1].Rule.Key)
 	active := formulatest.Sheet(t, "a", "Niacinamide", "100")
 	active.Functions = []string{"Skin-conditioning ACTIVE"}
-	d = masses.Deviations([]masses.MadeLine{made(t, "a", "", "100", "100")}, formula.PrepareAll(map[string]*ingredients.Sheet{"a": active}, ingredients.NewDictionary()), formulatest.Num(t, "0.01"), table.Builtin())
+	d = masses.Deviations([]masses.MadeLine{made(t, "a", "", "100", "100")},
+		formula.PrepareAll(map[string]*ingredients.Sheet{"a": active}, ingredients.NewDictionary()),
+		formulatest.Num(t, "0.01"), table.Builtin())
 	assert.Equal(t, "weigh-tolerance-critical", d[0].Rule.Key)
 }
 
 // A batch of one mixture: 99 g and 1 g are 99 % and 1 %; looked at like a formula it
 // has linalool 1 % × 0.2 % = 0.002 %, above 0.001 %, and a scent above its 0.5 %.
 func TestBatchAsWeighed(t *testing.T) {
-	fo := formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "0.2"), "5A", "0.5")
+	fo := formulatest.Certified(t,
+		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "0.2"), "5A", "0.5")
 	acid := formulatest.Material(t, "acid", "preservative", "Phenoxyethanol", "100")
-	planned := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "0.1", "acid", "0.9"), &formula.Variant{}, "body-butter", rows.GB, 20261125, formulatest.Squalane(t), fo, acid)
+	planned := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "0.1",
+		"acid", "0.9"), &formula.Variant{}, "body-butter", rows.GB, 20261125, formulatest.Squalane(t), fo, acid)
 	assert.Empty(t, calctest.Findings(planned, "fragrance-over"))
-	recipe, ok := masses.MadeRecipe([]masses.MadeLine{made(t, "base", "", "", "97.8"), made(t, "fo", "", "", "1"), made(t, "acid", "", "", "1.2"), made(t, "unused", "", "", "0")}, nil)
+	recipe, ok := masses.MadeRecipe([]masses.MadeLine{made(t, "base", "", "", "97.8"),
+		made(t, "fo", "", "", "1"), made(t, "acid", "", "", "1.2"), made(t, "unused", "", "", "0")}, nil)
 	require.True(t, ok)
 	assert.Equal(t, []string{"base 97.8", "fo 1", "acid 1.2"}, formulatest.Shares(recipe.Whole))
 	assert.Equal(t, "100", recipe.Whole.SharePct.Exact())
@@ -99,7 +111,9 @@ func TestBatchAsWeighed(t *testing.T) {
 	assert.NotEmpty(t, r.Limits)
 
 	// 600 g of base to 6 g of scent: all portions together are the whole
-	recipe, ok = masses.MadeRecipe([]masses.MadeLine{made(t, "base", "", "", "600"), made(t, "fo", "a", "", "6")}, []masses.MadePortion{{Name: "a", BaseG: formulatest.Num(t, "300")}, {Name: "b", BaseG: formulatest.Num(t, "300")}})
+	recipe, ok = masses.MadeRecipe([]masses.MadeLine{made(t, "base", "", "", "600"),
+		made(t, "fo", "a", "", "6")},
+		[]masses.MadePortion{{Name: "a", BaseG: formulatest.Num(t, "300")}, {Name: "b", BaseG: formulatest.Num(t, "300")}})
 	require.True(t, ok)
 	assert.Equal(t, "100", recipe.Whole.SharePct.Exact())
 	assert.Equal(t, []string{"base 10000/101", "fo 100/101"}, formulatest.Shares(recipe.Whole))
@@ -116,7 +130,8 @@ func TestSoapAsWeighed(t *testing.T) {
 			in.Sheets[id], in.Materials[id] = s, planned.Input.Materials[id]
 		}
 	}
-	recipe, ok := masses.MadeRecipe([]masses.MadeLine{made(t, "oil", "", "", "500"), made(t, "koh", "", "", "120"), made(t, "water", "", "", "370"), made(t, "fo", "", "", "10")}, nil)
+	recipe, ok := masses.MadeRecipe([]masses.MadeLine{made(t, "oil", "", "", "500"),
+		made(t, "koh", "", "", "120"), made(t, "water", "", "", "370"), made(t, "fo", "", "", "10")}, nil)
 	require.True(t, ok)
 	r := masses.CheckMade(&in, recipe)
 	require.Len(t, r.Reactions, 1)

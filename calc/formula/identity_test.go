@@ -42,7 +42,8 @@ func TestDeclarationsThatCannotBe(t *testing.T) {
 	assert.Equal(t, []string{"stop declared-over-100"}, codes(over.Findings))
 	full := Prepare(declared(t, scentSheet("fo"), ingredients.List2023, "Linalool", "93", "Limonene", "7"), dict)
 	assert.Empty(t, full.Findings)
-	twice := Prepare(declared(t, scentSheet("fo"), ingredients.List2023, "Linalool", "34", "Limonene", "7", "linalool", "3"), dict)
+	twice := Prepare(declared(t, scentSheet("fo"), ingredients.List2023, "Linalool", "34", "Limonene", "7",
+		"linalool", "3"), dict)
 	assert.Equal(t, []string{"ask declared-twice"}, codes(twice.Findings))
 }
 
@@ -52,7 +53,8 @@ func TestNamesAndColours(t *testing.T) {
 	silver := &Substance{INCI: "Silver", Nano: true, MergeKey: SubstanceKey("Silver", true)}
 	assert.Equal(t, ingredients.NameKey("Silver"), silver.NameKey(), "the nano form has the name of the substance")
 	assert.NotEqual(t, silver.NameKey(), silver.Key())
-	for function, want := range map[string]bool{"colorant": true, "colourant": true, "cosmetic colour": true, "COLOR": true, "opacifying": false} {
+	for function, want := range map[string]bool{"colorant": true, "colourant": true, "cosmetic colour": true,
+		"COLOR": true, "opacifying": false} {
 		assert.Equal(t, want, (ColourNames{table.Builtin()}).Colours([]string{function}), function)
 	}
 }

@@ -32,7 +32,8 @@ func preservative(s *ingredients.Sheet) *ingredients.Sheet {
 func TestOneSubstanceUnderTwoNames(t *testing.T) {
 	for _, second := range []string{"Phenylmethanol", "Benzylalcohol", "Benzyl Alcohol"} {
 		p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "one", "0.76", "two", "0.9")
-		r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Sheet(t, "water", "Aqua", "100"),
+		r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125,
+			formulatest.Sheet(t, "water", "Aqua", "100"),
 			preservative(numbered(formulatest.Sheet(t, "one", "Benzyl Alcohol", "100"), "100-51-6")),
 			preservative(numbered(formulatest.Sheet(t, "two", second, "75", "Aqua", "25"), "100-51-6", "7732-18-5")))
 		var found *limits.LimitCheck
@@ -56,7 +57,8 @@ func TestMarginsJoinByNumber(t *testing.T) {
 	b := formulatest.Declared(t, formulatest.ScentSheet("fo-b"), ingredients.List2023, "d-Limonene", "5")
 	a.Allergens.Declared[0].CAS, b.Allergens.Declared[0].CAS = "5989-27-5", "5989-27-5"
 	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo-a", "1", "fo-b", "1")
-	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Sheet(t, "base", "Squalane", "100"), a, b)
+	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125,
+		formulatest.Sheet(t, "base", "Squalane", "100"), a, b)
 	var contents []string
 	for _, m := range r.Margins {
 		if m.CAS == "5989-27-5" {
@@ -71,7 +73,8 @@ func TestMarginsJoinByNumber(t *testing.T) {
 // missing on the label.
 func TestMisspeltAllergenIsAsked(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "0.5")
-	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Sheet(t, "base", "Squalane", "100"),
+	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125,
+		formulatest.Sheet(t, "base", "Squalane", "100"),
 		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalyl Acetete", "32.5"))
 	assert.Contains(t, formulatest.Codes(r.Findings), "ask unlisted-allergen")
 }

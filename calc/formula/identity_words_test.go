@@ -13,11 +13,13 @@ import (
 )
 
 func TestColourNumbers(t *testing.T) {
-	for name, want := range map[string]bool{"CI 77891": true, "ci 10006": true, "CI 0": true, "CI 9": true, "CI ": false, "CI": false, "CI x": false,
+	for name, want := range map[string]bool{"CI 77891": true, "ci 10006": true, "CI 0": true, "CI 9": true,
+		"CI ": false, "CI": false, "CI x": false,
 		"CI :": false, "CI /": false, "Citric Acid": false, "": false, "DI 77891": false} {
 		assert.Equal(t, want, IsCI(name), name)
 	}
-	for function, want := range map[string]bool{"Cosmetic Colorant": true, "COLOURANT": true, "hair colouring": true, "color": true, "emollient": false, "UV filter": false} {
+	for function, want := range map[string]bool{"Cosmetic Colorant": true, "COLOURANT": true,
+		"hair colouring": true, "color": true, "emollient": false, "UV filter": false} {
 		assert.Equal(t, want, (ColourNames{table.Builtin()}).Colours([]string{"opacifying", function}), function)
 	}
 	names := ColourNames{table.Builtin()}
@@ -74,7 +76,8 @@ func TestIdentityInWords(t *testing.T) {
 		return fs[0]
 	}
 	f := one("Exemplum Alcohol", "100-51-6")
-	assert.Equal(t, "no list of names has this name; by its number 100-51-6 it is counted as Benzyl Alcohol", wordstest.Said(f).Message)
+	assert.Equal(t, "no list of names has this name; by its number 100-51-6 it is counted as Benzyl Alcohol",
+		wordstest.Said(f).Message)
 	assert.Equal(t, "write Benzyl Alcohol if that is what the document means", wordstest.Said(f).Fix)
 	f = one("Phenoxyethanl", "")
 	assert.Equal(t, "no list of names has it, so no limit, allergen or toxicological value is found for this name", wordstest.Said(f).Message)

@@ -22,12 +22,15 @@ func TestCompositionsInWords(t *testing.T) {
 	f := one(sheet(t, "m", "A", "60-70", "B", "50", "C", "0-1"))
 	assert.Equal(t, []string{"stop impossible-composition"}, codes([]finding.Finding{f}))
 	assert.Equal(t, "the constituents cannot add up to 100 %: the lowest contents already make 60 + 50 + 0 = 110 %", wordstest.Said(f).Message)
-	assert.Equal(t, "correct the contents against the supplier's document; a range in ppm needs its unit", wordstest.Said(f).Fix)
+	assert.Equal(t, "correct the contents against the supplier's document; a range in ppm needs its unit",
+		wordstest.Said(f).Fix)
 	f = one(sheet(t, "m", "A", "60-70", "B", "10"))
-	assert.Equal(t, "the constituents cannot add up to 100 %: the highest contents make only 70 + 10 = 80 %", wordstest.Said(f).Message)
+	assert.Equal(t, "the constituents cannot add up to 100 %: the highest contents make only 70 + 10 = 80 %",
+		wordstest.Said(f).Message)
 	assert.Equal(t, "add the missing constituent, write q.s. for the one that takes the rest, or set complete: false", wordstest.Said(f).Fix)
 	f = one(sheet(t, "m", "A", "70", "Aqua", "q.s.", "B", "40"))
-	assert.Equal(t, "the constituents cannot add up to 100 %: the lowest contents already make 70 + 40 = 110 %", wordstest.Said(f).Message)
+	assert.Equal(t, "the constituents cannot add up to 100 %: the lowest contents already make 70 + 40 = 110 %",
+		wordstest.Said(f).Message)
 
 	part := sheet(t, "m", "A", "40")
 	part.Composition.Complete = false
@@ -37,13 +40,16 @@ func TestCompositionsInWords(t *testing.T) {
 	assert.Equal(t, "ask Alder Supplies (invented) for the full composition of m (code A-7)", wordstest.Said(f).Fix)
 	m := Prepare(part, dict)
 	require.Len(t, m.Parts, 2)
-	assert.Equal(t, []string{"undeclared part of m", "60", "not supplied"}, []string{m.Parts[1].INCI, m.Parts[1].Pct.Typ.Exact(), m.Parts[1].Given})
+	assert.Equal(t, []string{"undeclared part of m", "60", "not supplied"},
+		[]string{m.Parts[1].INCI, m.Parts[1].Pct.Typ.Exact(), m.Parts[1].Given})
 	assert.True(t, m.Parts[1].Undeclared)
 	part.Composition.HeldByAssessor = true
 	f = one(part)
 	assert.Equal(t, []string{"note undeclared-remainder"}, codes([]finding.Finding{f}))
-	assert.Equal(t, "part of its composition is known only to the assessor, who holds it in confidence", wordstest.Said(f).Message)
-	assert.Equal(t, "let the assessor check limits and allergens of the part that is not disclosed here", wordstest.Said(f).Fix)
+	assert.Equal(t, "part of its composition is known only to the assessor, who holds it in confidence",
+		wordstest.Said(f).Message)
+	assert.Equal(t, "let the assessor check limits and allergens of the part that is not disclosed here",
+		wordstest.Said(f).Fix)
 
 	// all of it declared after all: no part is left
 	full := sheet(t, "m", "A", "100")
@@ -56,7 +62,8 @@ func TestCompositionsInWords(t *testing.T) {
 	m = Prepare(scent, dict)
 	require.Len(t, m.Parts, 1)
 	assert.Empty(t, m.Findings)
-	assert.Equal(t, []string{"Parfum", "100", "not disclosed"}, []string{m.Parts[0].INCI, m.Parts[0].Pct.Typ.Exact(), m.Parts[0].Given})
+	assert.Equal(t, []string{"Parfum", "100", "not disclosed"},
+		[]string{m.Parts[0].INCI, m.Parts[0].Pct.Typ.Exact(), m.Parts[0].Given})
 	assert.False(t, m.Parts[0].Undeclared)
 	scent.LabelAs = ingredients.LabelAroma
 	assert.Equal(t, "Aroma", Prepare(scent, dict).Parts[0].INCI)
@@ -66,7 +73,8 @@ func TestCompositionsInWords(t *testing.T) {
 	assert.Empty(t, fs)
 	fs = declarationFindings(declared(t, scentSheet("fo"), ingredients.List2023, "A", "60", "B", "40.5"), dict)
 	require.Len(t, fs, 1)
-	assert.Equal(t, "the declared allergens add up to 100.5 % of it, which is more than the whole", wordstest.Said(fs[0]).Message)
+	assert.Equal(t, "the declared allergens add up to 100.5 % of it, which is more than the whole",
+		wordstest.Said(fs[0]).Message)
 	twice := declared(t, scentSheet("fo"), ingredients.List2023, "A", "1", "B", "1", "a", "2")
 	twice.Allergens.Declared[0].Pos.Line = 4
 	fs = declarationFindings(twice, dict)
@@ -78,14 +86,17 @@ func TestCompositionsInWords(t *testing.T) {
 // is undeclared is left alone.
 func TestJoinedNumbers(t *testing.T) {
 	s := func(inci, cas, pct string) *Substance {
-		return &Substance{INCI: inci, CAS: cas, MergeKey: SubstanceKey(inci, false), Pct: rangeOf(t, pct), Total: rangeOf(t, pct), Contributions: []Contribution{{Ingredient: inci}}}
+		return &Substance{INCI: inci, CAS: cas, MergeKey: SubstanceKey(inci, false), Pct: rangeOf(t, pct),
+			Total: rangeOf(t, pct), Contributions: []Contribution{{Ingredient: inci}}}
 	}
 	comp := func(ss ...*Substance) *Composition { return &Composition{Substances: ss} }
-	assert.Equal(t, []string{"64-17-5", "64-17-5 (nano)", "", ""}, []string{numberKey(&Substance{CAS: "64-17-5"}), numberKey(&Substance{CAS: "64-17-5", Nano: true}),
-		numberKey(&Substance{}), numberKey(&Substance{CAS: "64-17-5", Undeclared: true})})
+	assert.Equal(t, []string{"64-17-5", "64-17-5 (nano)", "", ""},
+		[]string{numberKey(&Substance{CAS: "64-17-5"}), numberKey(&Substance{CAS: "64-17-5", Nano: true}),
+			numberKey(&Substance{}), numberKey(&Substance{CAS: "64-17-5", Undeclared: true})})
 	single := []*Composition{comp(s("A", "64-17-5", "1"), s("B", "67-56-1", "2"), s("C", "", "3"), s("D", "", "4"))}
 	assert.Same(t, single[0], JoinNumbers(single)[0])
-	pair := []*Composition{comp(s("A", "64-17-5", "1"), s("B", "67-56-1", "2"), s("E", "64-17-5", "0.5")), comp(s("E", "64-17-5", "0.5"))}
+	pair := []*Composition{comp(s("A", "64-17-5", "1"), s("B", "67-56-1", "2"), s("E", "64-17-5", "0.5")),
+		comp(s("E", "64-17-5", "0.5"))}
 	got := JoinNumbers(pair)
 	require.Len(t, got, 2)
 	require.Len(t, got[0].Substances, 2)

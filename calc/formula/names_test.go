@@ -25,7 +25,8 @@ func withName(t testing.TB, productType, printed, cas, pct string) *calc.Result 
 	if strings.Contains(printed, "isothiazolinone") || strings.Contains(printed, "Ethylhexylglycerin") {
 		m.Functions = []string{"preservative"}
 	}
-	return calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", pct), &formula.Variant{}, productType, rows.EU, 20261125, formulatest.Squalane(t), m)
+	return calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", pct),
+		&formula.Variant{}, productType, rows.EU, 20261125, formulatest.Squalane(t), m)
 }
 
 // hardCodes are the codes of kind stop and ask, once each, sorted.
@@ -58,13 +59,15 @@ func TestPrintedAliases(t *testing.T) {
 		pct   string
 		as    []string
 	}{
-		{"Aqua", "60", []string{"Aqua (Water)", "Water (Aqua)", "Aqua/Water/Eau", "Aqua / Water", "WATER", "Aqua [Water]", "Aqua (Purified Water)", "aqua."}},
+		{"Aqua", "60", []string{"Aqua (Water)", "Water (Aqua)", "Aqua/Water/Eau", "Aqua / Water", "WATER",
+			"Aqua [Water]", "Aqua (Purified Water)", "aqua."}},
 		{"Tocopherol", "1", []string{"Tocopherol (Vitamin E)", "Tocopherol (E 306)", "TOCOPHEROL 99 %"}},
 		{"Parfum", "1", []string{"Parfum (Fragrance)", "Fragrance (Parfum)", "Parfum/Fragrance", "Fragrance"}},
 		{"Retinyl Palmitate", "2", []string{"Retinyl Palmitate (Vitamin A Palmitate)", "RETINYL PALMITATE."}},
 		{"Phenoxyethanol", "2", []string{"Phenoxyethanol (99.5 %)", "2-Phenoxyethanol", "phenoxyethanol, cosmetic grade"}},
 		{"Salicylic Acid", "3", []string{"Salicylic Acid (98-100 %)", "Salicylic acid BP", "SALICYLIC-ACID"}},
-		{"Cocos Nucifera Oil", "20", []string{"Cocos Nucifera (Coconut) Oil", "Cocos nucifera (Coconut) Oil*", "Cocos Nucifera Oil (organic)"}},
+		{"Cocos Nucifera Oil", "20", []string{"Cocos Nucifera (Coconut) Oil", "Cocos nucifera (Coconut) Oil*",
+			"Cocos Nucifera Oil (organic)"}},
 		{"Sodium Laureth Sulfate", "20", []string{"Sodium Laureth Sulphate", "sodium laureth-sulfate"}},
 	} {
 		want := withName(t, "body-lotion", c.plain, "", c.pct)
@@ -84,7 +87,8 @@ func TestJoinedNamesAreStopped(t *testing.T) {
 		assert.Contains(t, strings.Join(limitVerdicts(r), "; "), "V/57", "the limits of each are looked at")
 		apart := formulatest.Sheet(t, "m", "Methylchloroisothiazolinone", "50", "Methylisothiazolinone", "50")
 		apart.Functions = []string{"preservative"}
-		want := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", "0.01"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), apart)
+		want := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", "0.01"),
+			&formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), apart)
 		for _, code := range hardCodes(want) {
 			assert.Contains(t, hardCodes(r), code, joint)
 		}
@@ -98,19 +102,23 @@ func TestJoinedNamesAreStopped(t *testing.T) {
 	// a list of three prints each name once
 	three := withName(t, "body-lotion", "Aqua, Glycerin, Xanthan Gum", "", "30")
 	assert.Equal(t, "Squalane, Aqua, Glycerin, Xanthan Gum", three.List.Line())
-	twice := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "m", "50", "water", "q.s."), &formula.Variant{}, "body-lotion", rows.EU, 20261125,
+	twice := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "m", "50", "water", "q.s."),
+		&formula.Variant{}, "body-lotion", rows.EU, 20261125,
 		formulatest.Sheet(t, "m", "Aqua, Glycerin, Xanthan Gum", "100"), formulatest.Sheet(t, "water", "Aqua", "100"))
 	assert.Equal(t, 1, strings.Count(twice.List.Line(), "Aqua"))
 }
 
 func TestNanoInTheName(t *testing.T) {
-	for _, printed := range []string{"Titanium Dioxide (nano)", "Titanium Dioxide [nano]", "Nano Titanium Dioxide", "Titanium Dioxide (Nano) (CI 77891)"} {
+	for _, printed := range []string{"Titanium Dioxide (nano)", "Titanium Dioxide [nano]",
+		"Nano Titanium Dioxide", "Titanium Dioxide (Nano) (CI 77891)"} {
 		m := formulatest.Sheet(t, "m", printed, "100")
 		m.Functions = []string{"uv filter"}
-		r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", "30"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), m)
+		r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", "30"),
+			&formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), m)
 		flagged := formulatest.Sheet(t, "m", "Titanium Dioxide", "100")
 		flagged.Functions, flagged.Composition.Constituents[0].Nano = []string{"uv filter"}, true
-		want := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", "30"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), flagged)
+		want := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", "30"),
+			&formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), flagged)
 		assert.Equal(t, want.List.Line(), r.List.Line(), printed)
 		assert.Contains(t, r.List.Line(), "(nano)")
 		if !strings.Contains(printed, "CI") {
@@ -161,7 +169,8 @@ func TestToxicologyUnderThePrintedName(t *testing.T) {
 		m.Composition.Constituents[0].CAS = "100-51-6"
 		pod := exact.Int(4)
 		m.Toxicology = []ingredients.Toxicology{{INCI: printed, PoD: &pod, PoDType: "NOAEL"}}
-		r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", "1"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), m)
+		r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", "1"),
+			&formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), m)
 		assert.NotContains(t, formulatest.Codes(r.Findings), "ask toxicology-unmatched", printed)
 	}
 }

@@ -34,7 +34,8 @@ func totals(r *calc.Result) map[string][3]string {
 func TestFragranceExampleOne(t *testing.T) {
 	scent := func() *ingredients.Sheet {
 		return formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003,
-			"Linalool", "4.80", "Geraniol", "6200 ppm", "Limonene", "0.075", "Benzyl Salicylate", "0.083", "Coumarin", "<0.01", "Hexyl Cinnamal", "1-5"), "5A", "2.35")
+			"Linalool", "4.80", "Geraniol", "6200 ppm", "Limonene", "0.075", "Benzyl Salicylate", "0.083", "Coumarin",
+			"<0.01", "Hexyl Cinnamal", "1-5"), "5A", "2.35")
 	}
 	p := formulatest.WithFormula(t, formula.Percent, "butter", "q.s.", "fo", "1.2")
 	butter := formulatest.Sheet(t, "butter", "Butyrospermum Parkii Butter", "100")
@@ -63,11 +64,15 @@ func TestFragranceExampleOne(t *testing.T) {
 // Worked example 2 of the same paper: a beard oil with two fragrances and
 // expressed bergamot oil, category 5B.
 func TestFragranceExampleTwo(t *testing.T) {
-	a := formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo-a"), ingredients.List2003, "Linalool", "3.0", "Citral", "0.10", "Citronellol", "0.020"), "5B", "1.20")
-	b := formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo-b"), ingredients.List2003, "Linalool", "1.4", "Limonene", "0.9", "Citronellol", "0.035"), "5B", "1.10")
-	oil := formulatest.Declared(t, formulatest.Sheet(t, "bergamot", "Citrus Aurantium Bergamia Peel Oil", "100"), ingredients.List2003, "Linalool", "9.0", "Limonene", "38", "Citral", "0.45")
+	a := formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo-a"), ingredients.List2003,
+		"Linalool", "3.0", "Citral", "0.10", "Citronellol", "0.020"), "5B", "1.20")
+	b := formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo-b"), ingredients.List2003,
+		"Linalool", "1.4", "Limonene", "0.9", "Citronellol", "0.035"), "5B", "1.10")
+	oil := formulatest.Declared(t, formulatest.Sheet(t, "bergamot", "Citrus Aurantium Bergamia Peel Oil", "100"),
+		ingredients.List2003, "Linalool", "9.0", "Limonene", "38", "Citral", "0.45")
 	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo-a", "0.80", "fo-b", "0.50", "bergamot", "0.15")
-	r := calctest.Assess(t, p, &formula.Variant{}, "beard-oil", rows.GB, 20261125, formulatest.Sheet(t, "base", "Squalane", "100"), a, b, oil)
+	r := calctest.Assess(t, p, &formula.Variant{}, "beard-oil", rows.GB, 20261125,
+		formulatest.Sheet(t, "base", "Squalane", "100"), a, b, oil)
 	assert.Equal(t, map[string][3]string{
 		"Linalool":    {"0.0445", "0.0445", "declare"},
 		"Limonene":    {"0.0615", "0.0615", "declare"},
@@ -95,8 +100,10 @@ func TestFragranceExampleTwo(t *testing.T) {
 //	added water 100 − 27 − 0.8 = 72.2, so Aqua 83.81 … 85.7, typical 84.755
 func TestComposeByHand(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "blend", "27", "fo", "0.8")
-	r := calctest.Assess(t, p, &formula.Variant{}, "shower-gel", rows.EU, 20261125, formulatest.Sheet(t, "water", "Water", "100"),
-		formulatest.Sheet(t, "blend", "Aqua", "q.s.", "Decyl Glucoside", "50-55", "Sodium Chloride", "<2"), formulatest.ScentSheet("fo"))
+	r := calctest.Assess(t, p, &formula.Variant{}, "shower-gel", rows.EU, 20261125,
+		formulatest.Sheet(t, "water", "Water", "100"),
+		formulatest.Sheet(t, "blend", "Aqua", "q.s.", "Decyl Glucoside", "50-55", "Sodium Chloride", "<2"),
+		formulatest.ScentSheet("fo"))
 	got := map[string][3]string{}
 	var sum exact.Num
 	for _, s := range r.Whole().Substances {
@@ -120,10 +127,13 @@ func TestComposeByHand(t *testing.T) {
 // An allergen that stands in the composition and in the declaration of the same
 // material counts once; in two materials it adds up.
 func TestDeclaredAllergenCountsOnce(t *testing.T) {
-	oil := formulatest.Declared(t, formulatest.Sheet(t, "oil", "Juniperus Communis Fruit Oil", "q.s.", "Limonene", "4"), ingredients.List2023, "Limonene", "3-6")
+	oil := formulatest.Declared(t,
+		formulatest.Sheet(t, "oil", "Juniperus Communis Fruit Oil", "q.s.", "Limonene", "4"), ingredients.List2023,
+		"Limonene", "3-6")
 	scent := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Limonene", "10")
 	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "oil", "1", "fo", "0.5")
-	r := calctest.Assess(t, p, &formula.Variant{}, "body-butter", rows.EU, 20261125, formulatest.Sheet(t, "base", "Squalane", "100"), oil, scent)
+	r := calctest.Assess(t, p, &formula.Variant{}, "body-butter", rows.EU, 20261125,
+		formulatest.Sheet(t, "base", "Squalane", "100"), oil, scent)
 	// oil: listed 0.04, declared up to 0.06, so 0.04 to 0.06; fragrance 0.05
 	assert.Equal(t, [3]string{"0.09", "0.11", "declare"}, totals(r)["Limonene"])
 }
@@ -132,7 +142,8 @@ func TestDeclaredAllergenCountsOnce(t *testing.T) {
 func TestAllergenAtTheThreshold(t *testing.T) {
 	for _, c := range []struct{ pct, verdict string }{{"0.1", "below"}, {"0.1000001", "declare"}, {"0.05-0.2", "open"}} {
 		p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "1")
-		r := calctest.Assess(t, p, &formula.Variant{}, "body-butter", rows.GB, 20261125, formulatest.Sheet(t, "base", "Squalane", "100"),
+		r := calctest.Assess(t, p, &formula.Variant{}, "body-butter", rows.GB, 20261125,
+			formulatest.Sheet(t, "base", "Squalane", "100"),
 			formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", c.pct))
 		assert.Equal(t, c.verdict, totals(r)["Linalool"][2], c.pct)
 	}
@@ -143,12 +154,14 @@ func TestAllergenAtTheThreshold(t *testing.T) {
 // 0.001 %, and 0.0015 % of the portion, above it.
 func TestAllergenInThePortionGoverns(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", ":scent", "1")
-	v := &formula.Variant{Portions: []formula.Portion{{Name: "moss", SharePct: formulatest.Num(t, "60"), Fill: []formula.Fill{formulatest.Fill("scent", "fo")}}, {Name: "plain", SharePct: formulatest.Num(t, "40")}}}
+	v := &formula.Variant{Portions: []formula.Portion{{Name: "moss", SharePct: formulatest.Num(t, "60"),
+		Fill: []formula.Fill{formulatest.Fill("scent", "fo")}}, {Name: "plain", SharePct: formulatest.Num(t, "40")}}}
 	r := calctest.Assess(t, p, v, "body-butter", rows.GB, 20261125, formulatest.Sheet(t, "base", "Squalane", "100"),
 		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "0.15"))
 	require.Len(t, r.Allergens, 1)
 	a := r.Allergens[0]
-	assert.Equal(t, []string{"0.0009", "0.0015", "moss", "declare"}, []string{a.Whole.Max.Exact(), a.Worst.Max.Exact(), a.WorstIn, string(a.Verdict)})
+	assert.Equal(t, []string{"0.0009", "0.0015", "moss", "declare"},
+		[]string{a.Whole.Max.Exact(), a.Worst.Max.Exact(), a.WorstIn, string(a.Verdict)})
 	assert.Equal(t, "Squalane, Parfum, Linalool", r.List.Line())
 }
 
@@ -156,7 +169,8 @@ func TestAllergenInThePortionGoverns(t *testing.T) {
 // longer list the 57 further names are asked for.
 func TestShortDeclarationLeavesNamesUnstated(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "1")
-	r := calctest.Assess(t, p, &formula.Variant{}, "body-butter", rows.EU, 20261125, formulatest.Sheet(t, "base", "Squalane", "100"),
+	r := calctest.Assess(t, p, &formula.Variant{}, "body-butter", rows.EU, 20261125,
+		formulatest.Sheet(t, "base", "Squalane", "100"),
 		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "3"))
 	unstated := 0
 	for _, a := range r.Allergens {
@@ -168,7 +182,8 @@ func TestShortDeclarationLeavesNamesUnstated(t *testing.T) {
 	assert.Contains(t, formulatest.Codes(r.Findings), "ask short-declaration")
 	// Too little of it to lift anything above 0.001 %: nothing to ask for.
 	p = formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "0.001")
-	r = calctest.Assess(t, p, &formula.Variant{}, "body-butter", rows.EU, 20261125, formulatest.Sheet(t, "base", "Squalane", "100"),
+	r = calctest.Assess(t, p, &formula.Variant{}, "body-butter", rows.EU, 20261125,
+		formulatest.Sheet(t, "base", "Squalane", "100"),
 		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "3"))
 	assert.NotContains(t, formulatest.Codes(r.Findings), "ask short-declaration")
 }

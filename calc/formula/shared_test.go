@@ -25,7 +25,8 @@ func coded(s *ingredients.Sheet, cas ...string) *ingredients.Sheet {
 // sheet builds a complete sheet from pairs of INCI name and content.
 func sheet(t testing.TB, id string, parts ...string) *ingredients.Sheet {
 	t.Helper()
-	s := &ingredients.Sheet{ID: id, Name: id, LabelAs: ingredients.LabelINCI, Composition: ingredients.Composition{Complete: true}}
+	s := &ingredients.Sheet{ID: id, Name: id, LabelAs: ingredients.LabelINCI,
+		Composition: ingredients.Composition{Complete: true}}
 	for i := 0; i < len(parts); i += 2 {
 		a, err := exact.ParseAmount(parts[i+1])
 		require.NoError(t, err)

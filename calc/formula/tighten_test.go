@@ -138,8 +138,10 @@ func TestImpossibleCompositionWords(t *testing.T) {
 		}
 		return ""
 	}
-	assert.Equal(t, "the constituents cannot add up to 100 %: the lowest contents already make 60 + 50 = 110 %", words("Aqua", "60-70", "Glycerin", "50"))
-	assert.Equal(t, "the constituents cannot add up to 100 %: the highest contents make only 70 + 20 = 90 %", words("Aqua", "60-70", "Glycerin", "20"))
+	assert.Equal(t, "the constituents cannot add up to 100 %: the lowest contents already make 60 + 50 = 110 %",
+		words("Aqua", "60-70", "Glycerin", "50"))
+	assert.Equal(t, "the constituents cannot add up to 100 %: the highest contents make only 70 + 20 = 90 %",
+		words("Aqua", "60-70", "Glycerin", "20"))
 	assert.Equal(t, "", words("Aqua", "60-70", "Glycerin", "30-40"))
 }
 

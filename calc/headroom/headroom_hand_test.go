@@ -29,8 +29,10 @@ func changesOf(h Headroom) []string {
 //	comes before it above 96
 //	glycerin u: in order from 1 %; water is 99.5 − u, before it above 49.75
 func TestLabelChangesByHand(t *testing.T) {
-	r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "glycerin", "2", "gum", "0.5"), &formula.Variant{}, "shower-gel", rows.GB, 20261125,
-		formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Sheet(t, "glycerin", "Glycerin", "100"), formulatest.Sheet(t, "gum", "Xanthan Gum", "100"))
+	r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "glycerin", "2", "gum",
+		"0.5"), &formula.Variant{}, "shower-gel", rows.GB, 20261125,
+		formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Sheet(t, "glycerin", "Glycerin", "100"),
+		formulatest.Sheet(t, "gum", "Xanthan Gum", "100"))
 	hs := Headrooms(r)
 	require.Len(t, hs, 2, "the q.s. line has no room of its own")
 	gum := headroomOf(t, hs, "gum")
@@ -49,8 +51,10 @@ func TestLabelChangesByHand(t *testing.T) {
 	assert.False(t, gum.Below)
 
 	// a blend of half water brings half of what is raised
-	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "glycerin", "2", "gum", "0.5"), &formula.Variant{}, "shower-gel", rows.GB, 20261125,
-		formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Sheet(t, "glycerin", "Glycerin", "100"), formulatest.Sheet(t, "gum", "Xanthan Gum", "50", "Aqua", "50"))
+	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "glycerin", "2", "gum",
+		"0.5"), &formula.Variant{}, "shower-gel", rows.GB, 20261125,
+		formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Sheet(t, "glycerin", "Glycerin", "100"),
+		formulatest.Sheet(t, "gum", "Xanthan Gum", "50", "Aqua", "50"))
 	// gum u/2: 1 % at 2, glycerin's 2 at 4; water 98 − u/2 is 2 at 192, beyond the 98
 	assert.Equal(t, []string{
 		"2: from it on Xanthan Gum is 1 % and stands in order",
@@ -65,11 +69,15 @@ func TestLabelChangesByHand(t *testing.T) {
 func TestLabelChangesOfPortions(t *testing.T) {
 	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalool", "0.05")
 	gorse := formulatest.Declared(t, formulatest.ScentSheet("gorse"), ingredients.List2023, "Linalool", "0.2")
-	v := &formula.Variant{Portions: []formula.Portion{{Name: "rose", SharePct: formulatest.Num(t, "50"), Fill: []formula.Fill{formulatest.Fill("scent", "fo")}}, {Name: "yellow", SharePct: formulatest.Num(t, "50"), Fill: []formula.Fill{formulatest.Fill("scent", "gorse")}}}}
+	v := &formula.Variant{Portions: []formula.Portion{{Name: "rose", SharePct: formulatest.Num(t, "50"),
+		Fill: []formula.Fill{formulatest.Fill("scent", "fo")}},
+		{Name: "yellow", SharePct: formulatest.Num(t, "50"), Fill: []formula.Fill{formulatest.Fill("scent", "gorse")}}}}
 	linalool := func(scent, name string) []LabelChange {
 		var of []LabelChange
 		p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", ":scent", scent)
-		for _, c := range headroomOf(t, Headrooms(calctest.Assess(t, p, v, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), fo, gorse)), name).Changes {
+		for _, c := range headroomOf(t,
+			Headrooms(calctest.Assess(t, p, v, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), fo, gorse)),
+			name).Changes {
 			if c.What == "above it Linalool is declared" {
 				of = append(of, c)
 			}
@@ -77,7 +85,8 @@ func TestLabelChangesOfPortions(t *testing.T) {
 		return of
 	}
 	yellow := func(scent string) []LabelChange {
-		return []LabelChange{{AtPct: formulatest.Num(t, "0.5"), UsePct: formulatest.Num(t, scent), Portion: "yellow", What: "above it Linalool is declared"}}
+		return []LabelChange{{AtPct: formulatest.Num(t, "0.5"), UsePct: formulatest.Num(t, scent),
+			Portion: "yellow", What: "above it Linalool is declared"}}
 	}
 	// 1 % of scent: yellow has 0.002 and declares it, rose 0.0005
 	assert.Equal(t, yellow("1"), linalool("1", "scent"))
@@ -89,7 +98,8 @@ func TestLabelChangesOfPortions(t *testing.T) {
 	assert.Empty(t, linalool("3", "fo"))
 	// 0.4 %: neither does; fo alone would at 2 % of its portion
 	assert.Equal(t, yellow("0.4"), linalool("0.4", "gorse"))
-	assert.Equal(t, []LabelChange{{AtPct: formulatest.Num(t, "2"), UsePct: formulatest.Num(t, "0.4"), Portion: "rose", What: "above it Linalool is declared"}}, linalool("0.4", "fo"))
+	assert.Equal(t, []LabelChange{{AtPct: formulatest.Num(t, "2"), UsePct: formulatest.Num(t, "0.4"),
+		Portion: "rose", What: "above it Linalool is declared"}}, linalool("0.4", "fo"))
 	assert.Equal(t, yellow("0.4"), linalool("0.4", "scent"))
 	// exactly at the threshold is not above it: 0.5 % of scent leaves fo its 2 %
 	assert.Len(t, linalool("0.5", "fo"), 1)
@@ -99,13 +109,15 @@ func TestLabelChangesOfPortions(t *testing.T) {
 // 1.8 % and could have 4: 2.22 times as much; the portion 1.33 times. Linalool, 0.05 %
 // of the scent, is above 0.001 % of the whole from 2 % of scent on.
 func TestHeadroomOfPortions(t *testing.T) {
-	fo := formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "0.05"), "5A", "4")
+	fo := formulatest.Certified(t,
+		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "0.05"), "5A", "4")
 	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", ":scent", "3")
 	for _, c := range []struct {
 		name  string
 		order []int
 	}{{"rose first", []int{0, 1}}, {"plain first", []int{1, 0}}} {
-		portions := []formula.Portion{{Name: "rose", SharePct: formulatest.Num(t, "60"), Fill: []formula.Fill{formulatest.Fill("scent", "fo")}}, {Name: "plain", SharePct: formulatest.Num(t, "40")}}
+		portions := []formula.Portion{{Name: "rose", SharePct: formulatest.Num(t, "60"),
+			Fill: []formula.Fill{formulatest.Fill("scent", "fo")}}, {Name: "plain", SharePct: formulatest.Num(t, "40")}}
 		v := &formula.Variant{Portions: []formula.Portion{portions[c.order[0]], portions[c.order[1]]}}
 		hs := Headrooms(calctest.Assess(t, p, v, "body-lotion", rows.GB, 20261125, formulatest.Squalane(t), fo))
 		require.Len(t, hs, 2, "the scent and its slot, each once")
@@ -123,7 +135,8 @@ func TestHeadroomOfPortions(t *testing.T) {
 				rules = append(rules, rule.Portion+" "+rule.AtMostPct.Exact()+" of "+rule.UsePct.Exact()+" "+string(rule.Kind))
 			}
 			// in proportion: 4/3, 4/1.8, 100/3, 100/1.8
-			assert.Equal(t, []string{"rose 4 of 3 certificate", " 4 of 1.8 certificate", "rose 100 of 3 total 100", " 100 of 1.8 total 100"}, rules)
+			assert.Equal(t, []string{"rose 4 of 3 certificate", " 4 of 1.8 certificate", "rose 100 of 3 total 100",
+				" 100 of 1.8 total 100"}, rules)
 		}
 		assert.Equal(t, "fo", hs[0].Ingredient)
 		assert.Equal(t, "scent", hs[1].Slot)
@@ -137,7 +150,9 @@ func TestHeadroomOfPortions(t *testing.T) {
 func TestHeadroomOfASlot(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", ":scent", "1")
 	v := &formula.Variant{Fill: []formula.Fill{formulatest.Fill("scent", "fo-a", "70", "fo-b", "30")}}
-	a, b := formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo-a"), ingredients.List2023), "5A", "3"), formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo-b"), ingredients.List2023), "5A", "0.9")
+	a, b := formulatest.Certified(t,
+		formulatest.Declared(t, formulatest.ScentSheet("fo-a"), ingredients.List2023), "5A", "3"),
+		formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo-b"), ingredients.List2023), "5A", "0.9")
 	hs := Headrooms(calctest.Assess(t, p, v, "body-lotion", rows.GB, 20261125, formulatest.Squalane(t), a, b))
 	slot := headroomOf(t, hs, "scent")
 	got := map[string]string{}
@@ -168,8 +183,10 @@ func TestHeadroomOfASlot(t *testing.T) {
 // A rule that is broken without the material leaves no room at all: phenoxyethanol
 // 1.2 % from one material, 0.9 % from another, limit 1.0 % (Annex V/29).
 func TestHeadroomOfABrokenRule(t *testing.T) {
-	keeper, extract := formulatest.Material(t, "keeper", "preservative", "Phenoxyethanol", "100"), formulatest.Material(t, "extract", "preservative", "Phenoxyethanol", "12", "Glycerin", "88")
-	r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "keeper", "0.9", "extract", "10"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), keeper, extract)
+	keeper, extract := formulatest.Material(t, "keeper", "preservative", "Phenoxyethanol", "100"),
+		formulatest.Material(t, "extract", "preservative", "Phenoxyethanol", "12", "Glycerin", "88")
+	r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "keeper", "0.9",
+		"extract", "10"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), keeper, extract)
 	h := headroomOf(t, Headrooms(r), "keeper")
 	limit := roomOf(h, ruleLimit)
 	require.NotNil(t, limit)
@@ -182,7 +199,8 @@ func TestHeadroomOfABrokenRule(t *testing.T) {
 	// exactly none left: 0 %, which is a figure
 	keeper = formulatest.Material(t, "keeper", "preservative", "Phenoxyethanol", "100")
 	extract = formulatest.Material(t, "extract", "preservative", "Phenoxyethanol", "10", "Glycerin", "90")
-	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "keeper", "0.9", "extract", "10"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), keeper, extract)
+	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "keeper", "0.9",
+		"extract", "10"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), keeper, extract)
 	require.NotNil(t, roomOf(headroomOf(t, Headrooms(r), "keeper"), ruleLimit).AtMostPct)
 	assert.Equal(t, "0", roomOf(headroomOf(t, Headrooms(r), "keeper"), ruleLimit).AtMostPct.Exact())
 }
@@ -234,12 +252,14 @@ func TestHeadroomOfLimits(t *testing.T) {
 	c := calctest.Case{Product: "body-lotion"}
 	salt := formulatest.Material(t, "salt", "preservative", "Sodium Benzoate", "100")
 	assert.Equal(t, map[string]string{"annex V/1, Sodium Benzoate": "200/339"}, limits(c.Of(t, salt, "0.5"), "salt"))
-	assert.Equal(t, map[string]string{"annex V/34, Benzyl Alcohol (if it applies)": "1"}, limits(c.Of(t, formulatest.Material(t, "ba", "", "Benzyl Alcohol", "100"), "1.5"), "ba"))
+	assert.Equal(t, map[string]string{"annex V/34, Benzyl Alcohol (if it applies)": "1"},
+		limits(c.Of(t, formulatest.Material(t, "ba", "", "Benzyl Alcohol", "100"), "1.5"), "ba"))
 	deg := limits(c.Of(t, formulatest.Material(t, "deg", "solvent", "Diethylene Glycol", "100"), "0.05"), "deg")
 	assert.Equal(t, "0", deg["annex II/1370, Diethylene Glycol"])
 
 	// the mixture of isothiazolinones counts its own share alone: 0.0015 / 1.5 % = 0.1
-	mix := formulatest.Material(t, "mix", "preservative", "Aqua", "98.5", "Methylchloroisothiazolinone", "1.125", "Methylisothiazolinone", "0.375")
+	mix := formulatest.Material(t, "mix", "preservative", "Aqua", "98.5", "Methylchloroisothiazolinone", "1.125",
+		"Methylisothiazolinone", "0.375")
 	mi := formulatest.Material(t, "mi", "preservative", "Aqua", "90", "Methylisothiazolinone", "10")
 	r := calctest.Case{Product: "shampoo"}.Of(t, mix, "0.2", mi, "0.001")
 	for rule, most := range limits(r, "mix") {
@@ -252,17 +272,23 @@ func TestHeadroomOfLimits(t *testing.T) {
 	// a portion without the substance has no rule of it
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", ":keep", "1")
 	p.IntendedFor = formula.Adults
-	v := &formula.Variant{Portions: []formula.Portion{{Name: "plain", SharePct: formulatest.Num(t, "40"), Fill: []formula.Fill{formulatest.Fill("keep", "water")}}, {Name: "top", SharePct: formulatest.Num(t, "60"), Fill: []formula.Fill{formulatest.Fill("keep", "salt")}}}}
-	r = calctest.Assess(t, p, v, "body-lotion", rows.EU, today, formulatest.Material(t, "water", "solvent", "Aqua", "100"), salt)
+	v := &formula.Variant{Portions: []formula.Portion{{Name: "plain", SharePct: formulatest.Num(t, "40"),
+		Fill: []formula.Fill{formulatest.Fill("keep", "water")}},
+		{Name: "top", SharePct: formulatest.Num(t, "60"), Fill: []formula.Fill{formulatest.Fill("keep", "salt")}}}}
+	r = calctest.Assess(t, p, v, "body-lotion", rows.EU, today,
+		formulatest.Material(t, "water", "solvent", "Aqua", "100"), salt)
 	assert.Equal(t, map[string]string{"annex V/1, Sodium Benzoate": "200/339"}, limits(r, "salt"))
 }
 
 // Colourants stand last whatever their content, and declared allergens stand beside
 // nothing: neither changes its place.
 func TestLabelChangesLeaveOutColourAndAllergens(t *testing.T) {
-	fo := formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "30"), "5A", "10")
-	r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "5", "white", "0.5", "gum", "0.4"), &formula.Variant{}, "body-lotion", rows.GB, 20261125,
-		formulatest.Squalane(t), fo, formulatest.Material(t, "white", "colour", "CI 77891", "100"), formulatest.Sheet(t, "gum", "Xanthan Gum", "100"))
+	fo := formulatest.Certified(t,
+		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "30"), "5A", "10")
+	r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "5", "white",
+		"0.5", "gum", "0.4"), &formula.Variant{}, "body-lotion", rows.GB, 20261125,
+		formulatest.Squalane(t), fo, formulatest.Material(t, "white", "colour", "CI 77891", "100"),
+		formulatest.Sheet(t, "gum", "Xanthan Gum", "100"))
 	for _, h := range Headrooms(r) {
 		for _, c := range h.Changes {
 			assert.NotContains(t, c.What, "CI 77891")
@@ -276,24 +302,33 @@ func TestLabelChangesLeaveOutColourAndAllergens(t *testing.T) {
 // very start and one at the very end of what is possible are said. Gum of another line is
 // 1 % already; of 99 % oil, the rest is 1 %.
 func TestEdgesOfHeadroom(t *testing.T) {
-	some, none := RuleRoom{Rule: "a", UsePct: exact.Int(1), AtMostPct: formulatest.Ptr(formulatest.Num(t, "4"))}, RuleRoom{Rule: "z", UsePct: exact.Int(1)}
+	some, none := RuleRoom{Rule: "a", UsePct: exact.Int(1), AtMostPct: formulatest.Ptr(formulatest.Num(t, "4"))},
+		RuleRoom{Rule: "z", UsePct: exact.Int(1)}
 	for _, rooms := range [][]RuleRoom{{some, none}, {none, some}} {
 		assert.Equal(t, "z", sortRooms(rooms)[0].Rule)
 	}
 	what := "from it on Xanthan Gum is 1 % and stands in order"
-	r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "gum-a", "1", "gum-b", "0.5"), &formula.Variant{}, "shower-gel", rows.GB, 20261125,
-		formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Sheet(t, "gum-a", "Xanthan Gum", "100"), formulatest.Sheet(t, "gum-b", "Xanthan Gum", "100"))
+	r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "gum-a", "1", "gum-b",
+		"0.5"), &formula.Variant{}, "shower-gel", rows.GB, 20261125,
+		formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Sheet(t, "gum-a", "Xanthan Gum", "100"),
+		formulatest.Sheet(t, "gum-b", "Xanthan Gum", "100"))
 	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "gum-b")), "0: "+what)
-	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "oil", "99", "gum", "0.5"), &formula.Variant{}, "shower-gel", rows.GB, 20261125,
-		formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Squalane(t), formulatest.Sheet(t, "oil", "Squalane", "100"), formulatest.Sheet(t, "gum", "Xanthan Gum", "100"))
+	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "oil", "99", "gum",
+		"0.5"), &formula.Variant{}, "shower-gel", rows.GB, 20261125,
+		formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Squalane(t),
+		formulatest.Sheet(t, "oil", "Squalane", "100"), formulatest.Sheet(t, "gum", "Xanthan Gum", "100"))
 	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "gum")), "1: "+what)
 	// linalool of one scent is just at 0.001 %: any of the other puts it on the label
 	a := formulatest.Declared(t, formulatest.ScentSheet("fo-a"), ingredients.List2003, "Linalool", "0.1")
-	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo-a", "1", "fo-b", "0.5"), &formula.Variant{}, "body-lotion", rows.GB, 20261125,
-		formulatest.Squalane(t), a, formulatest.Declared(t, formulatest.ScentSheet("fo-b"), ingredients.List2003, "Linalool", "0.1"))
+	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo-a", "1", "fo-b",
+		"0.5"), &formula.Variant{}, "body-lotion", rows.GB, 20261125,
+		formulatest.Squalane(t), a, formulatest.Declared(t, formulatest.ScentSheet("fo-b"), ingredients.List2003,
+			"Linalool", "0.1"))
 	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "fo-b")), "0: above it Linalool is declared")
 	// and of another it is so where the scent is all there is room for, 98 and 2 %
-	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "oil", "98", "base", "q.s.", "fo", "1"), &formula.Variant{}, "body-lotion", rows.GB, 20261125,
-		formulatest.Squalane(t), formulatest.Sheet(t, "oil", "Squalane", "100"), formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "0.05"))
+	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "oil", "98", "base", "q.s.", "fo", "1"),
+		&formula.Variant{}, "body-lotion", rows.GB, 20261125,
+		formulatest.Squalane(t), formulatest.Sheet(t, "oil", "Squalane", "100"),
+		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "0.05"))
 	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "fo")), "2: above it Linalool is declared")
 }

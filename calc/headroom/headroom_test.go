@@ -37,8 +37,10 @@ func TestHeadroomByHand(t *testing.T) {
 	keeper := formulatest.Sheet(t, "keeper", "Phenoxyethanol", "90", "Ethylhexylglycerin", "10")
 	keeper.Functions = []string{"preservative"}
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "keeper", "0.9", "fo", "0.5")
-	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Sheet(t, "water", "Aqua", "100"), keeper,
-		formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalool", "0.1"), "5A", "1.2"))
+	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125,
+		formulatest.Sheet(t, "water", "Aqua", "100"), keeper,
+		formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023,
+			"Linalool", "0.1"), "5A", "1.2"))
 	hs := Headrooms(r)
 	limit := roomOf(headroomOf(t, hs, "keeper"), ruleLimit)
 	require.NotNil(t, limit)
@@ -48,7 +50,8 @@ func TestHeadroomByHand(t *testing.T) {
 	assert.Equal(t, "certificate of fo, category 5A", fo.Binding)
 	// Linalool is 0.1 % of it and declared above 0.001 % in a leave-on product:
 	// from 1 % of the fragrance on.
-	assert.Contains(t, fo.Changes, LabelChange{AtPct: exact.Int(1), UsePct: formulatest.Num(t, "0.5"), What: "above it Linalool is declared"})
+	assert.Contains(t, fo.Changes,
+		LabelChange{AtPct: exact.Int(1), UsePct: formulatest.Num(t, "0.5"), What: "above it Linalool is declared"})
 }
 
 func roomOf(h Headroom, kind ruleKind) *RuleRoom {
@@ -66,8 +69,10 @@ func roomOf(h Headroom, kind ruleKind) *RuleRoom {
 // figure.
 func TestHeadroomWithoutRest(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, "oil", "60", "wax", "30", "fo", "10")
-	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.GB, 20261125, formulatest.Sheet(t, "oil", "Squalane", "100"),
-		formulatest.Certified(t, formulatest.ScentSheet("wax"), "5A", "45"), formulatest.Certified(t, formulatest.ScentSheet("fo"), "5A", "12"))
+	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.GB, 20261125,
+		formulatest.Sheet(t, "oil", "Squalane", "100"),
+		formulatest.Certified(t, formulatest.ScentSheet("wax"), "5A", "45"),
+		formulatest.Certified(t, formulatest.ScentSheet("fo"), "5A", "12"))
 	fo := headroomOf(t, Headrooms(r), "fo")
 	// screen: fo/12 + wax/45 = 1 with wax = 30 × (100 − u)/90
 	//   u/12 + (100 − u)/135 = 1; (135 u + 1200 − 12 u)/1620 = 1; u = 420/123 = 140/41
@@ -98,9 +103,11 @@ func TestHeadroomOnBothSides(t *testing.T) {
 		sorbate := formulatest.Sheet(t, "sorbate", "Potassium Sorbate", "99-100", "Aqua", "q.s.")
 		sorbate.Functions = []string{"preservative"}
 		add(sorbate, exact.Frac(int64(1+rng.IntN(90)), 100))
-		add(formulatest.Sheet(t, "extract", "Glycerin", "q.s.", "Phenoxyethanol", "0.5-1"), exact.Frac(int64(rng.IntN(90)+1), 10))
+		add(formulatest.Sheet(t, "extract", "Glycerin", "q.s.", "Phenoxyethanol", "0.5-1"),
+			exact.Frac(int64(rng.IntN(90)+1), 10))
 		for i := range 1 + rng.IntN(3) {
-			s := formulatest.Certified(t, formulatest.ScentSheet(fmt.Sprintf("fo-%d", i)), category, exact.Frac(int64(5+rng.IntN(40)), 10).Exact())
+			s := formulatest.Certified(t, formulatest.ScentSheet(fmt.Sprintf("fo-%d", i)), category,
+				exact.Frac(int64(5+rng.IntN(40)), 10).Exact())
 			add(s, exact.Frac(int64(1+rng.IntN(120)), 100))
 		}
 		base := formulatest.WithFormula(t, formula.Percent, lines...)
@@ -114,12 +121,14 @@ func TestHeadroomOnBothSides(t *testing.T) {
 			for _, rule := range h.Rules {
 				touched[string(rule.Kind)+rule.Rule] = true
 			}
-			at := broken(calctest.Assess(t, withAmount(base, h.Ingredient, *h.AtMostPct), &formula.Variant{}, productType, rows.EU, 20261125, sheets...))
+			at := broken(calctest.Assess(t, withAmount(base, h.Ingredient, *h.AtMostPct), &formula.Variant{},
+				productType, rows.EU, 20261125, sheets...))
 			for rule := range at {
 				require.False(t, touched[rule], "%s at %s breaks %s", h.Ingredient, h.AtMostPct.Exact(), rule)
 			}
 			above := h.AtMostPct.Mul(exact.Frac(1_000_001, 1_000_000))
-			over := broken(calctest.Assess(t, withAmount(base, h.Ingredient, above), &formula.Variant{}, productType, rows.EU, 20261125, sheets...))
+			over := broken(calctest.Assess(t, withAmount(base, h.Ingredient, above), &formula.Variant{}, productType,
+				rows.EU, 20261125, sheets...))
 			require.True(t, over[string(h.Rules[0].Kind)+h.Binding], "%s above %s: %v", h.Ingredient, h.AtMostPct.Exact(), over)
 		}
 	}
@@ -171,7 +180,8 @@ func TestHeadroomOfMargins(t *testing.T) {
 	at := func(rule string) *calc.Result {
 		for _, room := range headroomOf(t, Headrooms(r), "keeper").Rules {
 			if room.Rule == rule {
-				return calctest.Assess(t, withAmount(p, "keeper", *room.AtMostPct), &formula.Variant{}, "body-lotion", rows.EU, 20261125, sheets...)
+				return calctest.Assess(t, withAmount(p, "keeper", *room.AtMostPct), &formula.Variant{}, "body-lotion",
+					rows.EU, 20261125, sheets...)
 			}
 		}
 		require.Fail(t, "no rule "+rule)
@@ -187,10 +197,12 @@ func TestHeadroomOfMargins(t *testing.T) {
 
 // A material that is all of the product has no room, nor has one of which there is none.
 func TestNoRoom(t *testing.T) {
-	assert.Empty(t, Headrooms(calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "100"), &formula.Variant{}, "body-butter", rows.GB, 20261125, formulatest.Squalane(t))))
+	assert.Empty(t, Headrooms(calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "100"),
+		&formula.Variant{}, "body-butter", rows.GB, 20261125, formulatest.Squalane(t))))
 	mix := formula.Mixture{Shares: []formula.Share{{Ingredient: "a", Pct: formulatest.Num(t, "100")}, {Ingredient: "b"}}}
 	assert.Empty(t, moversOf(mix))
-	mix = formula.Mixture{Shares: []formula.Share{{Ingredient: "a", Pct: formulatest.Num(t, "60"), Rest: true}, {Ingredient: "b", Pct: formulatest.Num(t, "40"), Slot: "s"}, {Ingredient: "c", Slot: "s"}}}
+	mix = formula.Mixture{Shares: []formula.Share{{Ingredient: "a", Pct: formulatest.Num(t, "60"), Rest: true},
+		{Ingredient: "b", Pct: formulatest.Num(t, "40"), Slot: "s"}, {Ingredient: "c", Slot: "s"}}}
 	movers := moversOf(mix)
 	require.Len(t, movers, 2)
 	assert.Equal(t, []string{"b", "s"}, []string{movers[0].Ingredient, movers[1].Slot})

@@ -61,7 +61,8 @@ func TestDurabilityInWords(t *testing.T) {
 	assert.Equal(t, "12M", i.Text)
 	assert.Equal(t, "Open-jar sign", i.Lead)
 
-	f := labelFinding(t, labelled(t, LabelFacts{BestBeforeMonths: 31, DurabilityPos: at, Pos: product}, nil), "label-no-durability")
+	f := labelFinding(t, labelled(t, LabelFacts{BestBeforeMonths: 31, DurabilityPos: at, Pos: product}, nil),
+		"label-no-durability")
 	assert.Equal(t, "it keeps 31 months, so the label needs a period after opening", wordstest.Said(f).Message)
 	assert.Equal(t, at, f.Pos)
 	assert.Contains(t, wordstest.Said(f).Why, "(label-rules.csv, row L32)")
@@ -96,10 +97,14 @@ func TestOtherItemsInWords(t *testing.T) {
 	assert.Equal(t, "test", f.Subject)
 	assert.Equal(t, "[function]", itemOf(t, l, ItemFunction).Text)
 	l = labelled(t, LabelFacts{Name: LabelWords{Text: "Tide (lotion)"}}, nil)
-	assert.Equal(t, `the name holds the word "lotion": a person judges whether that makes it clear`, itemOf(t, l, ItemFunction).Remark)
-	assert.Equal(t, LabelMissing, itemOf(t, labelled(t, LabelFacts{Name: LabelWords{Text: "Tide or not"}}, nil), ItemFunction).State, "a short word tells nothing")
-	assert.Equal(t, labelNotNeeded, itemOf(t, labelled(t, LabelFacts{Name: LabelWords{Text: "All BODY"}}, nil), ItemFunction).State, "four letters do")
-	for r, want := range map[rune]bool{'a': false, 'z': false, 'é': false, '`': true, '{': true, ' ': true, '1': true, 127: true} {
+	assert.Equal(t, `the name holds the word "lotion": a person judges whether that makes it clear`,
+		itemOf(t, l, ItemFunction).Remark)
+	assert.Equal(t, LabelMissing, itemOf(t, labelled(t, LabelFacts{Name: LabelWords{Text: "Tide or not"}}, nil),
+		ItemFunction).State, "a short word tells nothing")
+	assert.Equal(t, labelNotNeeded,
+		itemOf(t, labelled(t, LabelFacts{Name: LabelWords{Text: "All BODY"}}, nil), ItemFunction).State, "four letters do")
+	for r, want := range map[rune]bool{'a': false, 'z': false, 'é': false, '`': true, '{': true, ' ': true,
+		'1': true, 127: true} {
 		assert.Equal(t, want, notLetter(r), string(r))
 	}
 
@@ -109,7 +114,8 @@ func TestOtherItemsInWords(t *testing.T) {
 	assert.Contains(t, ruleKeys(q), "Q03")
 	assert.NotContains(t, ruleKeys(itemOf(t, labelled(t, LabelFacts{}, net(t, "120", "")), ItemQuantity)), "Q03")
 	assert.Equal(t, "below 5 g or ml", itemOf(t, labelled(t, LabelFacts{}, net(t, "4", "")), ItemQuantity).Remark)
-	assert.Equal(t, "free sample", itemOf(t, labelled(t, LabelFacts{SoldAs: FreeSample}, net(t, "120", "")), ItemQuantity).Remark)
+	assert.Equal(t, "free sample",
+		itemOf(t, labelled(t, LabelFacts{SoldAs: FreeSample}, net(t, "120", "")), ItemQuantity).Remark)
 
 	origin := func(made string, markets ...rows.Market) LabelItem {
 		return itemOf(t, labelled(t, LabelFacts{MadeIn: LabelWords{Text: made}}, nil, markets...), ItemOrigin)
@@ -156,15 +162,20 @@ func TestPersonsInWords(t *testing.T) {
 	// nobody at all: the grace of GB needs a person in the EU
 	l = labelled(t, LabelFacts{}, nil, rows.GB)
 	assert.Empty(t, codesOf(l, "grace"))
-	assert.Equal(t, "no responsible person for this market is named", wordstest.Said(labelFinding(t, l, "label-no-responsible-person")).Message)
+	assert.Equal(t, "no responsible person for this market is named",
+		wordstest.Said(labelFinding(t, l, "label-no-responsible-person")).Message)
 	assert.Equal(t, LabelMissing, itemOf(t, l, ItemPerson).State)
 	// no grace for NI, whose person the EU's is
-	assert.Empty(t, codesOf(labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.EU: ie}}, nil, rows.NI), "grace"))
+	assert.Empty(t, codesOf(labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.EU: ie}}, nil,
+		rows.NI), "grace"))
 	l = labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.EU: address("GB", "Shore Road 1")}}, nil, rows.EU)
-	assert.Equal(t, "the responsible person for EU has an address in the United Kingdom", wordstest.Said(labelFinding(t, l, "label-person-elsewhere")).Message)
+	assert.Equal(t, "the responsible person for EU has an address in the United Kingdom",
+		wordstest.Said(labelFinding(t, l, "label-person-elsewhere")).Message)
 	l = labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.EU: address("XX", "Shore Road 1")}}, nil, rows.EU)
-	assert.Equal(t, "the responsible person for EU has an address in XX", wordstest.Said(labelFinding(t, l, "label-person-elsewhere")).Message)
-	l = labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.GB: address("GB", "Shore Road 1", "PO Box 7")}}, nil, rows.GB)
+	assert.Equal(t, "the responsible person for EU has an address in XX",
+		wordstest.Said(labelFinding(t, l, "label-person-elsewhere")).Message)
+	l = labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.GB: address("GB", "Shore Road 1",
+		"PO Box 7")}}, nil, rows.GB)
 	assert.Equal(t, "the responsible person's address for GB is a PO box; a street address is required: PO Box 7", wordstest.Said(labelFinding(t, l, "label-po-box")).Message)
 	assert.Equal(t, []string{"", "A", "Ab"}, []string{upperFirst(""), upperFirst("a"), upperFirst("ab")})
 }
@@ -172,22 +183,28 @@ func TestPersonsInWords(t *testing.T) {
 // A trace in a raw material and in the product, in words. 0.06 ppm nitrosamine are
 // 0.06 mg/kg of the raw material, guidance 50 µg/kg; lead 20 ppm of 25 % are 5 mg/kg.
 func TestTracesInWords(t *testing.T) {
-	m := formulatest.Supplied(formulatest.Traced(t, formulatest.Sheet(t, "m", "Kaolin", "100"), "N-Nitrosodiethanolamine", "0.06 ppm"), "Alder Supplies (invented)", "")
+	m := formulatest.Supplied(formulatest.Traced(t, formulatest.Sheet(t, "m", "Kaolin", "100"),
+		"N-Nitrosodiethanolamine", "0.06 ppm"), "Alder Supplies (invented)", "")
 	m.Pos = exact.Pos{File: "ingredients/m.yaml", Line: 1}
 	f := calctest.Findings(calctest.Job(t, "shampoo", "1", m, nil), "trace-above-guidance")
 	require.Len(t, f, 1)
 	assert.Contains(t, wordstest.Said(f[0]).Message, "up to 0.06 mg/kg in m; published guidance is 0.05 mg/kg")
 	assert.Equal(t, "Alder Supplies (invented) or the assessor", wordstest.Said(f[0]).Ask)
 	assert.Equal(t, m.Pos, f[0].Pos)
-	assert.Equal(t, "ask for the measured content of the batch; the assessor judges what is left", wordstest.Said(f[0]).Fix)
-	assert.Contains(t, wordstest.Said(f[0]).Why, "a trace of a prohibited substance is allowed only if it is technically unavoidable, Regulation (EC) 1223/2009 Article 17")
+	assert.Equal(t, "ask for the measured content of the batch; the assessor judges what is left",
+		wordstest.Said(f[0]).Fix)
+	assert.Contains(t, wordstest.Said(f[0]).Why,
+		"a trace of a prohibited substance is allowed only if it is technically unavoidable, Regulation (EC) 1223/2009 Article 17")
 
 	// the supplier of most of it is asked: 15 % with 20 ppm, 25 % with 10 ppm are 3 and 2.5
-	a := formulatest.Supplied(formulatest.Traced(t, formulatest.Sheet(t, "a", "Kaolin", "100"), "Lead", "20 ppm"), "Alder Supplies (invented)", "")
-	b := formulatest.Supplied(formulatest.Traced(t, formulatest.Sheet(t, "b", "Talc", "100"), "Lead", "10 ppm"), "Birch Supplies (invented)", "")
+	a := formulatest.Supplied(formulatest.Traced(t, formulatest.Sheet(t, "a", "Kaolin", "100"), "Lead",
+		"20 ppm"), "Alder Supplies (invented)", "")
+	b := formulatest.Supplied(formulatest.Traced(t, formulatest.Sheet(t, "b", "Talc", "100"), "Lead", "10 ppm"),
+		"Birch Supplies (invented)", "")
 	for _, order := range [][]string{{"a", "15", "b", "25"}, {"b", "25", "a", "15"}} {
 		p := formulatest.WithFormula(t, formula.Percent, append([]string{"water", "q.s."}, order...)...)
-		r := calctest.Assess(t, p, &formula.Variant{}, "face-cream", rows.GB, 20261125, a, b, formulatest.Sheet(t, "water", "Aqua", "100"))
+		r := calctest.Assess(t, p, &formula.Variant{}, "face-cream", rows.GB, 20261125, a, b,
+			formulatest.Sheet(t, "water", "Aqua", "100"))
 		f = calctest.Findings(r, "trace-above-guidance")
 		require.Len(t, f, 1)
 		assert.Contains(t, wordstest.Said(f[0]).Message, "up to 5.5 mg/kg in the product; published guidance is 2 mg/kg")
@@ -202,7 +219,9 @@ func TestTracesInWords(t *testing.T) {
 	a = formulatest.Traced(t, formulatest.Sheet(t, "a", "Kaolin", "100"), "N-Nitrosodiethanolamine", "0.01 ppm")
 	b = formulatest.Traced(t, formulatest.Sheet(t, "b", "Talc", "100"), "N-Nitrosodiethanolamine", "0.03 ppm")
 	for _, order := range [][]string{{"a", "1", "b", "1"}, {"b", "1", "a", "1"}} {
-		r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, append([]string{"water", "q.s."}, order...)...), &formula.Variant{}, "shampoo", rows.GB, 20261125, a, b, formulatest.Sheet(t, "water", "Aqua", "100"))
+		r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent,
+			append([]string{"water", "q.s."}, order...)...), &formula.Variant{}, "shampoo", rows.GB, 20261125, a, b,
+			formulatest.Sheet(t, "water", "Aqua", "100"))
 		require.NotEmpty(t, r.Traces)
 		c := checkFor(t, &r.Traces[0], "eu-nitrosamines")
 		assert.Equal(t, []string{"b", "0.03"}, []string{c.In, c.FoundMg.Max.Exact()})

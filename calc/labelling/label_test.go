@@ -161,13 +161,15 @@ func TestDurability(t *testing.T) {
 		{"thirty-one months and a reason", LabelFacts{BestBeforeMonths: 31, NoPAO: reason}, "", 0, nil},
 		{"a reason without a durability", LabelFacts{NoPAO: reason}, "", 0, []string{"ask label-no-durability"}},
 		{"a period alone", LabelFacts{PAOMonths: 6}, "", 6, []string{"ask label-durability-basis"}},
-		{"both, where the date is enough", LabelFacts{BestBeforeMonths: 12, PAOMonths: 6}, "[MM/YYYY]", 6, []string{"note label-both-dates"}},
+		{"both, where the date is enough", LabelFacts{BestBeforeMonths: 12, PAOMonths: 6}, "[MM/YYYY]", 6,
+			[]string{"note label-both-dates"}},
 		{"a date", LabelFacts{BestBeforeMonths: 12, Made: 20261115}, "10/2027", 0, nil},
 	} {
 		l := labelled(t, c.facts, nil)
 		assert.Equal(t, c.date, l.BestBefore, c.name)
 		assert.Equal(t, c.months, l.PAOMonths, c.name)
-		assert.Equal(t, c.findings, append(append(codesOf(l, "durability"), codesOf(l, "both")...), codesOf(l, "pao")...), c.name)
+		assert.Equal(t, c.findings, append(append(codesOf(l, "durability"), codesOf(l, "both")...),
+			codesOf(l, "pao")...), c.name)
 	}
 }
 
@@ -214,19 +216,31 @@ func TestPersons(t *testing.T) {
 	}{
 		{"in the market", rows.GB, map[rows.Market]LabelPerson{rows.GB: gb}, "Skerry, Shore Road 1, ZZ99 0ZZ", nil},
 		{"in the EU", rows.EU, map[rows.Market]LabelPerson{rows.EU: ie}, "Skerry, Pier 1, Ireland", nil},
-		{"none", rows.EU, map[rows.Market]LabelPerson{rows.GB: gb}, "[responsible person for EU, with address]", []string{"ask label-no-responsible-person"}},
-		{"elsewhere", rows.EU, map[rows.Market]LabelPerson{rows.EU: gb}, "Skerry, Shore Road 1, ZZ99 0ZZ, United Kingdom", []string{"stop label-person-elsewhere"}},
-		{"elsewhere for GB", rows.GB, map[rows.Market]LabelPerson{rows.GB: ie}, "Skerry, Pier 1, Ireland", []string{"stop label-person-elsewhere"}},
+		{"none", rows.EU, map[rows.Market]LabelPerson{rows.GB: gb}, "[responsible person for EU, with address]",
+			[]string{"ask label-no-responsible-person"}},
+		{"elsewhere", rows.EU, map[rows.Market]LabelPerson{rows.EU: gb},
+			"Skerry, Shore Road 1, ZZ99 0ZZ, United Kingdom", []string{"stop label-person-elsewhere"}},
+		{"elsewhere for GB", rows.GB, map[rows.Market]LabelPerson{rows.GB: ie}, "Skerry, Pier 1, Ireland",
+			[]string{"stop label-person-elsewhere"}},
 		{"the EU's for NI", rows.NI, map[rows.Market]LabelPerson{rows.EU: ie}, "Skerry, Pier 1, Ireland", nil},
-		{"in NI for NI", rows.NI, map[rows.Market]LabelPerson{rows.NI: ni}, "Skerry, Shore Road 1, BT99 1AA, United Kingdom", nil},
-		{"in GB for NI", rows.NI, map[rows.Market]LabelPerson{rows.NI: gb}, "Skerry, Shore Road 1, ZZ99 0ZZ, United Kingdom", []string{"stop label-person-elsewhere"}},
-		{"no country", rows.GB, map[rows.Market]LabelPerson{rows.GB: address("", "Shore Road 1")}, "Skerry, Shore Road 1", []string{"ask label-person-country"}},
-		{"a box", rows.GB, map[rows.Market]LabelPerson{rows.GB: address("GB", "P.O. Box 7", "ZZ99 0ZZ")}, "Skerry, P.O. Box 7, ZZ99 0ZZ", []string{"stop label-po-box"}},
-		{"a post office box", rows.GB, map[rows.Market]LabelPerson{rows.GB: address("GB", "Post Office Box 7")}, "Skerry, Post Office Box 7", []string{"stop label-po-box"}},
-		{"a boxwood lane", rows.GB, map[rows.Market]LabelPerson{rows.GB: address("GB", "1 Boxwood Lane")}, "Skerry, 1 Boxwood Lane", nil},
-		{"a box in the EU", rows.EU, map[rows.Market]LabelPerson{rows.EU: address("IE", "PO Box 7")}, "Skerry, PO Box 7, Ireland", nil},
-		{"no figure", rows.GB, map[rows.Market]LabelPerson{rows.GB: address("GB", "Shore Road")}, "Skerry, Shore Road", []string{"ask label-address-short"}},
-		{"the EU's for GB, for a time", rows.GB, map[rows.Market]LabelPerson{rows.EU: ie}, "Skerry, Pier 1, Ireland", []string{"ask label-grace"}},
+		{"in NI for NI", rows.NI, map[rows.Market]LabelPerson{rows.NI: ni},
+			"Skerry, Shore Road 1, BT99 1AA, United Kingdom", nil},
+		{"in GB for NI", rows.NI, map[rows.Market]LabelPerson{rows.NI: gb},
+			"Skerry, Shore Road 1, ZZ99 0ZZ, United Kingdom", []string{"stop label-person-elsewhere"}},
+		{"no country", rows.GB, map[rows.Market]LabelPerson{rows.GB: address("", "Shore Road 1")},
+			"Skerry, Shore Road 1", []string{"ask label-person-country"}},
+		{"a box", rows.GB, map[rows.Market]LabelPerson{rows.GB: address("GB", "P.O. Box 7", "ZZ99 0ZZ")},
+			"Skerry, P.O. Box 7, ZZ99 0ZZ", []string{"stop label-po-box"}},
+		{"a post office box", rows.GB, map[rows.Market]LabelPerson{rows.GB: address("GB", "Post Office Box 7")},
+			"Skerry, Post Office Box 7", []string{"stop label-po-box"}},
+		{"a boxwood lane", rows.GB, map[rows.Market]LabelPerson{rows.GB: address("GB", "1 Boxwood Lane")},
+			"Skerry, 1 Boxwood Lane", nil},
+		{"a box in the EU", rows.EU, map[rows.Market]LabelPerson{rows.EU: address("IE", "PO Box 7")},
+			"Skerry, PO Box 7, Ireland", nil},
+		{"no figure", rows.GB, map[rows.Market]LabelPerson{rows.GB: address("GB", "Shore Road")},
+			"Skerry, Shore Road", []string{"ask label-address-short"}},
+		{"the EU's for GB, for a time", rows.GB, map[rows.Market]LabelPerson{rows.EU: ie},
+			"Skerry, Pier 1, Ireland", []string{"ask label-grace"}},
 	} {
 		l := labelled(t, LabelFacts{Persons: c.persons}, nil, c.market)
 		assert.Equal(t, c.text, itemOf(t, l, ItemPerson).Text, c.name)
@@ -243,7 +257,8 @@ func TestPersons(t *testing.T) {
 func TestGraceEnds(t *testing.T) {
 	on := func(day int) []string {
 		r := calctest.Case{Product: "body-lotion", Market: rows.GB, Day: day}.Of(t)
-		f := &LabelFacts{Name: LabelWords{Text: "Tide"}, Persons: map[rows.Market]LabelPerson{rows.EU: address("IE", "Pier 1")}}
+		f := &LabelFacts{Name: LabelWords{Text: "Tide"},
+			Persons: map[rows.Market]LabelPerson{rows.EU: address("IE", "Pier 1")}}
 		return append(codesOf(MakeLabel(f, r), "grace"), codesOf(MakeLabel(f, r), "person")...)
 	}
 	assert.Equal(t, []string{"ask label-grace"}, on(20271231))
@@ -298,7 +313,8 @@ func TestOneListForTwoMarkets(t *testing.T) {
 		}
 		return &calc.Result{List: l}
 	}
-	best, ok := commonList([]*calc.Result{list("Aqua", "Parfum", "+Linalool"), list("Aqua", "Parfum", "+Linalool", "+Pinene")})
+	best, ok := commonList([]*calc.Result{list("Aqua", "Parfum", "+Linalool"),
+		list("Aqua", "Parfum", "+Linalool", "+Pinene")})
 	assert.True(t, ok)
 	assert.Equal(t, "Aqua, Parfum, Linalool, Pinene", best.Line())
 	_, ok = commonList([]*calc.Result{list("Aqua", "+Citral"), list("Aqua", "+Linalool", "+Pinene")})
@@ -311,7 +327,8 @@ func TestOneListForTwoMarkets(t *testing.T) {
 // twice.
 func TestPrecautionsEachOnce(t *testing.T) {
 	salicylic := func(warnings ...LabelWords) []string {
-		r := calctest.Case{Product: "body-lotion", Market: rows.GB}.Of(t, formulatest.Material(t, "acid", "preservative", "Salicylic Acid", "100"), "0.4")
+		r := calctest.Case{Product: "body-lotion", Market: rows.GB}.Of(t,
+			formulatest.Material(t, "acid", "preservative", "Salicylic Acid", "100"), "0.4")
 		var lines []string
 		for _, i := range MakeLabel(&LabelFacts{Warnings: warnings}, r).All(ItemPrecaution) {
 			lines = append(lines, i.Text)
@@ -330,16 +347,19 @@ func TestPrecautionsEachOnce(t *testing.T) {
 
 // TestFunctionFromTheName: the law asks for the function unless it is clear.
 func TestFunctionFromTheName(t *testing.T) {
-	assert.Equal(t, labelNotNeeded, itemOf(t, labelled(t, LabelFacts{Name: LabelWords{Text: "Tide Lotion"}}, nil), ItemFunction).State)
+	assert.Equal(t, labelNotNeeded,
+		itemOf(t, labelled(t, LabelFacts{Name: LabelWords{Text: "Tide Lotion"}}, nil), ItemFunction).State)
 	l := labelled(t, LabelFacts{}, nil)
 	assert.Equal(t, LabelMissing, itemOf(t, l, ItemFunction).State)
 	assert.Equal(t, []string{"ask label-no-function"}, codesOf(l, "function"))
-	assert.Equal(t, "body lotion", itemOf(t, labelled(t, LabelFacts{Function: LabelWords{Text: "body lotion"}}, nil), ItemFunction).Text)
+	assert.Equal(t, "body lotion",
+		itemOf(t, labelled(t, LabelFacts{Function: LabelWords{Text: "body lotion"}}, nil), ItemFunction).Text)
 }
 
 // TestEveryItemHasItsRule: save for the name, no item stands without a rule.
 func TestEveryItemHasItsRule(t *testing.T) {
-	l := labelled(t, LabelFacts{Directions: LabelWords{Text: "Rub in."}, Storage: LabelWords{Text: "Keep cool."}, Batch: "T1"}, net(t, "100", ""))
+	l := labelled(t, LabelFacts{Directions: LabelWords{Text: "Rub in."}, Storage: LabelWords{Text: "Keep cool."},
+		Batch: "T1"}, net(t, "100", ""))
 	for _, i := range l.Items {
 		if i.Kind != ItemName {
 			assert.NotEmpty(t, i.Rules, "%s", i.Kind)

@@ -48,7 +48,8 @@ func TestAddressesInWords(t *testing.T) {
 	of := func(gb, eu bool) *Label {
 		home, away := address("GB", "Shore Road 1"), address("IE", "Pier 1")
 		home.HoldsFile, away.HoldsFile = gb, eu
-		return labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.GB: home, rows.EU: away}}, nil, rows.GB, rows.EU)
+		return labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.GB: home, rows.EU: away}}, nil,
+			rows.GB, rows.EU)
 	}
 	items := of(true, false).All(ItemPerson)
 	assert.Equal(t, []string{"GB", "EU"}, []string{items[0].Lead, items[1].Lead})
@@ -58,6 +59,7 @@ func TestAddressesInWords(t *testing.T) {
 	assert.Equal(t, "", items[1].Remark)
 	assert.Equal(t, "the label has 2 addresses and one must be underlined, but it is not stated at which of them the file is kept", wordstest.Said(labelFinding(t, of(false, false), "label-file-address")).Message)
 	assert.Equal(t, "the label has 2 addresses and one must be underlined, but several are said to keep the file", wordstest.Said(labelFinding(t, of(true, true), "label-file-address")).Message)
-	one := labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.GB: address("GB", "Shore Road 1")}}, nil, rows.GB).All(ItemPerson)
+	one := labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.GB: address("GB", "Shore Road 1")}},
+		nil, rows.GB).All(ItemPerson)
 	assert.NotContains(t, ruleKeys(one[0]), "L13")
 }

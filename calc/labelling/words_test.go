@@ -49,7 +49,8 @@ func TestCommonList(t *testing.T) {
 		{[]*calc.Result{list("Aqua", "Parfum")}, "Aqua, Parfum", true},
 		{[]*calc.Result{list("Aqua", "Parfum"), list("Aqua", "Parfum", "Linalool")}, "Aqua, Parfum, Linalool", true},
 		{[]*calc.Result{list("Aqua", "Parfum", "Linalool"), list("Aqua", "Parfum")}, "Aqua, Parfum, Linalool", true},
-		{[]*calc.Result{list("Aqua", "Parfum", "Linalool"), list("Aqua", "Parfum", "Limonene")}, "Aqua, Parfum, Linalool", false},
+		{[]*calc.Result{list("Aqua", "Parfum", "Linalool"), list("Aqua", "Parfum", "Limonene")},
+			"Aqua, Parfum, Linalool", false},
 		{[]*calc.Result{list("Aqua", "Parfum"), list("Parfum", "Aqua", "Linalool")}, "Parfum, Aqua, Linalool", false},
 	} {
 		best, fits := commonList(c.results)
@@ -100,14 +101,17 @@ func TestItemsOfALabel(t *testing.T) {
 			assert.Contains(t, wordstest.Said(f).Why, "label-rules.csv, row L08")
 		}
 	}
-	other := calctest.Case{Product: "body-lotion", Market: rows.GB}.Of(t, formulatest.Material(t, "glycerin", "", "Glycerin", "100"), "10")
-	l = MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, calctest.Case{Product: "body-lotion", Market: rows.EU}.Of(t), other)
+	other := calctest.Case{Product: "body-lotion", Market: rows.GB}.Of(t,
+		formulatest.Material(t, "glycerin", "", "Glycerin", "100"), "10")
+	l = MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}},
+		calctest.Case{Product: "body-lotion", Market: rows.EU}.Of(t), other)
 	i = itemOf(t, l, ItemIngredients)
 	assert.Equal(t, LabelMissing, i.State)
 	assert.Contains(t, i.Remark, "differ in more than the allergens they name: print a label for each market")
 
 	// an order that the papers leave open
-	a, b := formulatest.Material(t, "a", "", "Glycerin", "40-60", "Betaine", "40-60"), formulatest.Material(t, "b", "", "Xanthan Gum", "100")
+	a, b := formulatest.Material(t, "a", "", "Glycerin", "40-60", "Betaine", "40-60"),
+		formulatest.Material(t, "b", "", "Xanthan Gum", "100")
 	r := calctest.Case{Product: "body-lotion", Market: rows.GB}.Of(t, a, "10", b, "5")
 	l = MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, r)
 	if n := len(r.List.Open); assert.Positive(t, n) {
@@ -134,7 +138,8 @@ func TestWordingIsPrintedOnce(t *testing.T) {
 			assert.Equal(t, "due only if the rule applies: printed as the cautious choice", x.Remark)
 		}
 	}
-	again := MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}, Warnings: []LabelWords{{Text: "Please: " + texts[0].Text}}}, r, r)
+	again := MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"},
+		Warnings: []LabelWords{{Text: "Please: " + texts[0].Text}}}, r, r)
 	assert.Len(t, again.All(ItemPrecaution), len(said))
 	assert.Nil(t, again.All(ItemPrecaution)[0].Row)
 }
@@ -159,8 +164,10 @@ func TestLabelRemarks(t *testing.T) {
 	items := l.All(ItemPrecaution)
 	require.Len(t, items, 1)
 	assert.Equal(t, "due only if the rule applies: printed as the cautious choice", items[0].Remark)
-	glycerin := calctest.Case{Product: "body-lotion", Market: rows.GB}.Of(t, formulatest.Material(t, "glycerin", "", "Glycerin", "100"), "10")
-	l = MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, calctest.Case{Product: "body-lotion", Market: rows.EU}.Of(t), glycerin)
+	glycerin := calctest.Case{Product: "body-lotion", Market: rows.GB}.Of(t,
+		formulatest.Material(t, "glycerin", "", "Glycerin", "100"), "10")
+	l = MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}},
+		calctest.Case{Product: "body-lotion", Market: rows.EU}.Of(t), glycerin)
 	assert.Contains(t, itemOf(t, l, ItemIngredients).Remark, "the lists for EU and GB differ")
 }
 
@@ -178,9 +185,12 @@ func TestLastDayOfAMonth(t *testing.T) {
 // the label says so; the list of Great Britain has no entry for it. At 1 % it is
 // above the threshold of 0.001 %.
 func TestLabelOfAnOilWithTwoNames(t *testing.T) {
-	oil := formulatest.Declared(t, formulatest.Material(t, "lavender", "fragrance", "Lavandula Angustifolia Oil", "100"), ingredients.List2023, "Linalool", "30")
+	oil := formulatest.Declared(t,
+		formulatest.Material(t, "lavender", "fragrance", "Lavandula Angustifolia Oil", "100"), ingredients.List2023,
+		"Linalool", "30")
 	remark := func(m rows.Market) string {
-		l := MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, calctest.Case{Product: "body-lotion", Market: m}.Of(t, oil, "1"))
+		l := MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}},
+			calctest.Case{Product: "body-lotion", Market: m}.Of(t, oil, "1"))
 		return itemOf(t, l, ItemIngredients).Remark
 	}
 	assert.Equal(t, "Lavandula Angustifolia Oil stands under the name of the material and under that of its allergen entry: whether one of the two would do is not settled in the texts read, ask the assessor", remark(rows.EU))
@@ -190,10 +200,12 @@ func TestLabelOfAnOilWithTwoNames(t *testing.T) {
 func TestUseAndDirections(t *testing.T) {
 	says := func(productType, directions string) []string {
 		r := calctest.Case{Product: productType}.Of(t)
-		return codesOf(MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}, Directions: LabelWords{Text: directions}}, r), "label-use")
+		return codesOf(MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"},
+			Directions: LabelWords{Text: directions}}, r), "label-use")
 	}
 	assert.Equal(t, []string{"ask label-use-contradicts"}, says("body-lotion", "Work into a lather, then rinse off."))
-	assert.Equal(t, []string{"ask label-use-contradicts"}, says("shower-gel", "Massage in until absorbed; leave on overnight."))
+	assert.Equal(t, []string{"ask label-use-contradicts"},
+		says("shower-gel", "Massage in until absorbed; leave on overnight."))
 	assert.Empty(t, says("body-lotion", "Massage in. Do not rinse off."))
 	assert.Empty(t, says("shower-gel", "Lather and rinse well."))
 	assert.Empty(t, says("shower-gel", ""))

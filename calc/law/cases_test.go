@@ -29,7 +29,8 @@ func checkCase(t *testing.T, c map[string]string) {
 	tables := table.Builtin()
 	day, err := exact.ParseDate(c["date"])
 	require.NoError(t, err)
-	rules, _ := rulesOf(tables, c["substance"], table.One(c["cas"]), nil, rows.Market(c["market"]), day, situationOfCase(t, c))
+	rules, _ := rulesOf(tables, c["substance"], table.One(c["cas"]), nil, rows.Market(c["market"]), day,
+		situationOfCase(t, c))
 	var entry []rule
 	for _, r := range rules {
 		if r.Limit.Annex == c["annex"] && (c["entry"] == "" || r.Limit.Entry == c["entry"]) && (c["sum_rule"] == "" || r.Limit.SumRule == c["sum_rule"]) {
@@ -37,7 +38,8 @@ func checkCase(t *testing.T, c map[string]string) {
 		}
 	}
 	if fact, ok := strings.CutPrefix(c["expect"], "undecided:"); ok {
-		require.True(t, slices.ContainsFunc(entry, func(r rule) bool { return r.Answer.Verdict == Undecided && slices.Contains(r.Answer.Missing, fact) }), "%v", entry)
+		require.True(t, slices.ContainsFunc(entry,
+			func(r rule) bool { return r.Answer.Verdict == Undecided && slices.Contains(r.Answer.Missing, fact) }), "%v", entry)
 		return
 	}
 	entry = slices.DeleteFunc(entry, func(r rule) bool { return r.Answer.Verdict != Holds })

@@ -29,7 +29,8 @@ func TestKleene(t *testing.T) {
 // TestTwoFunctions: a substance with two purposes meets the rules of both.
 func TestTwoFunctions(t *testing.T) {
 	both := Situation{Functions: []string{"preservative", "fragrance"}, FunctionsKnown: true}
-	for _, text := range []string{"function=preservative", "function=non-preservative", "function=fragrance", "function=non-colorant"} {
+	for _, text := range []string{"function=preservative", "function=non-preservative", "function=fragrance",
+		"function=non-colorant"} {
 		c, err := condition.Parse(text)
 		require.NoError(t, err)
 		require.Equal(t, Holds, JudgeCondition(c, both).Verdict, text)

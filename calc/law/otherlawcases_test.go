@@ -34,7 +34,8 @@ func TestOtherLawCases(t *testing.T) {
 				ways = append(ways, table.Builtin().OtherRulesOf("a material of the rule", []string{cas}))
 			}
 			for i, found := range ways {
-				require.True(t, slices.ContainsFunc(found, func(o *annex.OtherRule) bool { return isOtherCase(t, o, c) }), "way %d: none of %d rows", i, len(found))
+				require.True(t, slices.ContainsFunc(found, func(o *annex.OtherRule) bool { return isOtherCase(t, o, c) }),
+					"way %d: none of %d rows", i, len(found))
 			}
 		})
 	}
@@ -69,7 +70,8 @@ func isOtherCase(t *testing.T, o *annex.OtherRule, c map[string]string) bool {
 			return false
 		}
 	}
-	return slices.Equal(typesOf(t, o, c, c["fits"]), rows.SplitList(c["fits"])) && len(typesOf(t, o, c, c["fits_not"])) == 0
+	return slices.Equal(typesOf(t, o, c, c["fits"]),
+		rows.SplitList(c["fits"])) && len(typesOf(t, o, c, c["fits_not"])) == 0
 }
 
 // typesOf are those of a list of product types that a rule is for, in the situation

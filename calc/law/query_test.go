@@ -36,7 +36,8 @@ func TestAllergenCounts(t *testing.T) {
 		now := Allergens(tables, c.market, day(t, c.date))
 		require.Len(t, now, c.now, "%s %s", c.market, c.date)
 		require.Len(t, AllergensLater(tables, c.market, day(t, c.date)), c.later, "%s %s later", c.market, c.date)
-		require.Len(t, allergensProhibited(tables, c.market, day(t, c.date)), c.prohibited, "%s %s prohibited", c.market, c.date)
+		require.Len(t, allergensProhibited(tables, c.market, day(t, c.date)), c.prohibited, "%s %s prohibited",
+			c.market, c.date)
 		for _, n := range c.presentNames {
 			require.True(t, slices.ContainsFunc(now, func(a *annex.Allergen) bool { return a.LabelName == n }), n)
 		}
@@ -66,7 +67,8 @@ func TestMarkets(t *testing.T) {
 	require.True(t, rows.GB.Valid() && rows.EU.Valid() && rows.NI.Valid())
 	require.False(t, rows.Market("US").Valid())
 	date := day(t, "2026-11-25")
-	require.Equal(t, limitsFor(table.Builtin(), rows.EU, date), limitsFor(table.Builtin(), rows.NI, date), "Northern Ireland follows the EU annexes")
+	require.Equal(t, limitsFor(table.Builtin(), rows.EU, date), limitsFor(table.Builtin(), rows.NI, date),
+		"Northern Ireland follows the EU annexes")
 	require.NotEqual(t, len(limitsFor(table.Builtin(), rows.EU, date)), len(limitsFor(table.Builtin(), rows.GB, date)))
 }
 
@@ -132,7 +134,8 @@ func TestNoLineIsNoPass(t *testing.T) {
 	lips, _ := ProductType(table.Builtin(), "lip-balm")
 	s := SituationOf(lips)
 	s.Functions, s.FunctionsKnown = []string{"fragrance"}, true
-	rules, listed := rulesOf(table.Builtin(), "Benzyl Salicylate", []string{"118-58-1"}, nil, rows.EU, day(t, "2027-01-01"), s)
+	rules, listed := rulesOf(table.Builtin(), "Benzyl Salicylate", []string{"118-58-1"}, nil, rows.EU,
+		day(t, "2027-01-01"), s)
 	require.True(t, listed)
 	require.Empty(t, slices.DeleteFunc(rules, func(r rule) bool { return r.Limit.MaxPct == nil }))
 	_, listed = rulesOf(table.Builtin(), "Exemplum Novum", []string{"50-00-1"}, nil, rows.EU, day(t, "2027-01-01"), s)
@@ -153,7 +156,8 @@ func TestLimitsOf(t *testing.T) {
 	require.Equal(t, []string{"V-29-eugb-01 ec"}, keys(LimitsOf(tables, "Trade name", nil, []string{"204-589-7"})))
 	require.Empty(t, LimitsOf(tables, "Aqua", []string{"7732-18-5"}, nil))
 	// a sheet that names titanium dioxide without its number still meets the nano entry
-	require.True(t, slices.ContainsFunc(LimitsOf(tables, "Titanium Dioxide", nil, nil), func(m Match) bool { return m.Limit.Entry == "27a" && m.By == "cas" }))
+	require.True(t, slices.ContainsFunc(LimitsOf(tables, "Titanium Dioxide", nil, nil),
+		func(m Match) bool { return m.Limit.Entry == "27a" && m.By == "cas" }))
 }
 
 func TestSumRows(t *testing.T) {
@@ -183,7 +187,8 @@ func TestSumRows(t *testing.T) {
 		{"VI-27-eugb-01", annex.SumAll, "25", false, []string{"VI-27-eugb-01", "VI-27a-eugb-01"}},
 		{"II-358-eugb-02", annex.SumAll, "0.0001", true, []string{"II-358-eugb-02"}},
 		{"V-57-eugb-01", annex.SumExclusive, "0.0015", false, []string{"V-39-eugb-01", "V-57-eugb-01"}},
-		{"III-152-eugb-01", annex.SumExclusive, "0.002", false, []string{"III-89-eugb-01", "III-152-eugb-01", "III-173-eugb-01"}},
+		{"III-152-eugb-01", annex.SumExclusive, "0.002", false,
+			[]string{"III-89-eugb-01", "III-152-eugb-01", "III-173-eugb-01"}},
 	} {
 		l := find(c.key)
 		require.Equal(t, c.kind, l.Sum.Kind, c.key)
@@ -207,8 +212,10 @@ func TestSumRows(t *testing.T) {
 func TestIsPreservative(t *testing.T) {
 	tables, date := table.Builtin(), day(t, "2026-11-25")
 	for name, want := range map[string]bool{
-		"Phenoxyethanol": true, "Sodium Benzoate": true, "Potassium Sorbate": true, "Dehydroacetic Acid": true, "Benzyl Alcohol": true,
-		"Aqua": false, "Glycerin": false, "Citric Acid": false, "Tocopherol": false, "Caprylyl Glycol": false, "Titanium Dioxide": false,
+		"Phenoxyethanol": true, "Sodium Benzoate": true, "Potassium Sorbate": true, "Dehydroacetic Acid": true,
+		"Benzyl Alcohol": true,
+		"Aqua":           false, "Glycerin": false, "Citric Acid": false, "Tocopherol": false, "Caprylyl Glycol": false,
+		"Titanium Dioxide": false,
 	} {
 		require.Equal(t, want, IsPreservative(tables, name, "", rows.GB, date), name)
 	}
@@ -262,7 +269,8 @@ func TestGuidanceFigures(t *testing.T) {
 	tables := table.Builtin()
 	for key, want := range map[string]string{
 		"mos-target": "100", "body-weight-adult": "60", "dermal-absorption-default": "50", "oral-absorption-default": "50",
-		"loael-factor": "3", "duration-factor-28d": "3", "ttc-cramer-1": "46", "ttc-cramer-3": "2.3", "ttc-genotoxic": "0.0025",
+		"loael-factor": "3", "duration-factor-28d": "3", "ttc-cramer-1": "46", "ttc-cramer-3": "2.3",
+		"ttc-genotoxic":               "0.0025",
 		"aggregate-exposure-relative": "269", "percent-sum-tolerance": "0.01", "order-threshold": "1", "file-retention": "10",
 		"impurity-lead": "2.0", "impurity-nitrosamine": "50",
 	} {
@@ -292,7 +300,8 @@ func TestExposureTable(t *testing.T) {
 		[]string{e.DailyG.Text, e.RelativeDaily.Text, e.Retention.Text, e.ExposureG.Text, e.RelativeMgKg.Text})
 	for _, e := range table.Builtin().Exposure {
 		if e.RelativeDaily != nil && e.Retention != nil && e.RelativeMgKg != nil {
-			require.InDelta(t, e.RelativeDaily.Value*e.Retention.Value, e.RelativeMgKg.Value, 0.01, e.Key) // notes on exposure, section 2
+			require.InDelta(t, e.RelativeDaily.Value*e.Retention.Value, e.RelativeMgKg.Value, 0.01,
+				e.Key) // notes on exposure, section 2
 		}
 	}
 	_, ok = Exposure(table.Builtin(), "")
@@ -314,7 +323,8 @@ func TestFatReadings(t *testing.T) {
 		i := slices.IndexFunc(table.Builtin().Fats, func(f *trade.Fat) bool { return f.Key == r["key"] })
 		require.GreaterOrEqual(t, i, 0, r["key"])
 		f := table.Builtin().Fats[i]
-		require.Equal(t, []string{r["sv_min_mg_koh_g"], r["sv_max_mg_koh_g"]}, []string{f.SVMin.Exact(), f.SVMax.Exact()}, f.Key)
+		require.Equal(t, []string{r["sv_min_mg_koh_g"], r["sv_max_mg_koh_g"]},
+			[]string{f.SVMin.Exact(), f.SVMax.Exact()}, f.Key)
 	}
 }
 
@@ -333,6 +343,7 @@ func TestStandardsFor(t *testing.T) {
 			require.Empty(t, found, name)
 			continue
 		}
-		require.True(t, slices.ContainsFunc(found, func(s *trade.FragranceStandard) bool { return s.Substance == want }), name)
+		require.True(t, slices.ContainsFunc(found,
+			func(s *trade.FragranceStandard) bool { return s.Substance == want }), name)
 	}
 }

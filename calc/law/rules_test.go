@@ -25,7 +25,8 @@ type rule struct {
 // undecided where that entry is. listed says whether any row in force names the
 // substance at all: listed with no rule means that the tables have no line for
 // this type of product, which is not a pass.
-func rulesOf(t *table.Tables, inci string, cas, ec []string, m rows.Market, day exact.Date, s Situation) (rules []rule, listed bool) {
+func rulesOf(t *table.Tables, inci string, cas, ec []string, m rows.Market, day exact.Date,
+	s Situation) (rules []rule, listed bool) {
 	s = s.Complete()
 	for _, match := range LimitsOf(t, inci, cas, ec) {
 		if !match.Limit.In(m, day) {

@@ -30,15 +30,19 @@ type world struct {
 // the vocabulary of limits.csv a second time.
 var parentsOf = map[string]string{
 	"toothpaste": "oral", "mouthwash": "oral", "mouth-spray": "oral", "oral-leave-on": "oral", "tooth-whitening": "oral",
-	"lipstick": "lip makeup", "antidandruff-shampoo": "shampoo", "hair-dye-oxidative": "hair-dye", "hair-dye-nonoxidative": "hair-dye",
-	"face-cream": "face-product", "face-powder": "face-product", "face-makeup": "face-product makeup", "blemish-concealer": "face-product",
+	"lipstick": "lip makeup", "antidandruff-shampoo": "shampoo", "hair-dye-oxidative": "hair-dye",
+	"hair-dye-nonoxidative": "hair-dye",
+	"face-cream":            "face-product", "face-powder": "face-product", "face-makeup": "face-product makeup",
+	"blemish-concealer": "face-product",
 	"powder-foundation": "face-product", "hand-cream": "hand-product", "body-lotion-spray": "body-lotion",
-	"eye-makeup": "makeup", "eye-shadow": "eye-makeup makeup", "eyeliner": "eye-makeup makeup", "mascara": "eye-makeup makeup",
+	"eye-makeup": "makeup", "eye-shadow": "eye-makeup makeup", "eyeliner": "eye-makeup makeup",
+	"mascara":         "eye-makeup makeup",
 	"deodorant-spray": "deodorant", "deodorant-non-spray": "deodorant", "roll-on-deodorant": "deodorant",
 	"fragrance-hydroalcoholic": "fragrance", "fine-fragrance": "fragrance-hydroalcoholic fragrance",
 	"eau-de-toilette": "fragrance-hydroalcoholic fragrance", "fragrance-cream": "fragrance",
-	"nail-varnish": "nail", "nail-hardener": "nail", "nail-cuticle-solvent": "nail", "nail-cleaning": "nail", "artificial-nail": "nail",
-	"talcum-powder": "powder", "eyelash-tint": "eyelash-product", "eyelash-waving": "eyelash-product",
+	"nail-varnish": "nail", "nail-hardener": "nail", "nail-cuticle-solvent": "nail", "nail-cleaning": "nail",
+	"artificial-nail": "nail",
+	"talcum-powder":   "powder", "eyelash-tint": "eyelash-product", "eyelash-waving": "eyelash-product",
 }
 
 // slowHolds judges a condition in a world, word by word as the vocabulary of
@@ -187,22 +191,27 @@ var open = map[string]struct {
 	values []func(*world)
 }{
 	MissingAge: {func(s *Situation) { s.Ages = nil }, []func(*world){
-		func(w *world) { w.from, w.to = 0, 6 }, func(w *world) { w.from, w.to = 0, 36 }, func(w *world) { w.from, w.to = 36, 1200 },
-		func(w *world) { w.from, w.to = 216, 1200 }, func(w *world) { w.from, w.to = 72, 120 }, func(w *world) { w.from, w.to = 6, 12 },
+		func(w *world) { w.from, w.to = 0, 6 }, func(w *world) { w.from, w.to = 0, 36 },
+		func(w *world) { w.from, w.to = 36, 1200 },
+		func(w *world) { w.from, w.to = 216, 1200 }, func(w *world) { w.from, w.to = 72, 120 },
+		func(w *world) { w.from, w.to = 6, 12 },
 	}},
 	MissingFunction: {func(s *Situation) { s.Functions, s.FunctionsKnown = nil, false }, []func(*world){
 		func(w *world) { w.functions = []string{"preservative"} }, func(w *world) { w.functions = []string{"fragrance"} },
 		func(w *world) { w.functions = []string{"ph-adjuster"} }, func(w *world) { w.functions = []string{"colorant"} },
 		func(w *world) { w.functions = []string{"rust-inhibitor"} }, func(w *world) { w.functions = []string{"denaturant"} },
-		func(w *world) { w.functions = []string{"peroxide-stabiliser"} }, func(w *world) { w.functions = []string{"uv-filter"} },
+		func(w *world) { w.functions = []string{"peroxide-stabiliser"} },
+		func(w *world) { w.functions = []string{"uv-filter"} },
 		func(w *world) { w.functions = []string{"other"} }, func(w *world) { w.functions = nil },
 	}},
-	MissingInhalable:    {func(s *Situation) { s.Inhalable = Unknown }, yesNo(func(w *world, b bool) { w.inhalable = b })},
-	MissingProfessional: {func(s *Situation) { s.Professional = Unknown }, yesNo(func(w *world, b bool) { w.professional = b })},
-	MissingNano:         {func(s *Situation) { s.Nano = Unknown }, yesNo(func(w *world, b bool) { w.nano = b })},
-	MissingMassive:      {func(s *Situation) { s.Massive = Unknown }, yesNo(func(w *world, b bool) { w.massive = b })},
-	MissingNatural:      {func(s *Situation) { s.Natural = Unknown }, yesNo(func(w *world, b bool) { w.natural = b })},
-	MissingRefining:     {func(s *Situation) { s.RefiningKnown = Unknown }, yesNo(func(w *world, b bool) { w.refiningKnown = b })},
+	MissingInhalable: {func(s *Situation) { s.Inhalable = Unknown }, yesNo(func(w *world, b bool) { w.inhalable = b })},
+	MissingProfessional: {func(s *Situation) { s.Professional = Unknown },
+		yesNo(func(w *world, b bool) { w.professional = b })},
+	MissingNano:    {func(s *Situation) { s.Nano = Unknown }, yesNo(func(w *world, b bool) { w.nano = b })},
+	MissingMassive: {func(s *Situation) { s.Massive = Unknown }, yesNo(func(w *world, b bool) { w.massive = b })},
+	MissingNatural: {func(s *Situation) { s.Natural = Unknown }, yesNo(func(w *world, b bool) { w.natural = b })},
+	MissingRefining: {func(s *Situation) { s.RefiningKnown = Unknown },
+		yesNo(func(w *world, b bool) { w.refiningKnown = b })},
 	MissingButadiene: {func(s *Situation) { s.ButadienePct = nil }, []func(*world){
 		func(w *world) { w.butadiene = 0 }, func(w *world) { w.butadiene = 0.1 },
 	}},
@@ -278,13 +287,15 @@ func situationAndWorld(p *trade.ProductType, r *rand.Rand) (Situation, world) {
 	}
 	ages := []Ages{{0, 36}, {36, 1200}, {216, 1200}}[r.IntN(3)]
 	functions := [][]string{
-		{"preservative"}, {"fragrance"}, {"ph-adjuster"}, {"colorant"}, {"uv-filter"}, {"other"}, nil, {"preservative", "fragrance"},
+		{"preservative"}, {"fragrance"}, {"ph-adjuster"}, {"colorant"}, {"uv-filter"}, {"other"}, nil,
+		{"preservative", "fragrance"},
 		{"colorant", "uv-filter"}, {"rust-inhibitor"}, {"denaturant"}, {"peroxide-stabiliser"},
 	}[r.IntN(12)]
 	w := world{
 		rinseOff: s.RinseOff, areas: s.Areas, codes: s.Codes, forms: s.Forms, claims: s.Claims, functions: functions,
 		from: ages.From, to: ages.To, inhalable: flip(), professional: flip(), nano: flip(), massive: flip(), natural: flip(),
-		refiningKnown: flip(), butadiene: []float64{0, 0.09, 0.1}[r.IntN(3)], formaldehyde: []float64{0, 0.001, 0.002, 0.05, 0.06}[r.IntN(5)],
+		refiningKnown: flip(), butadiene: []float64{0, 0.09, 0.1}[r.IntN(3)],
+		formaldehyde: []float64{0, 0.001, 0.002, 0.05, 0.06}[r.IntN(5)],
 	}
 	s.Ages, s.Functions, s.FunctionsKnown = &ages, functions, true
 	s.Inhalable, s.Professional, s.Nano, s.Massive = Is(w.inhalable), Is(w.professional), Is(w.nano), Is(w.massive)
@@ -316,7 +327,8 @@ func TestJudgeAgainstSlow(t *testing.T) {
 	require.Greater(t, len(rules), 250)
 	r := rand.New(rand.NewPCG(1223, 2009))
 	facts := []string{
-		MissingAge, MissingFunction, MissingInhalable, MissingProfessional, MissingNano, MissingMassive, MissingNatural, MissingRefining,
+		MissingAge, MissingFunction, MissingInhalable, MissingProfessional, MissingNano, MissingMassive,
+		MissingNatural, MissingRefining,
 		MissingButadiene, MissingFormaldehyde,
 	}
 	verdicts := map[Verdict]int{}
@@ -338,7 +350,8 @@ func TestJudgeAgainstSlow(t *testing.T) {
 				got := JudgeLimit(l, s)
 				want := slowJudge(t, k.annex, k.condition, w, relevant(l, unknown))
 				if got.Verdict != want.Verdict || !slices.Equal(got.Missing, want.Missing) {
-					t.Fatalf("%s %q in %s: %v %v, the slow method says %v %v\n%+v", l.Key, k.condition, p.Key, got.Verdict, got.Missing, want.Verdict, want.Missing, s)
+					t.Fatalf("%s %q in %s: %v %v, the slow method says %v %v\n%+v", l.Key, k.condition, p.Key, got.Verdict,
+						got.Missing, want.Verdict, want.Missing, s)
 				}
 				verdicts[got.Verdict]++
 			}

@@ -46,7 +46,8 @@ func typeOfCase(t *testing.T, key string) *trade.ProductType {
 		require.True(t, ok, key)
 		return pt
 	}
-	return &trade.ProductType{Name: "Hair dye", RinseOff: true, Areas: []string{"hair"}, Codes: []string{"hair-dye-oxidative", "hair-dye"}}
+	return &trade.ProductType{Name: "Hair dye", RinseOff: true, Areas: []string{"hair"},
+		Codes: []string{"hair-dye-oxidative", "hair-dye"}}
 }
 
 // saidOfEntry says in a word what the checks say of an entry of Annex II; of any

@@ -26,10 +26,12 @@ func TestMatchingMore(t *testing.T) {
 		return ""
 	}
 	assert.Equal(t, "name", by(formula.Substance{INCI: "Acetyl Heptapeptide-9 Colloidal Gold", Nano: true}, "II/1728"))
-	assert.Equal(t, "", by(formula.Substance{INCI: "Acetyl Heptapeptide-9 Colloidal Gold"}, "II/1728"), "the entry is for the nano form")
+	assert.Equal(t, "", by(formula.Substance{INCI: "Acetyl Heptapeptide-9 Colloidal Gold"}, "II/1728"),
+		"the entry is for the nano form")
 	// a plant's number settles neither part nor preparation: peanut, III/306
 	assert.Equal(t, "name", by(formula.Substance{INCI: "Arachis Hypogaea Seedcoat Extract", CAS: "8002-03-7"}, "III/306"))
-	assert.Contains(t, by(formula.Substance{INCI: "Exemplum Hypogaea Seed Extract", CAS: "8002-03-7"}, "III/306"), "the name does not say which part")
+	assert.Contains(t, by(formula.Substance{INCI: "Exemplum Hypogaea Seed Extract", CAS: "8002-03-7"},
+		"III/306"), "the name does not say which part")
 	for _, name := range []string{"Methylparaben", "Titanium Dioxide", "Cetrimonium Chloride", "CI 77891"} {
 		rows := m.known(&formula.Substance{INCI: name}).matches
 		require.GreaterOrEqual(t, len(rows), 2, name)
@@ -57,7 +59,8 @@ func TestLabelTextsByHand(t *testing.T) {
 	check := func(text, substance string, due labelDue) LimitCheck {
 		return LimitCheck{Row: &annex.Limit{LabelText: text}, Substances: []string{substance}, Shape: checkShape{label: due}}
 	}
-	got := LabelTexts([]LimitCheck{check("x", "A", labelMaybe), check("y", "B", labelCertain), check("x", "C", labelCertain), check("x", "A", labelMaybe), check("z", "D", labelNone)})
+	got := LabelTexts([]LimitCheck{check("x", "A", labelMaybe), check("y", "B", labelCertain),
+		check("x", "C", labelCertain), check("x", "A", labelMaybe), check("z", "D", labelNone)})
 	require.Len(t, got, 2)
 	assert.Equal(t, []string{"A", "C"}, got[0].Substances)
 	assert.True(t, got[0].Certain)
@@ -66,5 +69,6 @@ func TestLabelTextsByHand(t *testing.T) {
 	assert.Equal(t, "x", first[0].Text)
 	assert.Len(t, first, 1)
 	sure := check("x", "A", labelCertain)
-	assert.Same(t, sure.Row, LabelTexts([]LimitCheck{sure, check("x", "B", labelCertain)})[0].Row, "the row of the first that is certain")
+	assert.Same(t, sure.Row, LabelTexts([]LimitCheck{sure, check("x", "B", labelCertain)})[0].Row,
+		"the row of the first that is certain")
 }

@@ -25,7 +25,8 @@ import (
 //	V/39: 0.05 × 1.5 % = 0.00075; V/57: 0.005 × 10 % = 0.0005
 func TestIsothiazolinonesTogetherByHand(t *testing.T) {
 	c := calctest.Case{Product: "shampoo"}
-	mix := formulatest.Material(t, "mix", "preservative", "Aqua", "98.5", "Methylchloroisothiazolinone", "1.125", "Methylisothiazolinone", "0.375")
+	mix := formulatest.Material(t, "mix", "preservative", "Aqua", "98.5", "Methylchloroisothiazolinone", "1.125",
+		"Methylisothiazolinone", "0.375")
 	mi := formulatest.Material(t, "mi", "preservative", "Aqua", "90", "Methylisothiazolinone", "10")
 	r := c.Of(t, mix, "0.05", mi, "0.005")
 	both, alone := checkOf(t, r, "V-39-eugb-01"), checkOf(t, r, "V-57-eugb-01")
@@ -44,7 +45,8 @@ func TestIsothiazolinonesTogetherByHand(t *testing.T) {
 	// the mixture alone, and the substance alone
 	r = c.Of(t, mix, "0.1")
 	assert.Equal(t, "not more than 0.0015 % as the 3:1 mixture of MCI and MI", checkOf(t, r, "V-39-eugb-01").Reason)
-	assert.Equal(t, "it comes in together with Methylchloroisothiazolinone and counts there", checkOf(t, r, "V-57-eugb-01").Reason)
+	assert.Equal(t, "it comes in together with Methylchloroisothiazolinone and counts there",
+		checkOf(t, r, "V-57-eugb-01").Reason)
 	r = c.Of(t, mi, "0.01")
 	assert.Equal(t, "alone it counts under entry V/57", checkOf(t, r, "V-39-eugb-01").Reason)
 	assert.Equal(t, "not more than 0.0015 %", checkOf(t, r, "V-57-eugb-01").Reason)
@@ -76,7 +78,8 @@ func TestIsothiazolinonesTogetherByHand(t *testing.T) {
 // product), also where the other's own limit is not for the product: III/173 is for
 // all but oral products.
 func TestAllylHeptineCarbonateInOralProducts(t *testing.T) {
-	aroma := formulatest.Declared(t, formulatest.ScentSheet("aroma"), ingredients.List2023, "Allyl Heptine Carbonate", "0.1", "Methyl octine carbonate", "0.1", "Methyl 2-Octynoate", "0.1")
+	aroma := formulatest.Declared(t, formulatest.ScentSheet("aroma"), ingredients.List2023,
+		"Allyl Heptine Carbonate", "0.1", "Methyl octine carbonate", "0.1", "Methyl 2-Octynoate", "0.1")
 	for _, product := range []string{"mouthwash", "body-lotion"} {
 		r := calctest.Case{Product: product}.Of(t, aroma, "0.5")
 		assert.Contains(t, limitCodes(r), "stop not-together", product)
@@ -88,7 +91,8 @@ func TestAllylHeptineCarbonateInOralProducts(t *testing.T) {
 // most 1 %, and one for all others (IV/77).
 func TestColourantsByHand(t *testing.T) {
 	green := func(product string) limits.LimitCheck {
-		return checkOf(t, calctest.Case{Product: product}.Of(t, formulatest.Material(t, "green", "colour", "CI 10020", "100"), "0.1"), "IV-2-eugb-01")
+		return checkOf(t, calctest.Case{Product: product}.Of(t,
+			formulatest.Material(t, "green", "colour", "CI 10020", "100"), "0.1"), "IV-2-eugb-01")
 	}
 	const use = "listed as a colourant for use in products other than those for mucous membranes"
 	assert.Equal(t, use, green("face-cream").Reason)
@@ -96,12 +100,14 @@ func TestColourantsByHand(t *testing.T) {
 	assert.Equal(t, use+": it may not be used as a colourant here", x.Reason)
 	assert.Equal(t, limits.CheckProhibited, x.Shape.Kind)
 	assert.True(t, x.Shape.Certain)
-	x = checkOf(t, calctest.Case{Product: "lipstick"}.Of(t, formulatest.Material(t, "green", "colour", "CI 10020", "0-5", "Kaolin", "95-100"), "1"), "IV-2-eugb-01")
+	x = checkOf(t, calctest.Case{Product: "lipstick"}.Of(t,
+		formulatest.Material(t, "green", "colour", "CI 10020", "0-5", "Kaolin", "95-100"), "1"), "IV-2-eugb-01")
 	assert.Equal(t, limits.LimitExceeded, x.Verdict)
 	assert.False(t, x.Shape.Certain, "it may not be in it")
 
 	one := 0
-	for _, c := range (calctest.Case{Product: "lipstick"}).Of(t, formulatest.Material(t, "green", "colour", "CI 10020", "100"), "0.1").Limits {
+	for _, c := range (calctest.Case{Product: "lipstick"}).Of(t,
+		formulatest.Material(t, "green", "colour", "CI 10020", "100"), "0.1").Limits {
 		if c.Row.Key == "IV-2-eugb-01" {
 			one++
 		}
@@ -121,7 +127,8 @@ func TestColourantsByHand(t *testing.T) {
 	assert.Equal(t, "row IV-77-eugb-01 permits it here", checkOf(t, r, "IV-77-eugb-02").Reason)
 
 	// nobody says whether it colours: bromocresol green is listed for rinse-off products (IV/152)
-	r = calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Material(t, "green", "", "Bromocresol Green", "50", "Kaolin", "50"), "1")
+	r = calctest.Case{Product: "body-lotion"}.Of(t,
+		formulatest.Material(t, "green", "", "Bromocresol Green", "50", "Kaolin", "50"), "1")
 	x = checkOf(t, r, "IV-152-eugb-01")
 	assert.Equal(t, limits.LimitUndecided, x.Verdict)
 	assert.Equal(t, []string{"what it is in the product for"}, x.Missing)
@@ -140,11 +147,13 @@ func TestColourantsByHand(t *testing.T) {
 	assert.Equal(t, "it is not used as a colourant", checkOf(t, r, "IV-142-eu-02").Reason)
 	r = calctest.Case{Product: "face-powder"}.Of(t, formulatest.Pure(t, "colour", "Zinc Oxide"), "5")
 	assert.Equal(t, "it is used as a colourant only", checkOf(t, r, "VI-30-eugb-02").Reason)
-	r = calctest.Case{Product: "face-powder"}.Of(t, formulatest.Material(t, "zno", "absorbent;UV filter", "Zinc Oxide", "100"), "5")
+	r = calctest.Case{Product: "face-powder"}.Of(t,
+		formulatest.Material(t, "zno", "absorbent;UV filter", "Zinc Oxide", "100"), "5")
 	assert.Equal(t, limits.MissingWords([]string{law.MissingFunction}), checkOf(t, r, "VI-30-eugb-02").Missing)
 
 	// a row for one form that is not for this product does not apply; nothing is open
-	r = calctest.Case{Product: "face-cream"}.Of(t, formulatest.Material(t, "ti", "opacifying", "Titanium Dioxide", "100"), "5")
+	r = calctest.Case{Product: "face-cream"}.Of(t,
+		formulatest.Material(t, "ti", "opacifying", "Titanium Dioxide", "100"), "5")
 	for _, c := range r.Limits {
 		if c.Row.Entry == "321" {
 			assert.Equal(t, limits.LimitNotApplicable, c.Verdict, c.Row.Key)
@@ -156,7 +165,8 @@ func TestColourantsByHand(t *testing.T) {
 // own, 0.01 with III/89.
 func TestPartAndWholeOfASum(t *testing.T) {
 	check := func(octynoate, octine string) limits.LimitCheck {
-		fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Methyl 2-Octynoate", octynoate, "Methyl octine carbonate", octine)
+		fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Methyl 2-Octynoate",
+			octynoate, "Methyl octine carbonate", octine)
 		return checkOf(t, calctest.Case{Product: "body-lotion"}.Of(t, fo, "1"), "III-173-eugb-01")
 	}
 	text := func(c limits.LimitCheck) []string {
@@ -168,7 +178,9 @@ func TestPartAndWholeOfASum(t *testing.T) {
 
 	// each substance once, though several rows name it
 	c := calctest.Case{Product: "body-lotion"}
-	r := c.Of(t, formulatest.Pure(t, "preservative", "Methylparaben"), "0.2", formulatest.Pure(t, "preservative", "Ethylparaben"), "0.2", formulatest.Pure(t, "preservative", "Propylparaben"), "0.1")
+	r := c.Of(t, formulatest.Pure(t, "preservative", "Methylparaben"), "0.2",
+		formulatest.Pure(t, "preservative", "Ethylparaben"), "0.2",
+		formulatest.Pure(t, "preservative", "Propylparaben"), "0.1")
 	assert.Len(t, checkOf(t, r, "V-12-eugb-02").Shape.Uses, 3)
 	r = calctest.Case{Product: "hair-mask"}.Of(t, formulatest.Pure(t, "skin conditioning", "Cetrimonium Chloride"), "0.1")
 	assert.Equal(t, limits.CheckNone, checkOf(t, r, "III-286-eugb-02").Shape.Kind)
@@ -195,14 +207,18 @@ func TestCompareMoreByHand(t *testing.T) {
 	assert.Len(t, c.Contributions, 1)
 	const class = "; the entry is a class and wider than the names listed"
 	assert.Equal(t, "more than 1 % in the product"+class, c.Reason)
-	assert.Equal(t, "it applies and sets no figure"+class, run.Compare(limits.LimitCheck{Row: row}, terms[:1], nil, nil, false).Reason)
-	residue := &annex.Limit{Annex: "III", Entry: "1", Basis: annex.Basis{Text: "residual monomer", Kind: annex.BasisResidue}, Class: annex.ClassExamples}
+	assert.Equal(t, "it applies and sets no figure"+class,
+		run.Compare(limits.LimitCheck{Row: row}, terms[:1], nil, nil, false).Reason)
+	residue := &annex.Limit{Annex: "III", Entry: "1",
+		Basis: annex.Basis{Text: "residual monomer", Kind: annex.BasisResidue}, Class: annex.ClassExamples}
 	assert.Contains(t, run.Compare(limits.LimitCheck{Row: residue}, terms[:1], nil, &limit, false).Reason, class)
 	two := formulatest.Num(t, "2")
-	assert.Contains(t, run.Compare(limits.LimitCheck{Row: residue}, terms[:1], nil, &two, false).Reason, "is not either"+class)
+	assert.Contains(t, run.Compare(limits.LimitCheck{Row: residue}, terms[:1], nil, &two, false).Reason,
+		"is not either"+class)
 
 	// the others alone are just at the limit: nothing is left, not even 0 % is advised
-	full := []limits.Term{{U: brought(t, "A", "a", "1"), Factor: exact.Int(1), Sure: true, Own: true}, {U: b, Factor: exact.Int(1), Sure: true, Own: true}}
+	full := []limits.Term{{U: brought(t, "A", "a", "1"), Factor: exact.Int(1), Sure: true, Own: true},
+		{U: b, Factor: exact.Int(1), Sure: true, Own: true}}
 	c = run.Compare(limits.LimitCheck{Row: row}, full, nil, &limit, false)
 	require.Len(t, c.Room(), 2)
 	assert.Equal(t, "1", c.Room()[0].AtMostPct.Exact()) // 2 × (1 − 0.5) / 1
@@ -212,12 +228,15 @@ func TestCompareMoreByHand(t *testing.T) {
 	s := brought(t, "Zinc Oxide", "a", "1.23456").S
 	s.Nano = true
 	based := &annex.Limit{Basis: annex.Basis{Text: "as zinc"}}
-	assert.Equal(t, "1.235 % Zinc Oxide (nano) × 0.8034 = 0.9918 % as zinc", wordstest.Term(limits.BasisTerm(based, limits.Term{Factor: formulatest.Num(t, "0.8034")}, s))) // 0.99185
+	assert.Equal(t, "1.235 % Zinc Oxide (nano) × 0.8034 = 0.9918 % as zinc",
+		wordstest.Term(limits.BasisTerm(based, limits.Term{Factor: formulatest.Num(t, "0.8034")}, s))) // 0.99185
 
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "p", "1.2")
 	p.IntendedFor = formula.Adults
-	v := &formula.Variant{Portions: []formula.Portion{{Name: "a", SharePct: formulatest.Num(t, "50")}, {Name: "b", SharePct: formulatest.Num(t, "50")}}}
-	r := calctest.Assess(t, p, v, "face-cream", rows.EU, today, formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Material(t, "p", "preservative", "Phenoxyethanol", "100"))
+	v := &formula.Variant{Portions: []formula.Portion{{Name: "a", SharePct: formulatest.Num(t, "50")},
+		{Name: "b", SharePct: formulatest.Num(t, "50")}}}
+	r := calctest.Assess(t, p, v, "face-cream", rows.EU, today, formulatest.Sheet(t, "water", "Aqua", "100"),
+		formulatest.Material(t, "p", "preservative", "Phenoxyethanol", "100"))
 	assert.Equal(t, "", checkOf(t, r, "V-29-eugb-01").WorstIn)
 	assert.Equal(t, limits.LimitExceeded, checkOf(t, r, "V-29-eugb-01").Verdict)
 
@@ -240,7 +259,9 @@ func TestTraceEntries(t *testing.T) {
 	zero := exact.Num{}
 	ban := &annex.Limit{Annex: "II", Entry: "1", MaxPct: &zero, Markets: []rows.Market{rows.EU}, Traces: "III/2"}
 	later := &annex.Limit{Annex: "III", Entry: "2", Markets: []rows.Market{rows.EU}, From: 20270101}
-	u := &limits.LimitUse{S: &formula.Substance{INCI: "A", Contributions: []formula.Contribution{{Route: formula.ByImpurity}}}, Matches: []limits.RowMatch{{Row: ban}, {Row: later}}}
+	u := &limits.LimitUse{S: &formula.Substance{INCI: "A",
+		Contributions: []formula.Contribution{{Route: formula.ByImpurity}}},
+		Matches: []limits.RowMatch{{Row: ban}, {Row: later}}}
 	assert.Equal(t, "", run.TraceEntry(ban, u, today), "not in force yet")
 	assert.Equal(t, "III/2", run.TraceEntry(ban, u, 20270101))
 	u.Matches = u.Matches[:1]
@@ -250,7 +271,8 @@ func TestTraceEntries(t *testing.T) {
 // A ban is open where the entry that it excepts is: oxyquinoline sulfate (II/395) that
 // may stabilise peroxide (III/51).
 func TestBanIsOpenWithItsException(t *testing.T) {
-	r := calctest.Case{Product: "hair-mask"}.Of(t, formulatest.Material(t, "oxy", "", "Oxyquinoline Sulfate", "100"), "0.4")
+	r := calctest.Case{Product: "hair-mask"}.Of(t,
+		formulatest.Material(t, "oxy", "", "Oxyquinoline Sulfate", "100"), "0.4")
 	c := checkOf(t, r, "II-395-eugb-01")
 	assert.Equal(t, limits.LimitUndecided, c.Verdict)
 	assert.Equal(t, []string{"what it is in the product for"}, c.Missing)
@@ -262,14 +284,18 @@ func TestBanIsOpenWithItsException(t *testing.T) {
 func TestFixWords(t *testing.T) {
 	c := calctest.Case{Product: "body-lotion"}
 	r := c.Of(t, formulatest.Material(t, "salt", "preservative", "Sodium Benzoate", "100"), "0.61234")
-	assert.Equal(t, "reduce salt to 0.5899 % or less (now 0.6123 %)", wordstest.Said(calctest.Finding(t, r, "over-limit")).Fix)
-	r = c.Of(t, formulatest.Material(t, "p", "preservative", "Phenoxyethanol", "55-60", "Aqua", "40-45"), "2") // 1.1 to 1.2 of 1
-	assert.Equal(t, "reduce p to 1.666 % or less (now 2 %)", wordstest.Said(calctest.Finding(t, r, "over-limit")).Fix, "the lowest is too much already")
+	assert.Equal(t, "reduce salt to 0.5899 % or less (now 0.6123 %)",
+		wordstest.Said(calctest.Finding(t, r, "over-limit")).Fix)
+	r = c.Of(t, formulatest.Material(t, "p", "preservative", "Phenoxyethanol", "55-60", "Aqua", "40-45"),
+		"2") // 1.1 to 1.2 of 1
+	assert.Equal(t, "reduce p to 1.666 % or less (now 2 %)",
+		wordstest.Said(calctest.Finding(t, r, "over-limit")).Fix, "the lowest is too much already")
 }
 
 // Rows of a sum leave a substance that is there with 0 % out of everything.
 func TestNothingOfASubstanceIsNotChecked(t *testing.T) {
-	r := calctest.Case{Product: "face-cream"}.Of(t, formulatest.Material(t, "m", "preservative", "Glycerin", "100", "Phenoxyethanol", "0"), "5")
+	r := calctest.Case{Product: "face-cream"}.Of(t,
+		formulatest.Material(t, "m", "preservative", "Glycerin", "100", "Phenoxyethanol", "0"), "5")
 	for _, c := range r.Limits {
 		assert.NotContains(t, c.Substances, "Phenoxyethanol")
 	}

@@ -31,14 +31,17 @@ func TestClosedListsByHand(t *testing.T) {
 		require.Len(t, fs, 1)
 		return fs[0]
 	}
-	f := one("not-listed-preservative", formulatest.Material(t, "x", "preservative", "Exemplum Extract", "50", "Glycerin", "50"))
+	f := one("not-listed-preservative",
+		formulatest.Material(t, "x", "preservative", "Exemplum Extract", "50", "Glycerin", "50"))
 	assert.Equal(t, finding.Stop, f.Severity)
 	assert.Equal(t, "it is used as a preservative, but nothing in it is on the list of permitted preservatives (annex V): Exemplum Extract", wordstest.Said(f).Message)
 	f = one("not-listed-preservative", formulatest.Material(t, "x", "preservative", "Glycerin", "100"))
 	assert.Equal(t, "it is used as a preservative, but nothing in it is on the list of permitted preservatives (annex V): Glycerin", wordstest.Said(f).Message)
-	f = one("not-listed-preservative", formulatest.Material(t, "x", "preservative;mild preservative", "Exemplum Extract", "100"))
+	f = one("not-listed-preservative",
+		formulatest.Material(t, "x", "preservative;mild preservative", "Exemplum Extract", "100"))
 	assert.Equal(t, finding.Stop, f.Severity, "the first function is what it is there for, also where it is said twice")
-	f = one("not-listed-preservative", formulatest.Material(t, "x", "preservative;mild preservative", "Phenoxyethanol", "70", "Exemplum Extract", "30"))
+	f = one("not-listed-preservative",
+		formulatest.Material(t, "x", "preservative;mild preservative", "Phenoxyethanol", "70", "Exemplum Extract", "30"))
 	assert.Equal(t, "Exemplum Extract in it is not on the list of permitted preservatives (annex V): is it meant to preserve?", wordstest.Said(f).Message)
 	f = one("not-listed-preservative", formulatest.Material(t, "x", "preservative", "CI 15985", "100"))
 	assert.Contains(t, wordstest.Said(f).Message, ": CI 15985", "a colour may be listed, and not to preserve")
@@ -61,12 +64,15 @@ func TestClosedListsByHand(t *testing.T) {
 // line of the law.
 func TestNoLineByHand(t *testing.T) {
 	lip := calctest.Case{Product: "lip-balm", Day: 20270101}
-	f := calctest.Finding(t, lip.Of(t, formulatest.Declared(t, formulatest.ScentSheet("aroma"), ingredients.List2023, "Benzyl Salicylate", "1"), "0.5"), "no-line")
+	f := calctest.Finding(t, lip.Of(t,
+		formulatest.Declared(t, formulatest.ScentSheet("aroma"), ingredients.List2023, "Benzyl Salicylate", "1"),
+		"0.5"), "no-line")
 	assert.Contains(t, wordstest.Said(f).Why, "rows in force on 2027-01-01: III-")
 	assert.Contains(t, wordstest.Said(f).Why, " (in ")
 	assert.Contains(t, wordstest.Said(f).Why, "; III-")
 	assert.Equal(t, []string{"0.5 % of aroma × 1 % in it = 0.005 %"}, formulatest.Terms(f))
-	f = calctest.Finding(t, lip.Of(t, formulatest.Impure(t, formulatest.Pure(t, "emollient", "Glycerin"), "Benzyl Salicylate", "0.1"), "5"), "no-line")
+	f = calctest.Finding(t, lip.Of(t,
+		formulatest.Impure(t, formulatest.Pure(t, "emollient", "Glycerin"), "Benzyl Salicylate", "0.1"), "5"), "no-line")
 	assert.Equal(t, finding.Note, f.Severity)
 
 	rows, faults := annex.ReadOwn("limits/house.csv", []byte(
@@ -82,7 +88,8 @@ func TestNoLineByHand(t *testing.T) {
 // Class entries let entries, whole annexes and substances out, one by one.
 func TestClassEntriesLetOut(t *testing.T) {
 	run := handRun(t)
-	row := &annex.Limit{Annex: "II", Entry: "46", Class: annex.ClassNames, Exempt: []string{"V/16", "IV"}, ExemptNames: []string{"barium sulfate"}}
+	row := &annex.Limit{Annex: "II", Entry: "46", Class: annex.ClassNames, Exempt: []string{"V/16", "IV"},
+		ExemptNames: []string{"barium sulfate"}}
 	use := func(inci, which, entry string) *limits.LimitUse {
 		u := &limits.LimitUse{S: &formula.Substance{INCI: inci}}
 		if which != "" {
@@ -99,7 +106,8 @@ func TestClassEntriesLetOut(t *testing.T) {
 	assert.False(t, run.Lets(use("Barium Lake", "IV", "9"), silent))
 
 	// a name with two elements is asked about once, with where it comes from
-	r := calctest.Case{Product: "face-cream"}.Of(t, formulatest.Material(t, "x", "bulking", "Lead Barium Exemplate", "100"), "1")
+	r := calctest.Case{Product: "face-cream"}.Of(t,
+		formulatest.Material(t, "x", "bulking", "Lead Barium Exemplate", "100"), "1")
 	f := calctest.Finding(t, r, "class-member")
 	assert.Equal(t, []string{"1 % of x × 100 % in it = 1 %"}, formulatest.Terms(f))
 }

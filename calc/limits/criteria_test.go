@@ -17,11 +17,16 @@ func TestPHAgainstItsCriterion(t *testing.T) {
 		band            annex.PHBand
 		words, ph, want string
 	}{
-		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")), Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "7-9.5", "kept"},
-		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")), Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "6.9-9", "open"},
-		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")), Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "8-9.6", "open"},
-		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")), Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "6-6.9", "broken"},
-		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")), Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "9.6-10", "broken"},
+		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")),
+			Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "7-9.5", "kept"},
+		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")),
+			Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "6.9-9", "open"},
+		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")),
+			Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "8-9.6", "open"},
+		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")),
+			Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "6-6.9", "broken"},
+		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")),
+			Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "9.6-10", "broken"},
 		{annex.PHBand{Max: formulatest.Ptr(formulatest.Num(t, "12.7"))}, "pH at most 12.7", "12.7", "kept"},
 		{annex.PHBand{Max: formulatest.Ptr(formulatest.Num(t, "12.7"))}, "pH at most 12.7", "12.71", "broken"},
 		{annex.PHBand{Max: formulatest.Ptr(formulatest.Num(t, "12.7"))}, "pH at most 12.7", "1", "kept"},

@@ -22,8 +22,10 @@ import (
 // material, nitrosamine of at most 50 µg/kg, in containers free of nitrite. Annex III
 // entry 62. One finding asks the supplier of each material for all of it.
 func TestCriteriaAreAskedOnceOfEachSupplier(t *testing.T) {
-	tea := formulatest.Supplied(formulatest.Material(t, "tea", "buffering", "Triethanolamine", "100"), "Alder Supplies (invented)", "T-9")
-	second := formulatest.Supplied(formulatest.Material(t, "tea-mix", "buffering", "Triethanolamine", "50", "Aqua", "50"), "Birch Supplies (invented)", "")
+	tea := formulatest.Supplied(formulatest.Material(t, "tea", "buffering", "Triethanolamine", "100"),
+		"Alder Supplies (invented)", "T-9")
+	second := formulatest.Supplied(formulatest.Material(t, "tea-mix", "buffering", "Triethanolamine", "50",
+		"Aqua", "50"), "Birch Supplies (invented)", "")
 	c := calctest.Case{Product: "body-lotion", Market: rows.EU}
 	r := c.Of(t, tea, "1", second, "1")
 	fs := calctest.Findings(r, "criterion")
@@ -38,7 +40,8 @@ func TestCriteriaAreAskedOnceOfEachSupplier(t *testing.T) {
 	assert.Contains(t, wordstest.Said(f).Text(), "secondary amine")
 	assert.Contains(t, wordstest.Said(f).Text(), "for Triethanolamine")
 	assert.Equal(t, "ask Alder Supplies (invented) for a statement on tea (code T-9), and enter it as a document of kind purity", wordstest.Said(f).Fix)
-	assert.Contains(t, wordstest.Said(asked["Birch Supplies (invented)"]).Message, "no document on file shows that it meets ")
+	assert.Contains(t, wordstest.Said(asked["Birch Supplies (invented)"]).Message,
+		"no document on file shows that it meets ")
 
 	tea.Documents = []ingredients.Document{{Kind: "purity", File: "evidence/tea.txt"}}
 	r = c.Of(t, tea, "1")
@@ -75,7 +78,8 @@ func TestWhatRowsAsk(t *testing.T) {
 
 	amine := "m: the content that the limit of 0.5 % counts: secondary amine content of the finished product"
 	assert.Contains(t, of("shower-gel", "foam boosting", "Cocamide DEA", "3", false), amine)
-	assert.NotContains(t, of("shower-gel", "foam boosting", "Cocamide DEA", "0.5", false), amine, "all of it is within the limit")
+	assert.NotContains(t, of("shower-gel", "foam boosting", "Cocamide DEA", "0.5", false), amine,
+		"all of it is within the limit")
 	assert.Len(t, of("body-lotion", "emollient", "Arachis Hypogaea Oil", "5", false), 2)
 	assert.Empty(t, of("body-lotion", "film forming", "Polyacrylamide", "1", false))
 
@@ -83,8 +87,10 @@ func TestWhatRowsAsk(t *testing.T) {
 	assert.Equal(t, []string{": pH below 11"}, of("shampoo", "pH adjuster", "Sodium Hydroxide", "0.3", false))
 
 	base := formulatest.Pure(t, "humectant", "Glycerin")
-	assert.Empty(t, criteriaOf(calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Impure(t, base, "Triethanolamine", "0.1"), "5")))
-	s := &formula.Substance{Contributions: []formula.Contribution{{Ingredient: "a"}, {Ingredient: "a"}, {Ingredient: "b", Route: formula.ByImpurity}, {Ingredient: "c"}}}
+	assert.Empty(t, criteriaOf(calctest.Case{Product: "body-lotion"}.Of(t,
+		formulatest.Impure(t, base, "Triethanolamine", "0.1"), "5")))
+	s := &formula.Substance{Contributions: []formula.Contribution{{Ingredient: "a"}, {Ingredient: "a"},
+		{Ingredient: "b", Route: formula.ByImpurity}, {Ingredient: "c"}}}
 	assert.Equal(t, []string{"a", "c"}, limits.SortedMaterials(s))
 
 	// one criterion alone is asked too: peroxide of limonene, III/88

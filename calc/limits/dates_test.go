@@ -12,7 +12,8 @@ import (
 )
 
 func TestCriteriaWords(t *testing.T) {
-	assert.Equal(t, "peroxide value below 10 mmol/L (of the substance, not the product)", specWords("peroxide_mmol_l<10 (of the substance, not the product)"))
+	assert.Equal(t, "peroxide value below 10 mmol/L (of the substance, not the product)",
+		specWords("peroxide_mmol_l<10 (of the substance, not the product)"))
 	assert.Equal(t, "total PAH at most 500 ppb", specWords("total_PAH_ppb<=500"))
 	assert.Equal(t, "ethylene glycol in raw material at most 0.1 %", specWords("ethylene_glycol_in_raw_material_pct<=0.1"))
 	assert.Equal(t, "alpha terthienyl in extract at most 0.35 %", specWords("alpha_terthienyl_pct_in_extract<=0.35"))

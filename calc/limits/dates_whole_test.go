@@ -43,7 +43,8 @@ func TestRuleBeforeAndAfterItsDay(t *testing.T) {
 	f := calctest.Finding(t, after, "over-limit")
 	assert.Contains(t, wordstest.Said(f).Why, "from 2025-11-01; stock already on the market may be sold until 2027-04-30")
 	assert.Empty(t, calctest.Findings(after, "coming-limit"))
-	assert.NotContains(t, wordstest.Said(calctest.Finding(t, calctest.Case{Product: "body-lotion", Day: 20270501}.Of(t, retinol, "0.1"), "over-limit")).Why, "stock already")
+	assert.NotContains(t, wordstest.Said(calctest.Finding(t,
+		calctest.Case{Product: "body-lotion", Day: 20270501}.Of(t, retinol, "0.1"), "over-limit")).Why, "stock already")
 
 	gb := calctest.Case{Product: "body-lotion", Day: 20251101, Market: rows.GB}.Of(t, retinol, "0.1")
 	assert.NotContains(t, limitCodes(gb), "stop over-limit")
@@ -63,7 +64,8 @@ func TestRuleThatEnds(t *testing.T) {
 	z := formulatest.Pure(t, "preservative", "Ammonium Silver Zinc Aluminium Silicate")
 	r = calctest.Case{Product: "deodorant-aerosol", Day: 20260517}.Of(t, z, "0.5")
 	assert.Contains(t, limitCodes(r), "stop not-listed-preservative")
-	assert.Contains(t, messages(calctest.Findings(r, "coming-limit")), "note from 2026-05-18 no rule in the tables stops it any more")
+	assert.Contains(t, messages(calctest.Findings(r, "coming-limit")),
+		"note from 2026-05-18 no rule in the tables stops it any more")
 }
 
 // Required wording: certain, by a content above a figure, by type, and open.
@@ -81,7 +83,8 @@ func TestLabelTexts(t *testing.T) {
 	assert.Equal(t, map[string]bool{}, ammonia("2")) // III/4: label above 2 %
 	assert.Equal(t, map[string]bool{"Contains ammonia": true}, ammonia("2.1"))
 
-	fluoride := texts(calctest.Case{Product: "toothpaste"}.Of(t, formulatest.Pure(t, "oral care", "Sodium Fluoride"), "0.2"))
+	fluoride := texts(calctest.Case{Product: "toothpaste"}.Of(t,
+		formulatest.Pure(t, "oral care", "Sodium Fluoride"), "0.2"))
 	assert.Equal(t, map[string]bool{"Contains Sodium Fluoride": true}, fluoride)
 
 	// Triclocarban in the EU: on toothpaste only (V/23).
@@ -91,7 +94,8 @@ func TestLabelTexts(t *testing.T) {
 
 	// Parabens of V/12a on leave-on products for children under 3.
 	pp := formulatest.Pure(t, "preservative", "Propylparaben")
-	assert.Equal(t, map[string]bool{"Do not use on the nappy area": true}, texts(calctest.Case{Product: "baby-lotion", Audience: formula.UnderThree}.Of(t, pp, "0.1")))
+	assert.Equal(t, map[string]bool{"Do not use on the nappy area": true},
+		texts(calctest.Case{Product: "baby-lotion", Audience: formula.UnderThree}.Of(t, pp, "0.1")))
 	assert.Equal(t, map[string]bool{}, texts(calctest.Case{Product: "body-lotion"}.Of(t, pp, "0.1")))
 
 	// Salicylic acid as preservative: depends on who might use it (V/3).
@@ -104,15 +108,20 @@ func TestLabelTexts(t *testing.T) {
 	// Formaldehyde released: the wording is open until it is measured.
 	dmdm := calctest.Case{Product: "shampoo"}.Of(t, formulatest.Pure(t, "preservative", "DMDM Hydantoin"), "0.3")
 	assert.Equal(t, map[string]bool{"releases formaldehyde": false}, texts(dmdm))
-	assert.Equal(t, "have the released formaldehyde measured or calculated", wordstest.Said(calctest.Finding(t, dmdm, "limit-undecided")).Fix)
-	free := formulatest.Impure(t, formulatest.Pure(t, "preservative", "DMDM Hydantoin"), "Formaldehyde", "1") // 0.003 % is there as such
-	assert.Equal(t, map[string]bool{"releases formaldehyde": true}, texts(calctest.Case{Product: "shampoo"}.Of(t, free, "0.3")))
+	assert.Equal(t, "have the released formaldehyde measured or calculated",
+		wordstest.Said(calctest.Finding(t, dmdm, "limit-undecided")).Fix)
+	free := formulatest.Impure(t, formulatest.Pure(t, "preservative", "DMDM Hydantoin"), "Formaldehyde",
+		"1") // 0.003 % is there as such
+	assert.Equal(t, map[string]bool{"releases formaldehyde": true},
+		texts(calctest.Case{Product: "shampoo"}.Of(t, free, "0.3")))
 }
 
 // Each raw material is asked once for all of its criteria; a purity statement on
 // file makes it a note.
 func TestCriteriaOfRawMaterials(t *testing.T) {
-	pine := formulatest.Declared(t, formulatest.Material(t, "pine", "fragrance", "Pinus Sylvestris Leaf Oil", "100"), ingredients.List2023, "Limonene", "5", "Terpinolene", "1")
+	pine := formulatest.Declared(t,
+		formulatest.Material(t, "pine", "fragrance", "Pinus Sylvestris Leaf Oil", "100"), ingredients.List2023,
+		"Limonene", "5", "Terpinolene", "1")
 	r := calctest.Case{Product: "shower-gel"}.Of(t, pine, "0.5")
 	list := limits.Criteria(r.Input, r.Compositions)
 	require.Len(t, list, 3)
@@ -124,13 +133,15 @@ func TestCriteriaOfRawMaterials(t *testing.T) {
 		assert.Contains(t, wordstest.Said(f).Why, "row "+c.Row.Key)
 	}
 	pine.Documents = []ingredients.Document{{Kind: "coa", File: "evidence/pine.pdf"}}
-	assert.Equal(t, finding.Note, calctest.Finding(t, calctest.Case{Product: "shower-gel"}.Of(t, pine, "0.5"), "criterion").Severity)
+	assert.Equal(t, finding.Note, calctest.Finding(t, calctest.Case{Product: "shower-gel"}.Of(t, pine, "0.5"),
+		"criterion").Severity)
 }
 
 // Reg (EU) 2023/1545: from 2026-08-01 newly placed products name more allergens;
 // stock placed before may be sold until 2028-07-31. GB keeps the older list.
 func TestComingAllergens(t *testing.T) {
-	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalool", "2", "Linalyl Acetate", "3", "Vanillin", "0.001")
+	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalool", "2",
+		"Linalyl Acetate", "3", "Vanillin", "0.001")
 	before := calctest.Case{Product: "body-lotion", Day: 20260731}.Of(t, fo, "1")
 	f := calctest.Finding(t, before, "coming-allergen")
 	assert.Equal(t, finding.Note, f.Severity)
@@ -146,7 +157,8 @@ func TestComingAllergens(t *testing.T) {
 	gb := calctest.Case{Product: "body-lotion", Day: 20260731, Market: rows.GB}.Of(t, fo, "1")
 	assert.Empty(t, calctest.Findings(gb, "coming-allergen"))
 
-	old := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "2") // says nothing of the newer names
+	old := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool",
+		"2") // says nothing of the newer names
 	f = calctest.Finding(t, calctest.Case{Product: "body-lotion", Day: 20260731}.Of(t, old, "1"), "coming-allergen")
 	assert.Contains(t, wordstest.Said(f).Message, "of them are not stated in the documents of fo")
 }
@@ -160,11 +172,14 @@ func TestDraftSaysSo(t *testing.T) {
 	from, _ := f.Values.Get("from")
 	assert.Equal(t, "2027-03-23", from.Date.String())
 
-	r = calctest.Case{Product: "eau-de-toilette", Market: rows.GB, Day: 20261129}.Of(t, formulatest.Pure(t, "fragrance", "Hexyl Salicylate"), "3")
+	r = calctest.Case{Product: "eau-de-toilette", Market: rows.GB, Day: 20261129}.Of(t,
+		formulatest.Pure(t, "fragrance", "Hexyl Salicylate"), "3")
 	assert.Equal(t, finding.Ask, calctest.Finding(t, r, "draft-law").Severity, "the draft of November 2025")
 	assert.Empty(t, calctest.Findings(r, "over-limit"))
-	r = calctest.Case{Product: "eau-de-toilette", Market: rows.EU, Day: 20261129}.Of(t, formulatest.Pure(t, "fragrance", "Hexyl Salicylate"), "3")
-	assert.Equal(t, finding.Stop, calctest.Finding(t, r, "over-limit").Severity, "Reg (EU) 2026/78: 2 % in hydroalcoholic fragrances")
+	r = calctest.Case{Product: "eau-de-toilette", Market: rows.EU, Day: 20261129}.Of(t,
+		formulatest.Pure(t, "fragrance", "Hexyl Salicylate"), "3")
+	assert.Equal(t, finding.Stop, calctest.Finding(t, r, "over-limit").Severity,
+		"Reg (EU) 2026/78: 2 % in hydroalcoholic fragrances")
 }
 
 // Petrolatum needs its refining history (II/904); a purity statement answers.
@@ -173,5 +188,6 @@ func TestRefiningHistory(t *testing.T) {
 	r := calctest.Case{Product: "body-balm"}.Of(t, s, "20")
 	assert.Equal(t, finding.Ask, calctest.Finding(t, r, "limit-undecided").Severity)
 	s.Documents = []ingredients.Document{{Kind: "purity", File: "evidence/petrolatum.pdf"}}
-	assert.Equal(t, limits.LimitNotApplicable, verdictOfRow(t, calctest.Case{Product: "body-balm"}.Of(t, s, "20"), "II-904-eugb-01"))
+	assert.Equal(t, limits.LimitNotApplicable,
+		verdictOfRow(t, calctest.Case{Product: "body-balm"}.Of(t, s, "20"), "II-904-eugb-01"))
 }

@@ -23,9 +23,13 @@ func TestVerdictOfAChallenge(t *testing.T) {
 		r    ageing.ChallengeResult
 		want string
 	}{
-		{ageing.ChallengeResult{A: ageing.MicroPass, B: ageing.MicroPass}, "A"}, {ageing.ChallengeResult{A: ageing.MicroPass, B: ageing.MicroPass, Missing: missing}, "open"},
-		{ageing.ChallengeResult{A: ageing.MicroFail, B: ageing.MicroPass}, "B"}, {ageing.ChallengeResult{A: ageing.MicroFail, B: ageing.MicroPass, Missing: missing}, "open"},
-		{ageing.ChallengeResult{A: ageing.MicroQuery, B: ageing.MicroPass}, "open"}, {ageing.ChallengeResult{A: ageing.MicroFail, B: ageing.MicroQuery}, "open"}, {ageing.ChallengeResult{A: ageing.MicroFail, B: ageing.MicroFail}, "fail"},
+		{ageing.ChallengeResult{A: ageing.MicroPass, B: ageing.MicroPass}, "A"},
+		{ageing.ChallengeResult{A: ageing.MicroPass, B: ageing.MicroPass, Missing: missing}, "open"},
+		{ageing.ChallengeResult{A: ageing.MicroFail, B: ageing.MicroPass}, "B"},
+		{ageing.ChallengeResult{A: ageing.MicroFail, B: ageing.MicroPass, Missing: missing}, "open"},
+		{ageing.ChallengeResult{A: ageing.MicroQuery, B: ageing.MicroPass}, "open"},
+		{ageing.ChallengeResult{A: ageing.MicroFail, B: ageing.MicroQuery}, "open"},
+		{ageing.ChallengeResult{A: ageing.MicroFail, B: ageing.MicroFail}, "fail"},
 		{ageing.ChallengeResult{A: ageing.MicroFail, B: ageing.MicroFail, Missing: missing}, "fail"},
 	} {
 		assert.Equal(t, c.want, c.r.Verdict(), "%+v", c.r)
@@ -37,7 +41,8 @@ func TestReadingOfFacts(t *testing.T) {
 	assert.Equal(t, []string{"a", "b", "c", "d"}, NameWords("A B-C/d"))
 	powder := formulatest.Material(t, "m", "emollient", "CI 77891", "100")
 	powder.Form = "powder"
-	in := &formula.Input{Session: formulatest.Session(table.Builtin()), Sheets: map[string]*ingredients.Sheet{"m": powder}, Materials: map[string]*formula.Material{}}
+	in := &formula.Input{Session: formulatest.Session(table.Builtin()),
+		Sheets: map[string]*ingredients.Sheet{"m": powder}, Materials: map[string]*formula.Material{}}
 	s := brought(t, "CI 77891", "m", "1").S
 	assert.Equal(t, []string{fnOther, fnColorant}, rolesOf(in, s).Main)
 	assert.Equal(t, []string{fnOther, fnColorant}, rolesOf(in, s).All)
@@ -51,6 +56,7 @@ func TestReadingOfFacts(t *testing.T) {
 	assert.Equal(t, "2", c.Content.Max.Exact())
 	assert.Nil(t, c.HighestPct, "nothing is allowed or forbidden by a row that does not apply")
 	assert.Empty(t, c.Room())
-	c = run.prohibit(c, []Term{{U: brought(t, "A", "a", "2"), Factor: exact.Int(1), Own: true}}, answer{Answer: law.Answer{Verdict: law.Undecided, Missing: []string{law.MissingFunction}}})
+	c = run.prohibit(c, []Term{{U: brought(t, "A", "a", "2"), Factor: exact.Int(1), Own: true}},
+		answer{Answer: law.Answer{Verdict: law.Undecided, Missing: []string{law.MissingFunction}}})
 	assert.Equal(t, "2", c.Content.Max.Exact(), "what may hold counts too")
 }

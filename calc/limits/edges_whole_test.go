@@ -22,11 +22,17 @@ func TestDigitsInSentences(t *testing.T) {
 	assert.Contains(t, r.Aggregates[0].Arithmetic, "SED = 269 × 1.235 % × 80 % = ")
 	assert.Contains(t, calctest.Margin(t, r, "Phenoxyethanol").SED.Text(), "123.2 × 1.235 % × 80 %")
 	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "0.043215-0.234564")
-	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "1"), &formula.Variant{}, "body-butter", rows.GB, 20261125, formulatest.Squalane(t), fo)
-	assert.Contains(t, wordstest.Said(calctest.Finding(t, r, "allergen-open")).Message, "0.0004322 to 0.002346 % of the product;")
-	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "1.23456"), &formula.Variant{}, "body-butter", rows.GB, 20261125, formulatest.Squalane(t), formulatest.Certified(t, fo, "5A", "1"))
-	assert.Equal(t, "1.235 % of the product; its certificate allows 1 % in category 5A", wordstest.Said(calctest.Finding(t, r, "fragrance-over")).Message)
-	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "1.23456"), &formula.Variant{}, "body-lotion", rows.GB, 20261125, formulatest.Squalane(t), fo)
+	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "1"),
+		&formula.Variant{}, "body-butter", rows.GB, 20261125, formulatest.Squalane(t), fo)
+	assert.Contains(t, wordstest.Said(calctest.Finding(t, r, "allergen-open")).Message,
+		"0.0004322 to 0.002346 % of the product;")
+	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "1.23456"),
+		&formula.Variant{}, "body-butter", rows.GB, 20261125, formulatest.Squalane(t),
+		formulatest.Certified(t, fo, "5A", "1"))
+	assert.Equal(t, "1.235 % of the product; its certificate allows 1 % in category 5A",
+		wordstest.Said(calctest.Finding(t, r, "fragrance-over")).Message)
+	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "1.23456"),
+		&formula.Variant{}, "body-lotion", rows.GB, 20261125, formulatest.Squalane(t), fo)
 	// 7.82 g / 15670 cm² = 0.499 mg/cm²; 1.23456 × 0.234564 % = 0.0028958
 	assert.Contains(t, r.LocalDoses[0].Arithmetic(), "0.499 mg/cm² × 0.002896 % × 1000 = 0.01445 µg/cm² a day")
 }
@@ -51,9 +57,11 @@ func TestWhichExposureRow(t *testing.T) {
 	}
 	// 1.5 g over 200 cm² is 7.5 mg/cm², below the published driver of 9 for the underarm
 	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalool", "50")
-	r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "1"), &formula.Variant{}, "deodorant-stick", rows.GB, 20261125, formulatest.Squalane(t), fo)
+	r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "1"),
+		&formula.Variant{}, "deodorant-stick", rows.GB, 20261125, formulatest.Squalane(t), fo)
 	assert.Equal(t, 9.0, r.LocalDoses[0].ProductMgCm2.Value)
-	assert.Equal(t, "published driver for the underarm, above 7.5 mg/cm² from amount and area", r.LocalDoses[0].ProductMgCm2.Note)
+	assert.Equal(t, "published driver for the underarm, above 7.5 mg/cm² from amount and area",
+		r.LocalDoses[0].ProductMgCm2.Note)
 }
 
 // A spray is breathed in beside what the skin takes up, at the typical content too: of 1
@@ -84,7 +92,10 @@ func TestTypicalDoseOfASpray(t *testing.T) {
 
 	// clay does not react, and stands beside the soap
 	soap := formulatest.SoapProduct(t, "KOH", "olive", "50", "koh", "8", "clay", "2", "water", "40")
-	r = calctest.Assess(t, soap, &formula.Variant{}, "bar-soap", rows.GB, 20261125, append(formulatest.SoapSheets(t, "olive", "Olea Europaea Fruit Oil"), formulatest.Sheet(t, "clay", "Kaolin", "100"))...)
+	r = calctest.Assess(t, soap, &formula.Variant{}, "bar-soap", rows.GB, 20261125,
+		append(formulatest.SoapSheets(t, "olive", "Olea Europaea Fruit Oil"),
+			formulatest.Sheet(t, "clay", "Kaolin", "100"))...)
 	assert.Equal(t, []string{"lye reaction 98", "clay 2"}, formulatest.Shares(r.Whole().Mixture))
-	assert.Equal(t, []string{"olive", "koh", "water"}, []string{r.Reactions[0].From[0].Ingredient, r.Reactions[0].From[1].Ingredient, r.Reactions[0].From[2].Ingredient})
+	assert.Equal(t, []string{"olive", "koh", "water"},
+		[]string{r.Reactions[0].From[0].Ingredient, r.Reactions[0].From[1].Ingredient, r.Reactions[0].From[2].Ingredient})
 }

@@ -26,7 +26,9 @@ func brought(t testing.TB, inci string, pairs ...string) *LimitUse {
 		pct := formulatest.Range(t, pairs[i+1])
 		s.Total = s.Total.Add(pct)
 		s.Pct = s.Pct.Add(pct)
-		s.Contributions = append(s.Contributions, formula.Contribution{Ingredient: pairs[i], Pct: pct, Route: formula.ByComposition, LinePos: exact.Pos{File: "p", Line: i + 1}})
+		s.Contributions = append(s.Contributions,
+			formula.Contribution{Ingredient: pairs[i], Pct: pct, Route: formula.ByComposition,
+				LinePos: exact.Pos{File: "p", Line: i + 1}})
 	}
 	return &LimitUse{S: s, PerComp: []*formula.Substance{s}}
 }
@@ -45,19 +47,24 @@ func handRun(t testing.TB, shares ...string) *Run {
 // 0.8 × (1 − 0.3) / 0.8 = 0.7; of the second, 6 % with 10 % in it, 6 × 0.2 / 0.3 = 4.
 func TestCountedByHand(t *testing.T) {
 	run := handRun(t, "a", "0.8", "b", "6")
-	row := &annex.Limit{Annex: "III", Entry: "1", MaxPct: formulatest.Ptr(formulatest.Num(t, "1")), Basis: annex.Basis{Text: "as acid"}}
-	terms := []Term{{U: brought(t, "A", "a", "0.8"), Factor: exact.Int(1), Sure: true, Own: true}, {U: brought(t, "B", "b", "0.6"), Factor: exact.Frac(1, 2), Sure: true, remark: "as told"}}
+	row := &annex.Limit{Annex: "III", Entry: "1", MaxPct: formulatest.Ptr(formulatest.Num(t, "1")),
+		Basis: annex.Basis{Text: "as acid"}}
+	terms := []Term{{U: brought(t, "A", "a", "0.8"), Factor: exact.Int(1), Sure: true, Own: true},
+		{U: brought(t, "B", "b", "0.6"), Factor: exact.Frac(1, 2), Sure: true, remark: "as told"}}
 	c := run.Compare(LimitCheck{Row: row}, terms, nil, row.MaxPct, false)
 	assert.Equal(t, LimitExceeded, c.Verdict)
 	assert.Equal(t, "more than 1 % as acid in the product; as told", c.Reason)
 	assert.Equal(t, "1.1", c.Content.Max.Exact())
 	assert.Equal(t, "14/11", c.HighestPct.Exact())
 	require.Len(t, c.Room(), 2)
-	assert.Equal(t, []string{"a", "0.7", "0.8"}, []string{c.Room()[0].Ingredient, c.Room()[0].AtMostPct.Exact(), c.Room()[0].UsePct.Exact()})
-	assert.Equal(t, []string{"b", "4", "6"}, []string{c.Room()[1].Ingredient, c.Room()[1].AtMostPct.Exact(), c.Room()[1].UsePct.Exact()})
+	assert.Equal(t, []string{"a", "0.7", "0.8"},
+		[]string{c.Room()[0].Ingredient, c.Room()[0].AtMostPct.Exact(), c.Room()[0].UsePct.Exact()})
+	assert.Equal(t, []string{"b", "4", "6"},
+		[]string{c.Room()[1].Ingredient, c.Room()[1].AtMostPct.Exact(), c.Room()[1].UsePct.Exact()})
 	require.Len(t, c.Basis(), 2)
 	assert.Equal(t, "0.8 % A as acid", wordstest.Term(c.Basis()[0]))
-	assert.Equal(t, "0.6 % B × 0.5 = 0.3 % as acid (all of B is counted, the cautious reading of the row)", wordstest.Term(c.Basis()[1]))
+	assert.Equal(t, "0.6 % B × 0.5 = 0.3 % as acid (all of B is counted, the cautious reading of the row)",
+		wordstest.Term(c.Basis()[1]))
 	assert.Equal(t, "1.4", c.Shape.plain.Max.Exact())
 	assert.Len(t, c.Contributions, 2)
 
@@ -109,7 +116,9 @@ func TestCountedByHand(t *testing.T) {
 	c = run.Compare(LimitCheck{Row: plain}, terms, nil, row.MaxPct, false)
 	assert.Len(t, c.Basis(), 2)
 	// the others exceed it without the material: none of it passes
-	over := run.Compare(LimitCheck{Row: plain}, []Term{{U: brought(t, "A", "a", "0.8", "b", "1.2"), Factor: exact.Int(1), Sure: true, Own: true}}, nil, row.MaxPct, false)
+	over := run.Compare(LimitCheck{Row: plain},
+		[]Term{{U: brought(t, "A", "a", "0.8", "b", "1.2"), Factor: exact.Int(1), Sure: true, Own: true}}, nil,
+		row.MaxPct, false)
 	require.Len(t, over.Room(), 2)
 	assert.Nil(t, over.Room()[0].AtMostPct)
 	assert.Equal(t, "1", over.Room()[1].AtMostPct.Exact()) // 6 × (1 − 0.8) / 1.2
@@ -120,9 +129,12 @@ func TestResidueByHand(t *testing.T) {
 	run := handRun(t, "a", "1")
 	limit := formulatest.Num(t, "0.5")
 	check := func(basis, content string) LimitCheck {
-		kinds := map[string]annex.BasisKind{"residual monomer": annex.BasisResidue, "as peanut protein": annex.BasisResidue, "after mixing for use": annex.BasisMixture, "as percentage of the oil": annex.BasisShare}
+		kinds := map[string]annex.BasisKind{"residual monomer": annex.BasisResidue,
+			"as peanut protein": annex.BasisResidue, "after mixing for use": annex.BasisMixture,
+			"as percentage of the oil": annex.BasisShare}
 		row := &annex.Limit{Annex: "III", Entry: "1", MaxPct: &limit, Basis: annex.Basis{Text: basis, Kind: kinds[basis]}}
-		return run.Compare(LimitCheck{Row: row}, []Term{{U: brought(t, "A", "a", content), Factor: exact.Int(1), Sure: true, Own: true}}, nil, &limit, false)
+		return run.Compare(LimitCheck{Row: row},
+			[]Term{{U: brought(t, "A", "a", content), Factor: exact.Int(1), Sure: true, Own: true}}, nil, &limit, false)
 	}
 	c := check("residual monomer", "0.5")
 	assert.Equal(t, LimitKept, c.Verdict)
@@ -144,7 +156,8 @@ func TestResidueByHand(t *testing.T) {
 		as, name string
 		want     bool
 	}{
-		{"*acid", "Benzoic Acid", true}, {"*phenol", "Exemplum Phenol", true}, {"benzoic acid", "Benzoic Acid", true}, {"*acid", "Sodium Benzoate", false}, {"salt", "Table Salt", false},
+		{"*acid", "Benzoic Acid", true}, {"*phenol", "Exemplum Phenol", true},
+		{"benzoic acid", "Benzoic Acid", true}, {"*acid", "Sodium Benzoate", false}, {"salt", "Table Salt", false},
 		{"ammonia", "Ammonia", true}, {"*", "Anything", true}, {"zinc", "Zinc", true}, {"", "Zinc", false},
 	} {
 		assert.Equal(t, c.want, annex.Basis{As: formula.List(c.as)}.Is(c.name), "%s %s", c.as, c.name)
@@ -164,19 +177,29 @@ func TestPartsByHand(t *testing.T) {
 		}
 		return out
 	}
-	assert.Equal(t, []string{"oil 0.06 line 1", "fo 0.05 line 2"}, parts(k("oil", 1, formula.ByComposition, "0.04"), k("oil", 1, formula.ByDeclaration, "0.06"), k("fo", 2, formula.ByDeclaration, "0.05")))
-	assert.Equal(t, []string{"oil 0.04 line 1"}, parts(k("oil", 1, formula.ByComposition, "0.04"), k("oil", 1, formula.ByDeclaration, "0.03")))
-	assert.Equal(t, []string{"oil 0.07 line 1"}, parts(k("oil", 1, formula.ByComposition, "0.04"), k("oil", 2, formula.ByDeclaration, "0.03")), "another line")
-	assert.Equal(t, []string{"oil 0.05 line 1"}, parts(k("oil", 1, formula.ByComposition, "0.02"), k("oil", 1, formula.ByComposition, "0.03"), k("oil", 1, formula.ByDeclaration, "0.05")))
-	assert.Equal(t, []string{"oil 0.05 line 1", "fo 0.06 line 1"}, parts(k("oil", 1, formula.ByImpurity, "0.05"), k("fo", 1, formula.ByDeclaration, "0.06")))
-	assert.Equal(t, []string{"oil 0.1 line 1"}, parts(k("oil", 1, formula.ByComposition, "0.04"), k("oil", 1, formula.ByDeclaration, "0.05"), k("oil", 1, formula.ByComposition, "0.02"), k("oil", 1, formula.ByDeclaration, "0.05")),
+	assert.Equal(t, []string{"oil 0.06 line 1", "fo 0.05 line 2"},
+		parts(k("oil", 1, formula.ByComposition, "0.04"), k("oil", 1, formula.ByDeclaration, "0.06"),
+			k("fo", 2, formula.ByDeclaration, "0.05")))
+	assert.Equal(t, []string{"oil 0.04 line 1"},
+		parts(k("oil", 1, formula.ByComposition, "0.04"), k("oil", 1, formula.ByDeclaration, "0.03")))
+	assert.Equal(t, []string{"oil 0.07 line 1"},
+		parts(k("oil", 1, formula.ByComposition, "0.04"), k("oil", 2, formula.ByDeclaration, "0.03")), "another line")
+	assert.Equal(t, []string{"oil 0.05 line 1"},
+		parts(k("oil", 1, formula.ByComposition, "0.02"), k("oil", 1, formula.ByComposition, "0.03"),
+			k("oil", 1, formula.ByDeclaration, "0.05")))
+	assert.Equal(t, []string{"oil 0.05 line 1", "fo 0.06 line 1"},
+		parts(k("oil", 1, formula.ByImpurity, "0.05"), k("fo", 1, formula.ByDeclaration, "0.06")))
+	assert.Equal(t, []string{"oil 0.1 line 1"},
+		parts(k("oil", 1, formula.ByComposition, "0.04"), k("oil", 1, formula.ByDeclaration, "0.05"),
+			k("oil", 1, formula.ByComposition, "0.02"), k("oil", 1, formula.ByDeclaration, "0.05")),
 		"two lines at one place: each declaration beside its own composition")
 
 	two := brought(t, "A", "a", "1", "b", "2")
 	assert.Equal(t, "3", Term{U: two, Factor: exact.Int(1)}.in(0).Max.Exact())
 	assert.Equal(t, "4", Term{U: two, Factor: exact.Int(2), Only: map[string]bool{"b": true}}.in(0).Max.Exact())
 	assert.Equal(t, "0", Term{U: &LimitUse{PerComp: []*formula.Substance{nil}}, Factor: exact.Int(2)}.in(0).Max.Exact())
-	terms := []Term{{U: two, Factor: exact.Int(1), Sure: true}, {U: two, Factor: exact.Int(1)}, {U: two, Factor: exact.Int(1), Sure: true, whole: true}}
+	terms := []Term{{U: two, Factor: exact.Int(1), Sure: true}, {U: two, Factor: exact.Int(1)},
+		{U: two, Factor: exact.Int(1), Sure: true, whole: true}}
 	assert.Equal(t, []string{"9", "3"}, []string{total(terms, 0, false).Max.Exact(), total(terms, 0, true).Max.Exact()})
 	assert.Len(t, sureTerms(terms), 1)
 }
@@ -190,7 +213,8 @@ func TestWhenWordingIsDue(t *testing.T) {
 		u := brought(t, "A", "a", "1")
 		situation := law.SituationOf(pt).Complete()
 		u.certain = &situation
-		c := LimitCheck{Row: &annex.Limit{LabelText: "avoid <name>", Label: duty}, Verdict: verdict, Content: formulatest.Range(t, content), Shape: checkShape{Uses: []*LimitUse{u}}}
+		c := LimitCheck{Row: &annex.Limit{LabelText: "avoid <name>", Label: duty}, Verdict: verdict,
+			Content: formulatest.Range(t, content), Shape: checkShape{Uses: []*LimitUse{u}}}
 		return run.label(&c)
 	}
 	where := func(text string) *condition.Condition {
@@ -214,14 +238,16 @@ func TestWhenWordingIsDue(t *testing.T) {
 	assert.Equal(t, labelNone, due(lotion, LimitKept, annex.LabelDuty{Condition: where("product=toothpaste")}, "1"))
 	assert.Equal(t, labelCertain, due(lotion, LimitKept, annex.LabelDuty{Condition: where("product=body-lotion")}, "1"))
 	assert.Equal(t, labelMaybe, due(lotion, LimitKept, annex.LabelDuty{Open: true}, "1"))
-	assert.Equal(t, labelCertain, due(lotion, LimitKept, annex.LabelDuty{When: "with others of its kind"}, "1"), "words alone decide nothing")
+	assert.Equal(t, labelCertain, due(lotion, LimitKept, annex.LabelDuty{When: "with others of its kind"}, "1"),
+		"words alone decide nothing")
 	young := annex.LabelDuty{Condition: where("leave-on & population=under-3"), Alone: true}
 	wash, _ := law.ProductType(table.Builtin(), "shower-gel")
 	assert.Equal(t, labelNone, due(wash, LimitKept, young, "1"))
 	assert.Equal(t, labelMaybe, due(lotion, LimitNotApplicable, young, "1"), "whom it is for is not stated")
 	assert.Equal(t, labelCertain, due(baby, LimitNotApplicable, young, "1"), "by its own condition, whatever the row says")
 
-	assert.Equal(t, []labelDue{labelCertain, labelMaybe, labelNone}, []labelDue{dueOf(law.Holds), dueOf(law.Undecided), dueOf(law.DoesNot)})
+	assert.Equal(t, []labelDue{labelCertain, labelMaybe, labelNone},
+		[]labelDue{dueOf(law.Holds), dueOf(law.Undecided), dueOf(law.DoesNot)})
 
 	row := func(text, when string) *annex.Limit {
 		return &annex.Limit{LabelText: text, Label: annex.LabelDuty{When: when}, Row: rows.Row{Key: text}}
@@ -231,7 +257,8 @@ func TestWhenWordingIsDue(t *testing.T) {
 	}
 	first, second := row("contains <name>", "Label it"), row("avoid the eyes", "")
 	again := row("avoid the eyes", "Label sometimes")
-	texts := LabelTexts([]LimitCheck{check(first, labelCertain, "A$1", "B"), check(second, labelMaybe, "A"), check(first, labelNone, "X"), check(again, labelCertain, "A", "C"), check(second, labelMaybe, "D")})
+	texts := LabelTexts([]LimitCheck{check(first, labelCertain, "A$1", "B"), check(second, labelMaybe, "A"),
+		check(first, labelNone, "X"), check(again, labelCertain, "A", "C"), check(second, labelMaybe, "D")})
 	require.Len(t, texts, 2)
 	assert.Equal(t, "contains A$1 and B", texts[0].Text)
 	assert.Equal(t, "Label it", texts[0].When)
@@ -241,7 +268,8 @@ func TestWhenWordingIsDue(t *testing.T) {
 	assert.Equal(t, "Label sometimes", texts[1].When)
 	fs := run.labelFindings([]LimitCheck{check(first, labelMaybe, "A"), check(second, labelCertain, "B")}, 20261125)
 	require.Equal(t, []string{"note label-wording", "note label-wording"}, formulatest.Codes(fs))
-	assert.Equal(t, "the label may need the words “contains A”, which are printed as the cautious choice", wordstest.Said(fs[0]).Message)
+	assert.Equal(t, "the label may need the words “contains A”, which are printed as the cautious choice",
+		wordstest.Said(fs[0]).Message)
 	assert.Equal(t, "let the assessor say whether they are required; the row says: Label it", wordstest.Said(fs[0]).Fix)
 	assert.Equal(t, "the label needs the words “avoid the eyes”", wordstest.Said(fs[1]).Message)
 	assert.Equal(t, "print the words on label and pack", wordstest.Said(fs[1]).Fix)
@@ -254,16 +282,20 @@ func TestNamesOfEntries(t *testing.T) {
 	assert.Equal(t, "III/98", formula.EntryOf(&annex.Limit{Annex: "III", Entry: "98"}))
 	assert.Nil(t, formula.List(""))
 	assert.Equal(t, []string{"x"}, formula.List("x"))
-	a, b := &annex.Limit{Annex: "III", Entry: "1", Names: []string{"A"}, Row: rows.Row{Key: "a"}}, &annex.Limit{Annex: "III", Entry: "2", Names: []string{"B"}, Row: rows.Row{Key: "b"}}
+	a, b := &annex.Limit{Annex: "III", Entry: "1", Names: []string{"A"}, Row: rows.Row{Key: "a"}},
+		&annex.Limit{Annex: "III", Entry: "2", Names: []string{"B"}, Row: rows.Row{Key: "b"}}
 	twin := &annex.Limit{Annex: "III", Entry: "3", Names: []string{"A"}}
 	a.CAS, b.CAS, twin.CAS = []string{"1"}, []string{"1"}, []string{"1"}
 	const fits = "its number fits more than one entry; the plant part and the preparation decide"
 	got := decidePreparation([]rowMatch{{a, "cas", "", nil, 0}, {b, "cas", "", nil, 0}})
 	assert.Equal(t, []rowMatch{{a, "cas", fits, nil, 0}, {b, "cas", fits, nil, 0}}, got)
-	assert.Equal(t, []rowMatch{{a, "name", "", nil, 0}}, decidePreparation([]rowMatch{{a, "name", "", nil, 0}, {b, "cas", "", nil, 0}}), "the name decides")
-	assert.Equal(t, []rowMatch{{a, "cas", "", nil, 0}, {twin, "cas", "", nil, 0}}, decidePreparation([]rowMatch{{a, "cas", "", nil, 0}, {twin, "cas", "", nil, 0}}), "entries of one meaning")
+	assert.Equal(t, []rowMatch{{a, "name", "", nil, 0}},
+		decidePreparation([]rowMatch{{a, "name", "", nil, 0}, {b, "cas", "", nil, 0}}), "the name decides")
+	assert.Equal(t, []rowMatch{{a, "cas", "", nil, 0}, {twin, "cas", "", nil, 0}},
+		decidePreparation([]rowMatch{{a, "cas", "", nil, 0}, {twin, "cas", "", nil, 0}}), "entries of one meaning")
 	assert.Equal(t, []rowMatch{{a, "cas", "", nil, 0}}, decidePreparation([]rowMatch{{a, "cas", "", nil, 0}}))
-	assert.Equal(t, []rowMatch{{a, "cas", "other", nil, 0}, {b, "ec", fits, nil, 0}}, decidePreparation([]rowMatch{{a, "cas", "other", nil, 0}, {b, "ec", "", nil, 0}}))
+	assert.Equal(t, []rowMatch{{a, "cas", "other", nil, 0}, {b, "ec", fits, nil, 0}},
+		decidePreparation([]rowMatch{{a, "cas", "other", nil, 0}, {b, "ec", "", nil, 0}}))
 	r := &annex.Limit{Names: []string{"A", "B"}}
 	assert.Same(t, a, narrower(r, []*annex.Limit{r, a}))
 	assert.Nil(t, narrower(a, []*annex.Limit{b, r}))

@@ -19,10 +19,12 @@ import (
 
 // plainLabel says when the wording of a row is due, from its columns alone; amount
 // is what counts of the substance. ok is false for rows it does not judge.
-func plainLabel(rows []map[string]string, row map[string]string, p plaintest.Product, u plaintest.Use, rules *plaintest.Rules) (due labelDue, ok bool) {
+func plainLabel(rows []map[string]string, row map[string]string, p plaintest.Product, u plaintest.Use,
+	rules *plaintest.Rules) (due labelDue, ok bool) {
 	also := labelCertain
 	if c := row["label_condition"]; c != "" {
-		also = map[plaintest.Verdict]labelDue{plaintest.RowHolds: labelCertain, plaintest.RowOpen: labelMaybe, plaintest.RowDoesNot: labelNone}[rules.Holds(map[string]string{
+		also = map[plaintest.Verdict]labelDue{plaintest.RowHolds: labelCertain, plaintest.RowOpen: labelMaybe,
+			plaintest.RowDoesNot: labelNone}[rules.Holds(map[string]string{
 			"condition": c, "market": row["market"]}, p, u)]
 	}
 	if row["label_alone"] == "yes" {

@@ -46,7 +46,8 @@ func limitCodes(r *calc.Result) []string {
 // Sodium benzoate 0.6 %: 0.6 × 0.8475 = 0.5085 as benzoic acid, allowed 0.5 in
 // leave-on products (V/1). Highest: 0.5 / 0.8475 = 200/339 = 0.58997 %.
 func TestLimitStopExplainsItself(t *testing.T) {
-	r := calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Material(t, "na-benzoate", "preservative", "Sodium Benzoate", "100"), "0.6")
+	r := calctest.Case{Product: "body-lotion"}.Of(t,
+		formulatest.Material(t, "na-benzoate", "preservative", "Sodium Benzoate", "100"), "0.6")
 	c := checkOf(t, r, "V-1-eugb-03")
 	assert.Equal(t, limits.LimitExceeded, c.Verdict)
 	assert.Equal(t, "0.5085", c.Content.Max.Exact())
@@ -62,8 +63,10 @@ func TestLimitStopExplainsItself(t *testing.T) {
 	assert.Equal(t, finding.Stop, f.Severity)
 	assert.Equal(t, "0.6 % of the product, which counts as 0.5085 % as benzoic acid; the limit is 0.5 % as benzoic acid in leave-on products, except oral products", wordstest.Said(f).Message)
 	assert.Equal(t, "reduce na-benzoate to 0.5899 % or less (now 0.6 %)", wordstest.Said(f).Fix) // rounded down
-	assert.Equal(t, "Reg (EC) 1223/2009 consolidated 2026-05-01 Annex V/1, EU (limits.csv, row V-1-eugb-03)", wordstest.Said(f).Why)
-	assert.Equal(t, []string{"0.6 % of na-benzoate × 100 % in it = 0.6 %", "0.6 % Sodium Benzoate × 0.8475 = 0.5085 % as benzoic acid"}, formulatest.Terms(f))
+	assert.Equal(t, "Reg (EC) 1223/2009 consolidated 2026-05-01 Annex V/1, EU (limits.csv, row V-1-eugb-03)",
+		wordstest.Said(f).Why)
+	assert.Equal(t, []string{"0.6 % of na-benzoate × 100 % in it = 0.6 %",
+		"0.6 % Sodium Benzoate × 0.8475 = 0.5085 % as benzoic acid"}, formulatest.Terms(f))
 	assert.Equal(t, 11, f.Pos.Line)
 }
 
@@ -86,19 +89,25 @@ func TestLimitFixPasses(t *testing.T) {
 
 // The highest content counts, and the stop says that the exact one may help.
 func TestLimitCountsTheHighestContent(t *testing.T) {
-	r := calctest.Case{Product: "face-cream"}.Of(t, formulatest.Material(t, "blend", "preservative;skin conditioning", "Phenoxyethanol", "70-95", "Ethylhexylglycerin", "5-30"), "1.1")
+	r := calctest.Case{Product: "face-cream"}.Of(t,
+		formulatest.Material(t, "blend", "preservative;skin conditioning", "Phenoxyethanol", "70-95",
+			"Ethylhexylglycerin", "5-30"), "1.1")
 	c := checkOf(t, r, "V-29-eugb-01") // 0.77 … 1.045
 	assert.Equal(t, limits.LimitExceeded, c.Verdict)
 	assert.Equal(t, "0.77", c.Content.Min.Exact())
-	assert.Contains(t, wordstest.Said(calctest.Finding(t, r, "over-limit")).Fix, "or ask the supplier of blend for the exact content")
+	assert.Contains(t, wordstest.Said(calctest.Finding(t, r, "over-limit")).Fix,
+		"or ask the supplier of blend for the exact content")
 }
 
 // Exactly at the limit is kept; "below" is not kept at it (II/358, furocoumarins
 // in sun products: below 1 mg/kg = 0.0001 %).
 func TestLimitAtTheFigure(t *testing.T) {
-	assert.Equal(t, limits.LimitKept, checkOf(t, calctest.Case{Product: "face-cream"}.Of(t, formulatest.Material(t, "p", "preservative", "Phenoxyethanol", "100"), "1"), "V-29-eugb-01").Verdict)
+	assert.Equal(t, limits.LimitKept,
+		checkOf(t, calctest.Case{Product: "face-cream"}.Of(t,
+			formulatest.Material(t, "p", "preservative", "Phenoxyethanol", "100"), "1"), "V-29-eugb-01").Verdict)
 	sun := func(pct string) limits.LimitVerdict {
-		oil := formulatest.Impure(t, formulatest.Material(t, "oil", "fragrance", "Citrus Aurantium Bergamia Peel Oil", "100"), "Bergapten", pct)
+		oil := formulatest.Impure(t, formulatest.Material(t, "oil", "fragrance",
+			"Citrus Aurantium Bergamia Peel Oil", "100"), "Bergapten", pct)
 		return checkOf(t, calctest.Case{Product: "sunscreen"}.Of(t, oil, "1"), "II-358-eugb-02").Verdict
 	}
 	assert.Equal(t, limits.LimitExceeded, sun("0.01")) // 1 × 0.01 / 100 = 0.0001
@@ -110,8 +119,11 @@ func TestLimitAtTheFigure(t *testing.T) {
 func TestLimitOnEachPortion(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", ":keep", "1.2")
 	p.IntendedFor = formula.Adults
-	v := &formula.Variant{Portions: []formula.Portion{{Name: "top", SharePct: formulatest.Num(t, "60"), Fill: []formula.Fill{formulatest.Fill("keep", "p")}}, {Name: "rest", SharePct: formulatest.Num(t, "40")}}}
-	r := calctest.Assess(t, p, v, "face-cream", rows.EU, today, formulatest.Material(t, "water", "solvent", "Aqua", "100"), formulatest.Material(t, "p", "preservative", "Phenoxyethanol", "100"))
+	v := &formula.Variant{Portions: []formula.Portion{{Name: "top", SharePct: formulatest.Num(t, "60"),
+		Fill: []formula.Fill{formulatest.Fill("keep", "p")}}, {Name: "rest", SharePct: formulatest.Num(t, "40")}}}
+	r := calctest.Assess(t, p, v, "face-cream", rows.EU, today,
+		formulatest.Material(t, "water", "solvent", "Aqua", "100"),
+		formulatest.Material(t, "p", "preservative", "Phenoxyethanol", "100"))
 	c := checkOf(t, r, "V-29-eugb-01")
 	assert.Equal(t, limits.LimitExceeded, c.Verdict)
 	assert.Equal(t, "top", c.WorstIn)
@@ -123,7 +135,8 @@ func TestLimitOnEachPortion(t *testing.T) {
 func TestProhibited(t *testing.T) {
 	c := calctest.Case{Product: "shower-gel"}
 	fo := func(amount string) *ingredients.Sheet {
-		return formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Butylphenyl Methylpropional", amount)
+		return formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023,
+			"Butylphenyl Methylpropional", amount)
 	}
 	assert.Contains(t, limitCodes(c.Of(t, fo("0.2"), "1")), "stop prohibited")
 	assert.Contains(t, limitCodes(c.Of(t, fo("<0.01"), "1")), "ask maybe-prohibited")
@@ -152,15 +165,19 @@ func TestProhibitionWithException(t *testing.T) {
 // Safrole from natural oils: 0.01 % in the product (II/360); added as such: none.
 func TestNaturalContent(t *testing.T) {
 	nutmeg := func(pct string) *ingredients.Sheet {
-		return formulatest.Declared(t, formulatest.Material(t, "nutmeg", "fragrance", "Myristica Fragrans Kernel Oil", "100"), ingredients.List2023, "Safrole", pct)
+		return formulatest.Declared(t,
+			formulatest.Material(t, "nutmeg", "fragrance", "Myristica Fragrans Kernel Oil", "100"),
+			ingredients.List2023, "Safrole", pct)
 	}
 	c := calctest.Case{Product: "body-lotion"}
-	assert.Equal(t, limits.LimitKept, checkOf(t, c.Of(t, nutmeg("2"), "0.5"), "II-360-eugb-01").Verdict) // 0.5 × 2 / 100 = 0.01
+	assert.Equal(t, limits.LimitKept,
+		checkOf(t, c.Of(t, nutmeg("2"), "0.5"), "II-360-eugb-01").Verdict) // 0.5 × 2 / 100 = 0.01
 	assert.Equal(t, limits.LimitExceeded, checkOf(t, c.Of(t, nutmeg("2.01"), "0.5"), "II-360-eugb-01").Verdict)
 	assert.Equal(t, limits.LimitNotApplicable, checkOf(t, c.Of(t, nutmeg("2"), "0.5"), "II-360-eugb-04").Verdict)
 	added := formulatest.Material(t, "safrole", "fragrance", "Safrole", "100")
 	assert.Equal(t, limits.LimitExceeded, checkOf(t, c.Of(t, added, "0.001"), "II-360-eugb-04").Verdict)
-	perfume := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Safrole", "0.1") // its supplier may have added it
+	perfume := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Safrole",
+		"0.1") // its supplier may have added it
 	assert.Equal(t, limits.LimitUndecided, checkOf(t, c.Of(t, perfume, "0.5"), "II-360-eugb-04").Verdict)
 }
 
@@ -194,7 +211,8 @@ func TestUndecidedIsAskedWhereItMatters(t *testing.T) {
 // preservative; III/286: 1 % in leave-on hair products).
 func TestFurtherFunctionsArePossible(t *testing.T) {
 	c := calctest.Case{Product: "leave-in-conditioner"}
-	r := c.Of(t, formulatest.Material(t, "ctac", "HAIR CONDITIONING;ANTISTATIC;PRESERVATIVE", "Cetrimonium Chloride", "100"), "1")
+	r := c.Of(t, formulatest.Material(t, "ctac", "HAIR CONDITIONING;ANTISTATIC;PRESERVATIVE",
+		"Cetrimonium Chloride", "100"), "1")
 	assert.Equal(t, limits.LimitKept, checkOf(t, r, "III-286-eugb-02").Verdict)
 	assert.Equal(t, limits.LimitUndecided, checkOf(t, r, "V-44-eugb-01").Verdict)
 	r = c.Of(t, formulatest.Material(t, "ctac", "preservative;hair conditioning", "Cetrimonium Chloride", "100"), "1")
@@ -206,14 +224,18 @@ func TestFurtherFunctionsArePossible(t *testing.T) {
 // preservative holds wherever it comes from, but not as a fragrance alone.
 func TestPurposeOfTheAnnex(t *testing.T) {
 	powder := calctest.Case{Product: "face-powder"}
-	assert.Equal(t, limits.LimitExceeded, verdictOfRow(t, powder.Of(t, formulatest.Material(t, "zno", "UV filter", "Zinc Oxide", "100"), "5"), "VI-30-eugb-02"))
+	assert.Equal(t, limits.LimitExceeded,
+		verdictOfRow(t, powder.Of(t, formulatest.Material(t, "zno", "UV filter", "Zinc Oxide", "100"), "5"), "VI-30-eugb-02"))
 	r := powder.Of(t, formulatest.Material(t, "zno", "absorbent", "Zinc Oxide", "100"), "5")
 	assert.Equal(t, limits.LimitUndecided, verdictOfRow(t, r, "VI-30-eugb-02"))
 	assert.NotContains(t, limitCodes(r), "stop prohibited")
 
 	cream := calctest.Case{Product: "face-cream"}
-	ylang := formulatest.Declared(t, formulatest.Material(t, "ylang", "fragrance", "Cananga Odorata Flower Oil", "100"), ingredients.List2023, "Methyl Benzoate", "9")
-	assert.Equal(t, limits.LimitUndecided, verdictOfRow(t, cream.Of(t, ylang, "8"), "V-1a-eugb-01")) // 0.72 × 0.8970 > 0.5
+	ylang := formulatest.Declared(t,
+		formulatest.Material(t, "ylang", "fragrance", "Cananga Odorata Flower Oil", "100"), ingredients.List2023,
+		"Methyl Benzoate", "9")
+	assert.Equal(t, limits.LimitUndecided,
+		verdictOfRow(t, cream.Of(t, ylang, "8"), "V-1a-eugb-01")) // 0.72 × 0.8970 > 0.5
 	extract := formulatest.Material(t, "extract", "skin conditioning", "Aqua", "98", "Phenoxyethanol", "2")
 	assert.Equal(t, limits.LimitExceeded, verdictOfRow(t, cream.Of(t, extract, "60"), "V-29-eugb-01"))
 }
@@ -237,7 +259,8 @@ func TestResidueIsNotTheSubstance(t *testing.T) {
 	f := calctest.Finding(t, r, "criterion")
 	assert.Contains(t, wordstest.Said(f).Text(), "secondary amine in the raw material at most 5 %")
 	assert.Contains(t, wordstest.Said(f).Text(), "nitrosamine content at most 50 µg/kg")
-	r = c.Of(t, formulatest.Material(t, "dea", "foam boosting", "Cocamide DEA", "100"), "0.5") // all of it is within the figure
+	r = c.Of(t, formulatest.Material(t, "dea", "foam boosting", "Cocamide DEA", "100"),
+		"0.5") // all of it is within the figure
 	assert.Equal(t, limits.LimitKept, checkOf(t, r, "III-60-eugb-01").Verdict)
 }
 
@@ -248,7 +271,8 @@ func TestOwnRules(t *testing.T) {
 		"house-1,own,house,EU+GB,Phenoxyethanol,122-99-6,,leave-on,0.8,,,,,,,,our own rule,seen,",
 	}, "\n")))
 	require.Empty(t, faults)
-	r := calctest.Case{Product: "face-cream"}.Of(t, formulatest.Material(t, "p", "preservative", "Phenoxyethanol", "100"), "0.9")
+	r := calctest.Case{Product: "face-cream"}.Of(t,
+		formulatest.Material(t, "p", "preservative", "Phenoxyethanol", "100"), "0.9")
 	in := *r.Input
 	in.Session = formula.NewSession(in.Law.WithLimits(rows))
 	checks, fs := limits.Limits(&in, r.Compositions)
@@ -264,7 +288,8 @@ func TestOwnRules(t *testing.T) {
 	require.Contains(t, formulatest.Codes(fs), "stop over-limit")
 	for _, f := range fs {
 		if f.Code == "over-limit" {
-			assert.True(t, strings.HasPrefix(wordstest.Said(f).Why, "your own rule house-1, our own rule"), wordstest.Said(f).Why)
+			assert.True(t, strings.HasPrefix(wordstest.Said(f).Why, "your own rule house-1, our own rule"),
+				wordstest.Said(f).Why)
 		}
 	}
 	assert.NotContains(t, limitCodes(r), "stop over-limit") // the law allows 1 %

@@ -29,10 +29,13 @@ func TestClosedListOfPreservatives(t *testing.T) {
 	assert.Len(t, stop, 1)
 	assert.Equal(t, finding.Stop, stop[0].Severity)
 
-	assert.Empty(t, list(formulatest.Material(t, "blend", "preservative", "Aqua", "50", "Glycerin", "20", "Sodium Benzoate", "30")))
-	assert.Empty(t, list(formulatest.Material(t, "blend", "preservative;skin conditioning", "Phenoxyethanol", "90", "Ethylhexylglycerin", "10")))
+	assert.Empty(t, list(formulatest.Material(t, "blend", "preservative", "Aqua", "50", "Glycerin", "20",
+		"Sodium Benzoate", "30")))
+	assert.Empty(t, list(formulatest.Material(t, "blend", "preservative;skin conditioning", "Phenoxyethanol",
+		"90", "Ethylhexylglycerin", "10")))
 
-	ask := list(formulatest.Material(t, "blend", "preservative", "Phenoxyethanol", "70", "Ethylhexylglycerin", "10", "Aqua", "20"))
+	ask := list(formulatest.Material(t, "blend", "preservative", "Phenoxyethanol", "70", "Ethylhexylglycerin",
+		"10", "Aqua", "20"))
 	assert.Len(t, ask, 1)
 	assert.Equal(t, finding.Ask, ask[0].Severity)
 	assert.Equal(t, "Ethylhexylglycerin in it is not on the list of permitted preservatives (annex V): is it meant to preserve?", wordstest.Said(ask[0]).Message)
@@ -54,23 +57,28 @@ func TestClosedListOfPreservatives(t *testing.T) {
 // Colourants are a closed list (annex IV) with fields of use.
 func TestClosedListOfColourants(t *testing.T) {
 	face, lips := calctest.Case{Product: "face-cream"}, calctest.Case{Product: "lipstick"}
-	assert.Contains(t, limitCodes(face.Of(t, formulatest.Material(t, "algae", "colour", "Spirulina Platensis Powder", "100"), "1")), "stop not-listed-colourant")
-	assert.Contains(t, limitCodes(face.Of(t, formulatest.Material(t, "x", "colour", "CI 99999", "100"), "1")), "stop not-listed-colourant")
+	assert.Contains(t, limitCodes(face.Of(t,
+		formulatest.Material(t, "algae", "colour", "Spirulina Platensis Powder", "100"), "1")), "stop not-listed-colourant")
+	assert.Contains(t, limitCodes(face.Of(t, formulatest.Material(t, "x", "colour", "CI 99999", "100"), "1")),
+		"stop not-listed-colourant")
 	mica := formulatest.Material(t, "mica", "colour;opacifying", "Mica", "60", "CI 77891", "39", "Tin Oxide", "1")
 	assert.Empty(t, calctest.Findings(face.Of(t, mica, "1"), "not-listed-colourant"))
 
 	// CI 10020, field 3: not on mucous membranes.
 	r := face.Of(t, formulatest.Material(t, "green", "colour", "CI 10020", "100"), "0.1")
 	assert.Equal(t, limits.LimitKept, checkOf(t, r, "IV-2-eugb-01").Verdict)
-	f := calctest.Finding(t, lips.Of(t, formulatest.Material(t, "green", "colour", "CI 10020", "100"), "0.1"), "colourant-not-here")
+	f := calctest.Finding(t, lips.Of(t, formulatest.Material(t, "green", "colour", "CI 10020", "100"), "0.1"),
+		"colourant-not-here")
 	assert.Equal(t, finding.Stop, f.Severity)
 	assert.Equal(t, "it may not be used as a colourant in lipstick: it is listed for use in products other than those for mucous membranes", wordstest.Said(f).Message)
 
 	// A row of the list that prohibits: CI 77947 where users can breathe it in.
-	powder := calctest.Case{Product: "face-powder"}.Of(t, formulatest.Material(t, "zinc white", "colour", "CI 77947", "100"), "5")
+	powder := calctest.Case{Product: "face-powder"}.Of(t,
+		formulatest.Material(t, "zinc white", "colour", "CI 77947", "100"), "5")
 	assert.Equal(t, limits.LimitExceeded, checkOf(t, powder, "IV-144-eugb-02").Verdict)
 	assert.Contains(t, limitCodes(powder), "stop colourant-not-here")
-	assert.NotContains(t, limitCodes(face.Of(t, formulatest.Material(t, "zinc white", "colour", "CI 77947", "100"), "5")), "stop colourant-not-here")
+	assert.NotContains(t, limitCodes(face.Of(t,
+		formulatest.Material(t, "zinc white", "colour", "CI 77947", "100"), "5")), "stop colourant-not-here")
 
 	// A substance of the list that does not colour is not ruled by it.
 	clay := lips.Of(t, formulatest.Material(t, "kaolin", "absorbent", "Kaolin", "100"), "5")
@@ -79,8 +87,11 @@ func TestClosedListOfColourants(t *testing.T) {
 
 func TestClosedListOfUVFilters(t *testing.T) {
 	c := calctest.Case{Product: "sunscreen"}
-	assert.Contains(t, limitCodes(c.Of(t, formulatest.Material(t, "carrot", "UV filter", "Daucus Carota Sativa Seed Oil", "100"), "3")), "stop not-listed-uv-filter")
-	assert.Empty(t, calctest.Findings(c.Of(t, formulatest.Material(t, "ehs", "UV filter", "Ethylhexyl Salicylate", "100"), "5"), "not-listed-uv-filter"))
+	assert.Contains(t, limitCodes(c.Of(t,
+		formulatest.Material(t, "carrot", "UV filter", "Daucus Carota Sativa Seed Oil", "100"), "3")),
+		"stop not-listed-uv-filter")
+	assert.Empty(t, calctest.Findings(c.Of(t,
+		formulatest.Material(t, "ehs", "UV filter", "Ethylhexyl Salicylate", "100"), "5"), "not-listed-uv-filter"))
 	// 4-MBC: listed in GB to 2026-07-14, prohibited from the day after.
 	mbc := formulatest.Material(t, "mbc", "UV filter", "4-Methylbenzylidene Camphor", "100")
 	before := calctest.Case{Product: "sunscreen", Market: rows.GB, Day: 20260714}.Of(t, mbc, "4")
@@ -101,7 +112,8 @@ func TestNoLine(t *testing.T) {
 	assert.Equal(t, finding.Ask, f.Severity)
 	assert.Equal(t, "Benzyl Salicylate", f.Subject)
 	assert.Empty(t, calctest.Findings(calctest.Case{Product: "body-lotion", Day: 20270101}.Of(t, aroma, "0.5"), "no-line"))
-	assert.Empty(t, calctest.Findings(calctest.Case{Product: "lip-balm"}.Of(t, aroma, "0.5"), "no-line")) // labelling only until then
+	assert.Empty(t, calctest.Findings(calctest.Case{Product: "lip-balm"}.Of(t, aroma, "0.5"),
+		"no-line")) // labelling only until then
 	// methyl salicylate in nail varnish, hexyl salicylate in a mouth spray (EU)
 	ms := formulatest.Declared(t, formulatest.ScentSheet("ms"), ingredients.List2023, "Methyl Salicylate", "1")
 	assert.Len(t, calctest.Findings(calctest.Case{Product: "nail-varnish"}.Of(t, ms, "0.5"), "no-line"), 1)
@@ -161,23 +173,27 @@ func TestProhibitedAllergensAreInAnnexII(t *testing.T) {
 // not listed is asked about, unless the entry lets it out.
 func TestClassMembers(t *testing.T) {
 	c := calctest.Case{Product: "face-cream"}
-	f := calctest.Finding(t, c.Of(t, formulatest.Material(t, "x", "bulking", "Barium Exemplate", "100"), "1"), "class-member")
+	f := calctest.Finding(t, c.Of(t, formulatest.Material(t, "x", "bulking", "Barium Exemplate", "100"), "1"),
+		"class-member")
 	assert.Equal(t, finding.Ask, f.Severity)
 	assert.Contains(t, wordstest.Said(f).Message, "II/46")
-	assert.Empty(t, calctest.Findings(c.Of(t, formulatest.Material(t, "x", "bulking", "Barium Sulfate", "100"), "1"), "class-member"))
+	assert.Empty(t, calctest.Findings(c.Of(t, formulatest.Material(t, "x", "bulking", "Barium Sulfate", "100"),
+		"1"), "class-member"))
 	later := calctest.Case{Product: "face-cream", Day: 20270101}
 	starch := formulatest.Material(t, "x", "absorbent", "Sodium Aluminum Chlorohydroxy Lactate", "100")
 	assert.Empty(t, calctest.Findings(later.Of(t, starch, "10"), "class-member"))  // whole, it is within 10.59 %
 	assert.Len(t, calctest.Findings(later.Of(t, starch, "11"), "class-member"), 1) // III/379, by class
 	assert.Empty(t, calctest.Findings(c.Of(t, starch, "11"), "class-member"))      // not before 2027
 	assert.NotEmpty(t, calctest.Findings(c.Of(t, starch, "11"), "coming-limit"))   // but it is announced
-	assert.Empty(t, calctest.Findings(calctest.Case{Product: "face-cream", Market: rows.GB, Day: 20270101}.Of(t, starch, "11"), "class-member"))
+	assert.Empty(t, calctest.Findings(calctest.Case{Product: "face-cream", Market: rows.GB, Day: 20270101}.Of(t,
+		starch, "11"), "class-member"))
 }
 
 // "Lead and its compounds" (Annex II/289) names lead itself; a lead compound of
 // another name is asked about.
 func TestClassEntryNamesTheElement(t *testing.T) {
-	r := calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Impure(t, formulatest.Material(t, "clay", "absorbent", "Kaolin", "100"), "Lead", "10 ppm"), "5")
+	r := calctest.Case{Product: "body-lotion"}.Of(t,
+		formulatest.Impure(t, formulatest.Material(t, "clay", "absorbent", "Kaolin", "100"), "Lead", "10 ppm"), "5")
 	assert.Contains(t, wordstest.Said(calctest.Finding(t, r, "prohibited-trace")).Message, "a trace of 0.00005 %")
 	assert.Empty(t, calctest.Findings(r, "class-member"))
 }
@@ -185,7 +201,8 @@ func TestClassEntryNamesTheElement(t *testing.T) {
 // A match in doubt is asked about and never a stop.
 func TestMatchInDoubt(t *testing.T) {
 	c := calctest.Case{Product: "body-lotion"}
-	r := c.Of(t, formulatest.Coded(formulatest.Material(t, "x", "humectant", "Glycerin", "100"), "111-46-6"), "5") // diethylene glycol's number
+	r := c.Of(t, formulatest.Coded(formulatest.Material(t, "x", "humectant", "Glycerin", "100"), "111-46-6"),
+		"5") // diethylene glycol's number
 	f := calctest.Finding(t, r, "limit-entry")
 	assert.Equal(t, finding.Ask, f.Severity)
 	assert.NotContains(t, limitCodes(r), "stop over-limit")

@@ -23,14 +23,16 @@ import (
 
 // annexIIChecks are the rows that are considered for 1 % of a substance in a
 // product of water.
-func annexIIChecks(t testing.TB, name, cas, function, productType string, market rows.Market, day exact.Date) []LimitCheck {
+func annexIIChecks(t testing.TB, name, cas, function, productType string, market rows.Market,
+	day exact.Date) []LimitCheck {
 	t.Helper()
 	pt, ok := law.ProductType(table.Builtin(), productType)
 	require.True(t, ok, productType)
 	return runInType(t, pt, name, cas, function, market, day).Checks(day)
 }
 
-func runInType(t testing.TB, pt *trade.ProductType, name, cas, function string, market rows.Market, day exact.Date) *Run {
+func runInType(t testing.TB, pt *trade.ProductType, name, cas, function string, market rows.Market,
+	day exact.Date) *Run {
 	t.Helper()
 	tables := table.Builtin()
 	c := formulatest.Material(t, "case", function, name, "100")
@@ -38,7 +40,8 @@ func runInType(t testing.TB, pt *trade.ProductType, name, cas, function string, 
 	byID := map[string]*ingredients.Sheet{"case": c, "water": formulatest.Material(t, "water", "solvent", "Aqua", "100")}
 	p := formulatest.WithFormula(t, formula.Percent, "water", "99", "case", "1")
 	p.IntendedFor = formula.Adults
-	in := &formula.Input{Product: p, Variant: &formula.Variant{}, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, tables.Dictionary()), Market: market,
+	in := &formula.Input{Product: p, Variant: &formula.Variant{}, Type: pt, Sheets: byID,
+		Materials: formula.PrepareAll(byID, tables.Dictionary()), Market: market,
 		Date: day, Session: formulatest.Session(tables)}
 	recipe, _ := formula.Resolve(p, in.Variant, law.Fact(tables, "percent-sum-tolerance").Number)
 	return newRun(in, []*formula.Composition{formula.Compose(recipe.Whole, in.Materials)})
@@ -157,7 +160,8 @@ func TestNamesOfAnnexIIAreKnown(t *testing.T) {
 // aluminum, caesium and cesium).
 func TestAmericanNamesOfAnnexII(t *testing.T) {
 	dict := table.Builtin().Dictionary()
-	american := strings.NewReplacer("sulph", "sulf", "Sulph", "Sulf", "luminium", "luminum", "aesium", "esium", "Caesium", "Cesium")
+	american := strings.NewReplacer("sulph", "sulf", "Sulph", "Sulf", "luminium", "luminum", "aesium", "esium",
+		"Caesium", "Cesium")
 	respelt := 0
 	for _, p := range table.Builtin().Prohibitions() {
 		for _, n := range append(append([]string{}, p.Names...), p.ChemicalNames...) {
@@ -213,7 +217,8 @@ func TestNamesWithoutTheirClause(t *testing.T) {
 				continue
 			}
 			n++
-			require.NotEqual(t, "nothing", saidOfEntry(annexIIChecks(t, name, "", "solvent", "body-lotion", rows.EU, day), p.Entry), "%s: %s", p.Key, name)
+			require.NotEqual(t, "nothing",
+				saidOfEntry(annexIIChecks(t, name, "", "solvent", "body-lotion", rows.EU, day), p.Entry), "%s: %s", p.Key, name)
 		}
 	}
 	require.Greater(t, n, 600)

@@ -22,7 +22,8 @@ func annexIIOf(t testing.TB, name, cas, function, productType string, market row
 	s.Composition.Constituents[0].CAS = cas
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "case", "1")
 	p.IntendedFor = "adults"
-	return calctest.Assess(t, p, &formula.Variant{}, productType, market, day, formulatest.Material(t, "water", "solvent", "Aqua", "100"), s)
+	return calctest.Assess(t, p, &formula.Variant{}, productType, market, day,
+		formulatest.Material(t, "water", "solvent", "Aqua", "100"), s)
 }
 
 // saysOf are the findings of Annex II about a substance: code and severity.
@@ -55,12 +56,14 @@ func prohibitedHere(checks []limits.LimitCheck) string {
 // entry names is.
 func TestSharedNumbers(t *testing.T) {
 	for _, c := range []struct{ name, cas, function, kind string }{
-		{"CI 42090", "3844-45-9", "colorant", "permitted"},                             // IV/63; II/1332 bars its salts as a hair dye
+		{"CI 42090", "3844-45-9", "colorant",
+			"permitted"}, // IV/63; II/1332 bars its salts as a hair dye
 		{"CI 45370", "596-03-2", "colorant", "permitted"},                              // IV/75
 		{"Citrus Limon Peel Oil", "84929-31-7", "fragrance", "permitted"},              // linked to II/358 as a carrier
 		{"Citrus Aurantium Bergamia Peel Oil", "89957-91-5", "fragrance", "permitted"}, // likewise
 		{"Laurus Nobilis Leaf Extract", "84603-73-6", "", "permitted"},                 // II/359 bars the oil of the seeds
-		{"Azadirachta Indica Leaf Extract", "84696-25-3", "", "asked"},                 // II/1716 bars the extract of the seed kernels
+		{"Azadirachta Indica Leaf Extract", "84696-25-3", "",
+			"asked"}, // II/1716 bars the extract of the seed kernels
 		{"Laurus Nobilis Seed Oil", "84603-73-6", "", "prohibited"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -87,7 +90,8 @@ func TestVerbenaAbsolute(t *testing.T) {
 		m.Composition.Constituents[0].CAS = "8024-12-2"
 		return limitCodes(calctest.Case{Product: "body-lotion"}.Of(t, m, pct))
 	}
-	for _, name := range []string{"Lippia Citriodora Absolute", "Verbena Absolute", "Verbena absolute (Lippia citriodora)"} {
+	for _, name := range []string{"Lippia Citriodora Absolute", "Verbena Absolute",
+		"Verbena absolute (Lippia citriodora)"} {
 		assert.NotContains(t, of(name, "0.2"), "stop prohibited", name)
 		assert.NotContains(t, of(name, "0.2"), "stop over-limit", name)
 		assert.NotContains(t, of(name, "0.21"), "stop prohibited", name)
@@ -102,13 +106,16 @@ func TestVerbenaAbsolute(t *testing.T) {
 // stopped where it scents, and asked about where the sheet gives it another purpose:
 // it scents all the same. A substance that is no plant is taken at its sheet's word.
 func TestBannedScentUnderAnotherPurpose(t *testing.T) {
-	for _, name := range []string{"Saussurea Lappa Root Oil", "Costus root oil", "Fig leaf absolute", "Verbena oil", "Inula Helenium Root Oil"} {
+	for _, name := range []string{"Saussurea Lappa Root Oil", "Costus root oil", "Fig leaf absolute",
+		"Verbena oil", "Inula Helenium Root Oil"} {
 		of := func(function string) []string {
-			return limitCodes(calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Material(t, "x", function, name, "100"), "1"))
+			return limitCodes(calctest.Case{Product: "body-lotion"}.Of(t,
+				formulatest.Material(t, "x", function, name, "100"), "1"))
 		}
 		assert.Contains(t, of("perfuming"), "stop prohibited", name)
 		assert.Contains(t, of("emollient"), "ask limit-undecided", name)
 	}
-	r := calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Material(t, "x", "emollient", "Hydroabietyl Alcohol", "100"), "1")
+	r := calctest.Case{Product: "body-lotion"}.Of(t,
+		formulatest.Material(t, "x", "emollient", "Hydroabietyl Alcohol", "100"), "1")
 	assert.NotContains(t, limitCodes(r), "ask limit-undecided")
 }

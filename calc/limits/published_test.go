@@ -30,11 +30,13 @@ func TestLimitsPublishedCases(t *testing.T) {
 		t.Run(c["id"]+" "+c["substance"]+" "+c["product_type"], func(t *testing.T) {
 			if c["kept_pct"] != "" {
 				kept := publishedCase(t, c, c["kept_pct"])
-				assert.True(t, hasCheck(t, kept, c, limits.LimitKept), "no row of the entry with that figure is kept at %s %%: %s", c["kept_pct"], checkList(kept))
+				assert.True(t, hasCheck(t, kept, c, limits.LimitKept),
+					"no row of the entry with that figure is kept at %s %%: %s", c["kept_pct"], checkList(kept))
 				assert.False(t, hasCheck(t, kept, c, limits.LimitExceeded), "exceeded at %s %%: %s", c["kept_pct"], checkList(kept))
 			}
 			over := publishedCase(t, c, c["exceeded_pct"])
-			assert.True(t, hasCheck(t, over, c, limits.LimitExceeded), "not exceeded at %s %%: %s", c["exceeded_pct"], checkList(over))
+			assert.True(t, hasCheck(t, over, c, limits.LimitExceeded), "not exceeded at %s %%: %s", c["exceeded_pct"],
+				checkList(over))
 			assert.NotEmpty(t, stopsOn(over, c["substance"]), "no stop: %v", formulatest.Codes(over.Findings))
 		})
 	}
@@ -45,7 +47,8 @@ func publishedCase(t *testing.T, c map[string]string, pct string) *calc.Result {
 	t.Helper()
 	day, err := exact.ParseDate(c["date"])
 	require.NoError(t, err)
-	sheets := []*ingredients.Sheet{formulatest.Material(t, "water", "solvent", "Aqua", "100"), formulatest.Material(t, "case", c["function"], c["substance"], "100")}
+	sheets := []*ingredients.Sheet{formulatest.Material(t, "water", "solvent", "Aqua", "100"),
+		formulatest.Material(t, "case", c["function"], c["substance"], "100")}
 	sheets[1].Composition.Constituents[0].CAS = c["cas"]
 	lines := []string{"water", "q.s.", "case", pct}
 	for with := range strings.SplitSeq(c["with"], ";") {

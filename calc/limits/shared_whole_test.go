@@ -12,7 +12,8 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-func exposureOf(t testing.TB, productType string, audience formula.Audience, own *formula.OwnExposure) (exposure.Exposure, []string) {
+func exposureOf(t testing.TB, productType string, audience formula.Audience,
+	own *formula.OwnExposure) (exposure.Exposure, []string) {
 	t.Helper()
 	e, fs := exposure.ExposureOf(formulatest.OfType(t, productType, audience, own))
 	return e, formulatest.Codes(fs)
@@ -25,7 +26,9 @@ func brought(t testing.TB, inci string, pairs ...string) *limits.LimitUse {
 		pct := formulatest.Range(t, pairs[i+1])
 		s.Total = s.Total.Add(pct)
 		s.Pct = s.Pct.Add(pct)
-		s.Contributions = append(s.Contributions, formula.Contribution{Ingredient: pairs[i], Pct: pct, Route: formula.ByComposition, LinePos: exact.Pos{File: "p", Line: i + 1}})
+		s.Contributions = append(s.Contributions,
+			formula.Contribution{Ingredient: pairs[i], Pct: pct, Route: formula.ByComposition,
+				LinePos: exact.Pos{File: "p", Line: i + 1}})
 	}
 	return &limits.LimitUse{S: s, PerComp: []*formula.Substance{s}}
 }

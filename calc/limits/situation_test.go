@@ -25,9 +25,12 @@ func TestFunctionsOfMaterialsAreUnderstood(t *testing.T) {
 
 func TestFunctionOf(t *testing.T) {
 	for wording, want := range map[string]string{
-		"preservative": fnPreservative, "Preserving": fnPreservative, "UV FILTER": fnUVFilter, "colour": fnColorant, "PERFUMING": fnFragrance,
-		"pH adjuster": "ph-adjuster", "buffering": "ph-adjuster", "denaturant": "denaturant", "antioxidant": fnOther, "cleansing": fnOther,
-		"ANTIMICROBIAL": fnOther, "essential oil": fnFragrance, "carrier oil": fnOther, "peroxide stabiliser": "peroxide-stabiliser",
+		"preservative": fnPreservative, "Preserving": fnPreservative, "UV FILTER": fnUVFilter, "colour": fnColorant,
+		"PERFUMING":   fnFragrance,
+		"pH adjuster": "ph-adjuster", "buffering": "ph-adjuster", "denaturant": "denaturant",
+		"antioxidant": fnOther, "cleansing": fnOther,
+		"ANTIMICROBIAL": fnOther, "essential oil": fnFragrance, "carrier oil": fnOther,
+		"peroxide stabiliser": "peroxide-stabiliser",
 	} {
 		got, ok := functionOf(formulatest.Session(table.Builtin()), wording)
 		assert.True(t, ok, wording)
@@ -53,7 +56,8 @@ func TestClaims(t *testing.T) {
 func TestSituationOfProduct(t *testing.T) {
 	pt, ok := law.ProductType(table.Builtin(), "baby-lotion")
 	require.True(t, ok)
-	in := &formula.Input{Session: formulatest.Session(table.Builtin()), Product: &formula.Product{IntendedFor: formula.Adults, BodyAreas: []string{"face"}}, Type: pt}
+	in := &formula.Input{Session: formulatest.Session(table.Builtin()),
+		Product: &formula.Product{IntendedFor: formula.Adults, BodyAreas: []string{"face"}}, Type: pt}
 	s := baseSituation(in)
 	assert.Contains(t, s.Areas, "face")
 	assert.Contains(t, s.Areas, "body")
@@ -66,25 +70,31 @@ func TestSituationOfProduct(t *testing.T) {
 func TestRolesByHand(t *testing.T) {
 	of := func(s *ingredients.Sheet, route formula.Route) roles {
 		in := &formula.Input{Session: formulatest.Session(table.Builtin()), Sheets: map[string]*ingredients.Sheet{s.ID: s}}
-		return rolesOf(in, &formula.Substance{INCI: "Exemplum", Contributions: []formula.Contribution{{Ingredient: s.ID, Route: route}}})
+		return rolesOf(in, &formula.Substance{INCI: "Exemplum",
+			Contributions: []formula.Contribution{{Ingredient: s.ID, Route: route}}})
 	}
 	scent := formulatest.ScentSheet("fo")
 	scent.Functions = []string{"preservative"}
-	assert.Equal(t, roles{Main: []string{fnFragrance}, All: []string{fnFragrance}, Known: true}, of(scent, formula.ByComposition))
+	assert.Equal(t, roles{Main: []string{fnFragrance}, All: []string{fnFragrance}, Known: true},
+		of(scent, formula.ByComposition))
 	oil := formulatest.Material(t, "oil", "skin conditioning", "Exemplum", "100")
-	assert.Equal(t, roles{Main: []string{fnFragrance}, All: []string{fnFragrance}, Known: true}, of(oil, formula.ByDeclaration))
+	assert.Equal(t, roles{Main: []string{fnFragrance}, All: []string{fnFragrance}, Known: true},
+		of(oil, formula.ByDeclaration))
 	assert.Equal(t, roles{Known: true}, of(oil, formula.ByImpurity))
 	odd := of(formulatest.Material(t, "odd", "exemplary;preservative", "Exemplum", "100"), formula.ByComposition)
 	assert.False(t, odd.Known)
 	assert.Equal(t, []string{fnPreservative}, odd.All)
 	assert.Empty(t, odd.Main, "the first wording is not understood")
-	assert.Equal(t, roles{Known: true}, rolesOf(&formula.Input{Session: formulatest.Session(table.Builtin())}, &formula.Substance{INCI: "Exemplum", Contributions: []formula.Contribution{{Ingredient: "gone"}}}))
+	assert.Equal(t, roles{Known: true},
+		rolesOf(&formula.Input{Session: formulatest.Session(table.Builtin())},
+			&formula.Substance{INCI: "Exemplum", Contributions: []formula.Contribution{{Ingredient: "gone"}}}))
 }
 
 // A denial speaks against a claim where it stands before it in the sentence, also at
 // its very start.
 func TestClaimAtTheStart(t *testing.T) {
-	all := claimsOf(table.Builtin(), []formula.Claim{{Text: "protects from the sun"}, {Text: "does not protect from the sun"}})
+	all := claimsOf(table.Builtin(),
+		[]formula.Claim{{Text: "protects from the sun"}, {Text: "does not protect from the sun"}})
 	first := claimsOf(table.Builtin(), []formula.Claim{{Text: "protects from the sun"}})
 	assert.Equal(t, first, all)
 	assert.Empty(t, claimsOf(table.Builtin(), []formula.Claim{{Text: "does not protect from the sun"}}))
@@ -92,7 +102,8 @@ func TestClaimAtTheStart(t *testing.T) {
 
 // What the conditions of the law ask of materials.
 func TestSituationOfMaterials(t *testing.T) {
-	in := &formula.Input{Session: formulatest.Session(table.Builtin()), Sheets: map[string]*ingredients.Sheet{}, Materials: map[string]*formula.Material{}}
+	in := &formula.Input{Session: formulatest.Session(table.Builtin()), Sheets: map[string]*ingredients.Sheet{},
+		Materials: map[string]*formula.Material{}}
 	add := func(id string, change func(*ingredients.Sheet)) {
 		s := formulatest.Sheet(t, id, "Exemplum", "100")
 		if change != nil {
@@ -169,7 +180,9 @@ func TestSituationOfMaterials(t *testing.T) {
 
 	pt, _ := law.ProductType(table.Builtin(), "body-lotion")
 	yes := true
-	s := baseSituation(&formula.Input{Session: formulatest.Session(table.Builtin()), Product: &formula.Product{IntendedFor: formula.Adults, Professional: &yes, Claims: []formula.Claim{{Text: "with SPF 15"}, {Text: "a sunscreen"}}}, Type: pt})
+	s := baseSituation(&formula.Input{Session: formulatest.Session(table.Builtin()),
+		Product: &formula.Product{IntendedFor: formula.Adults, Professional: &yes,
+			Claims: []formula.Claim{{Text: "with SPF 15"}, {Text: "a sunscreen"}}}, Type: pt})
 	assert.Equal(t, law.Yes, s.Professional)
 	n := 0
 	for _, c := range s.Claims {
@@ -178,7 +191,8 @@ func TestSituationOfMaterials(t *testing.T) {
 		}
 	}
 	assert.Equal(t, 1, n)
-	for name, want := range map[string]bool{"Oil": false, " Oil ": false, "Hydrogenated Rapeseed Oil": false, "Sea Water": false, "PEG-40 Castor Oil": false, "Exemplum Absolute": true, "Exemplum Oils": false} {
+	for name, want := range map[string]bool{"Oil": false, " Oil ": false, "Hydrogenated Rapeseed Oil": false,
+		"Sea Water": false, "PEG-40 Castor Oil": false, "Exemplum Absolute": true, "Exemplum Oils": false} {
 		assert.Equal(t, want, formula.IsBotanical(table.Builtin(), name), name)
 	}
 }

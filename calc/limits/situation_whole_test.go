@@ -21,7 +21,9 @@ func TestNatural(t *testing.T) {
 	assert.True(t, formula.IsBotanical(table.Builtin(), "Rosa Damascena Flower Water"))
 	assert.False(t, formula.IsBotanical(table.Builtin(), "Mineral Oil"))
 	assert.False(t, formula.IsBotanical(table.Builtin(), "Aqua"))
-	r := calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Declared(t, formulatest.Material(t, "oil", "fragrance", "Rosa Damascena Flower Oil", "100"), ingredients.List2023, "Methyl Eugenol", "1"), "0.1")
+	r := calctest.Case{Product: "body-lotion"}.Of(t,
+		formulatest.Declared(t, formulatest.Material(t, "oil", "fragrance", "Rosa Damascena Flower Oil", "100"),
+			ingredients.List2023, "Methyl Eugenol", "1"), "0.1")
 	s := r.Whole().Find("Methyl Eugenol")
 	require.NotNil(t, s)
 	assert.Equal(t, law.Yes, limits.NaturalOf(r.Input, s))
@@ -34,7 +36,8 @@ func TestButadieneOfMaterials(t *testing.T) {
 		return formulatest.Traced(t, formulatest.Sheet(t, id, "Butane", "100"), pairs...)
 	}
 	of := func(sheets ...*ingredients.Sheet) *exact.Num {
-		in, s := &formula.Input{Session: formulatest.Session(table.Builtin()), Sheets: map[string]*ingredients.Sheet{}}, &formula.Substance{INCI: "Butane"}
+		in, s := &formula.Input{Session: formulatest.Session(table.Builtin()),
+			Sheets: map[string]*ingredients.Sheet{}}, &formula.Substance{INCI: "Butane"}
 		for _, x := range sheets {
 			in.Sheets[x.ID] = x
 			s.Contributions = append(s.Contributions, formula.Contribution{Ingredient: x.ID})
@@ -43,10 +46,13 @@ func TestButadieneOfMaterials(t *testing.T) {
 	}
 	require.NotNil(t, of(gas("a", "1,3-Butadiene", "0.05")))
 	assert.Equal(t, "0.05", of(gas("a", "1,3-Butadiene", "0.05")).Exact())
-	assert.Equal(t, "0.08", of(gas("a", "1,3-Butadiene", "0.05"), gas("b", "Sulfur", "0.2", "1,3-Butadiene", "0.08")).Exact())
+	assert.Equal(t, "0.08", of(gas("a", "1,3-Butadiene", "0.05"),
+		gas("b", "Sulfur", "0.2", "1,3-Butadiene", "0.08")).Exact())
 	assert.Nil(t, of(gas("a", "1,3-Butadiene", "0.05"), gas("b", "Sulfur", "0.2")))
-	r := calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Traced(t, formulatest.Pure(t, "propellant", "Butane"), "1,3-Butadiene", "0.2"), "5")
+	r := calctest.Case{Product: "body-lotion"}.Of(t,
+		formulatest.Traced(t, formulatest.Pure(t, "propellant", "Butane"), "1,3-Butadiene", "0.2"), "5")
 	assert.Contains(t, limitCodes(r), "stop prohibited")
-	r = calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Traced(t, formulatest.Pure(t, "propellant", "Butane"), "1,3-Butadiene", "0.05"), "5")
+	r = calctest.Case{Product: "body-lotion"}.Of(t,
+		formulatest.Traced(t, formulatest.Pure(t, "propellant", "Butane"), "1,3-Butadiene", "0.05"), "5")
 	assert.NotContains(t, limitCodes(r), "stop prohibited")
 }

@@ -17,6 +17,7 @@ func TestEveryBasisIsKnown(t *testing.T) {
 		if l.MaxPct != nil {
 			assert.NotEqual(t, annex.BasisTrigger, l.Basis.Kind, "%s: %q", l.Key, l.Basis.Text)
 		}
-		assert.Equal(t, l.Basis.Text != "" && l.Basis.Kind == annex.BasisSubstance, len(l.Basis.As) > 0, "%s: %q", l.Key, l.Basis.Text)
+		assert.Equal(t, l.Basis.Text != "" && l.Basis.Kind == annex.BasisSubstance, len(l.Basis.As) > 0, "%s: %q",
+			l.Key, l.Basis.Text)
 	}
 }

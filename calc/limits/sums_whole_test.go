@@ -24,7 +24,8 @@ import (
 //	propyl 0.14 × 0.7665 = 0.10731; sum 0.80291: the mixture is exceeded, no other
 func TestParabens(t *testing.T) {
 	c := calctest.Case{Product: "body-lotion"}
-	methyl, ethyl, propyl := formulatest.Pure(t, "preservative", "Methylparaben"), formulatest.Pure(t, "preservative", "Ethylparaben"), formulatest.Pure(t, "preservative", "Propylparaben")
+	methyl, ethyl, propyl := formulatest.Pure(t, "preservative", "Methylparaben"),
+		formulatest.Pure(t, "preservative", "Ethylparaben"), formulatest.Pure(t, "preservative", "Propylparaben")
 	r := c.Of(t, methyl, "0.4", ethyl, "0.4", propyl, "0.13")
 	assert.Equal(t, limits.LimitKept, verdictOfRow(t, r, "V-12-eugb-02"))
 	assert.Equal(t, "0.795245", checkOf(t, r, "V-12-eugb-02").Content.Max.Exact())
@@ -41,20 +42,26 @@ func TestParabens(t *testing.T) {
 // refers to: sodium metabisulfite 0.3 × 0.6740 = 0.2022, allowed 0.2.
 func TestSulfite(t *testing.T) {
 	c := calctest.Case{Product: "face-cream"}
-	assert.Equal(t, limits.LimitExceeded, verdictOfRow(t, c.Of(t, formulatest.Pure(t, "preservative", "Sodium Metabisulfite"), "0.3"), "V-9-eugb-01"))
-	assert.Equal(t, limits.LimitKept, verdictOfRow(t, c.Of(t, formulatest.Pure(t, "preservative", "Sodium Metabisulfite"), "0.29"), "V-9-eugb-01"))
-	tan := calctest.Case{Product: "self-tan"}.Of(t, formulatest.Pure(t, "antioxidant", "Sodium Metabisulfite"), "0.6") // 0.4044, allowed 0.4 on the body
+	assert.Equal(t, limits.LimitExceeded,
+		verdictOfRow(t, c.Of(t, formulatest.Pure(t, "preservative", "Sodium Metabisulfite"), "0.3"), "V-9-eugb-01"))
+	assert.Equal(t, limits.LimitKept,
+		verdictOfRow(t, c.Of(t, formulatest.Pure(t, "preservative", "Sodium Metabisulfite"), "0.29"), "V-9-eugb-01"))
+	tan := calctest.Case{Product: "self-tan"}.Of(t, formulatest.Pure(t, "antioxidant", "Sodium Metabisulfite"),
+		"0.6") // 0.4044, allowed 0.4 on the body
 	assert.Equal(t, limits.LimitExceeded, verdictOfRow(t, tan, "III-99-eugb-04"))
 }
 
 // A member without a factor in the table is counted whole and the check says so:
 // kept if that keeps it, else undecided, since less of it may count.
 func TestNoFactorCountsWhole(t *testing.T) {
-	r := calctest.Case{Product: "body-lotion", Market: rows.GB}.Of(t, formulatest.Pure(t, "astringent", "Zinc Glutamate"), "1.1")
+	r := calctest.Case{Product: "body-lotion", Market: rows.GB}.Of(t,
+		formulatest.Pure(t, "astringent", "Zinc Glutamate"), "1.1")
 	c := checkOf(t, r, "III-24-eugb-01")
 	assert.Equal(t, limits.LimitUndecided, c.Verdict)
 	assert.Equal(t, finding.Ask, calctest.Finding(t, r, "limit-undecided").Severity)
-	assert.Equal(t, limits.LimitKept, verdictOfRow(t, calctest.Case{Product: "body-lotion", Market: rows.GB}.Of(t, formulatest.Pure(t, "astringent", "Zinc Glutamate"), "1"), "III-24-eugb-01"))
+	assert.Equal(t, limits.LimitKept,
+		verdictOfRow(t, calctest.Case{Product: "body-lotion", Market: rows.GB}.Of(t,
+			formulatest.Pure(t, "astringent", "Zinc Glutamate"), "1"), "III-24-eugb-01"))
 	assert.Contains(t, c.Reason, "the table has no factor for Zinc Glutamate: it is counted whole")
 }
 
@@ -76,7 +83,8 @@ func TestNanoAndNot(t *testing.T) {
 func TestRoseKetones(t *testing.T) {
 	c := calctest.Case{Product: "body-lotion"}
 	fo := func(a, b string) *ingredients.Sheet {
-		return formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "alpha-Damascone", a, "Rose Ketone 5", b)
+		return formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "alpha-Damascone", a,
+			"Rose Ketone 5", b)
 	}
 	assert.NotContains(t, limitCodes(c.Of(t, fo("1", "1"), "1")), "stop over-limit") // 0.01 + 0.01
 	r := c.Of(t, fo("1", "1.01"), "1")
@@ -88,7 +96,9 @@ func TestRoseKetones(t *testing.T) {
 // products (III/286, III/287).
 func TestQuats(t *testing.T) {
 	c := calctest.Case{Product: "conditioner-rinse-off"}
-	ctac, stac, btac := formulatest.Pure(t, "hair conditioning", "Cetrimonium Chloride"), formulatest.Pure(t, "hair conditioning", "Steartrimonium Chloride"), formulatest.Pure(t, "hair conditioning", "Behentrimonium Chloride")
+	ctac, stac, btac := formulatest.Pure(t, "hair conditioning", "Cetrimonium Chloride"),
+		formulatest.Pure(t, "hair conditioning", "Steartrimonium Chloride"),
+		formulatest.Pure(t, "hair conditioning", "Behentrimonium Chloride")
 	assert.Equal(t, limits.LimitKept, verdictOfRow(t, c.Of(t, ctac, "1.5", stac, "1"), "III-286-eugb-01"))
 	assert.Equal(t, limits.LimitExceeded, verdictOfRow(t, c.Of(t, ctac, "1.5", stac, "1.01"), "III-286-eugb-01"))
 	assert.Equal(t, limits.LimitKept, verdictOfRow(t, c.Of(t, ctac, "1.5", stac, "1", btac, "2.5"), "III-287-eugb-01"))
@@ -101,7 +111,8 @@ func TestQuats(t *testing.T) {
 // Tagetes of two species together 0.01 % in leave-on products (III/308, 309).
 func TestTagetes(t *testing.T) {
 	c := calctest.Case{Product: "face-cream"}
-	minuta, patula := formulatest.Pure(t, "fragrance", "Tagetes Minuta Flower Oil"), formulatest.Pure(t, "fragrance", "Tagetes Patula Flower Oil")
+	minuta, patula := formulatest.Pure(t, "fragrance", "Tagetes Minuta Flower Oil"),
+		formulatest.Pure(t, "fragrance", "Tagetes Patula Flower Oil")
 	assert.Equal(t, limits.LimitKept, verdictOfRow(t, c.Of(t, minuta, "0.006", patula, "0.004"), "III-308-eugb-01"))
 	assert.Equal(t, limits.LimitExceeded, verdictOfRow(t, c.Of(t, minuta, "0.006", patula, "0.005"), "III-308-eugb-01"))
 	sun := calctest.Case{Product: "sunscreen"}.Of(t, minuta, "0.006")
@@ -133,16 +144,19 @@ func TestAlkynoates(t *testing.T) {
 // thimerosal 0.006 × 0.4955 = 0.002973; acetate 0.0067 × 0.5957 = 0.00399; 0.0070.
 func TestMercury(t *testing.T) {
 	c := calctest.Case{Product: "mascara"}
-	r := c.Of(t, formulatest.Pure(t, "preservative", "Thimerosal"), "0.006", formulatest.Pure(t, "preservative", "Phenyl Mercuric Acetate"), "0.0067")
+	r := c.Of(t, formulatest.Pure(t, "preservative", "Thimerosal"), "0.006",
+		formulatest.Pure(t, "preservative", "Phenyl Mercuric Acetate"), "0.0067")
 	assert.Equal(t, limits.LimitKept, verdictOfRow(t, r, "V-16-eugb-01"))
-	r = c.Of(t, formulatest.Pure(t, "preservative", "Thimerosal"), "0.006", formulatest.Pure(t, "preservative", "Phenyl Mercuric Acetate"), "0.0068")
+	r = c.Of(t, formulatest.Pure(t, "preservative", "Thimerosal"), "0.006",
+		formulatest.Pure(t, "preservative", "Phenyl Mercuric Acetate"), "0.0068")
 	assert.Equal(t, limits.LimitExceeded, verdictOfRow(t, r, "V-16-eugb-01"))
 }
 
 // Fluorides together 0.15 % as fluorine: 0.2 × 0.4525 + 0.45 × 0.1320 = 0.1499.
 func TestFluorides(t *testing.T) {
 	c := calctest.Case{Product: "toothpaste"}
-	naf, mfp := formulatest.Pure(t, "oral care", "Sodium Fluoride"), formulatest.Pure(t, "oral care", "Sodium Monofluorophosphate")
+	naf, mfp := formulatest.Pure(t, "oral care", "Sodium Fluoride"),
+		formulatest.Pure(t, "oral care", "Sodium Monofluorophosphate")
 	assert.Equal(t, limits.LimitKept, verdictOfRow(t, c.Of(t, naf, "0.2", mfp, "0.45"), "III-26_43_47_56-eugb-01"))
 	assert.Equal(t, limits.LimitExceeded, verdictOfRow(t, c.Of(t, naf, "0.2", mfp, "0.46"), "III-26_43_47_56-eugb-01"))
 }
@@ -150,7 +164,8 @@ func TestFluorides(t *testing.T) {
 // MCI with MI is the mixture of V/39; MI alone is V/57; not both in one product.
 func TestIsothiazolinones(t *testing.T) {
 	c := calctest.Case{Product: "shampoo"}
-	mix := formulatest.Material(t, "mix", "preservative", "Aqua", "98.5", "Methylchloroisothiazolinone", "1.125", "Methylisothiazolinone", "0.375")
+	mix := formulatest.Material(t, "mix", "preservative", "Aqua", "98.5", "Methylchloroisothiazolinone", "1.125",
+		"Methylisothiazolinone", "0.375")
 	mi := formulatest.Material(t, "mi", "preservative", "Aqua", "90", "Methylisothiazolinone", "10")
 	r := c.Of(t, mix, "0.1") // 1.5 × 0.1 / 100 = 0.0015
 	assert.Equal(t, limits.LimitKept, verdictOfRow(t, r, "V-39-eugb-01"))
@@ -171,7 +186,8 @@ func TestIsothiazolinones(t *testing.T) {
 // retinol 0.03 + palmitate 0.03 × 0.5458 = 0.046374; with 0.04: 0.051832.
 func TestVitaminA(t *testing.T) {
 	c := calctest.Case{Product: "body-lotion"}
-	retinol, palmitate := formulatest.Pure(t, "skin conditioning", "Retinol"), formulatest.Pure(t, "skin conditioning", "Retinyl Palmitate")
+	retinol, palmitate := formulatest.Pure(t, "skin conditioning", "Retinol"),
+		formulatest.Pure(t, "skin conditioning", "Retinyl Palmitate")
 	r := c.Of(t, retinol, "0.03", palmitate, "0.03")
 	assert.Equal(t, "0.046374", checkOf(t, r, "III-376-eu-01").Content.Max.Exact())
 	assert.Equal(t, limits.LimitKept, verdictOfRow(t, r, "III-376-eu-01"))
@@ -200,7 +216,8 @@ func TestHydroxides(t *testing.T) {
 // chlorohydrate 20 × 0.3093 = 6.186, alum 27 × 0.0569 = 1.5363, sum 7.7223.
 func TestAluminium(t *testing.T) {
 	c := calctest.Case{Product: "deodorant-stick", Day: 20270101}
-	ach, alum := formulatest.Pure(t, "antiperspirant", "Aluminum Chlorohydrate"), formulatest.Pure(t, "antiperspirant", "Potassium Alum")
+	ach, alum := formulatest.Pure(t, "antiperspirant", "Aluminum Chlorohydrate"),
+		formulatest.Pure(t, "antiperspirant", "Potassium Alum")
 	assert.Equal(t, limits.LimitKept, verdictOfRow(t, c.Of(t, ach, "20", alum, "27"), "III-379-eu-03"))
 	r := c.Of(t, ach, "20", alum, "28")
 	assert.Equal(t, limits.LimitExceeded, verdictOfRow(t, r, "III-379-eu-03"))
@@ -209,8 +226,10 @@ func TestAluminium(t *testing.T) {
 
 // The parts of a content by raw material add up to it, declarations included.
 func TestPartsAddUp(t *testing.T) {
-	fo := formulatest.Declared(t, formulatest.Material(t, "oil", "fragrance", "Lavandula Angustifolia Oil", "60", "Linalool", "40"), ingredients.List2023, "Linalool", "45-50")
-	r := calctest.Case{Product: "body-lotion"}.Of(t, fo, "1", formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalool", "3"), "2")
+	fo := formulatest.Declared(t, formulatest.Material(t, "oil", "fragrance", "Lavandula Angustifolia Oil", "60",
+		"Linalool", "40"), ingredients.List2023, "Linalool", "45-50")
+	r := calctest.Case{Product: "body-lotion"}.Of(t, fo, "1",
+		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalool", "3"), "2")
 	for _, s := range r.Whole().Substances {
 		var sum exact.Range
 		for _, p := range limits.PartsOf(s) {

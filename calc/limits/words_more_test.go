@@ -31,8 +31,10 @@ func TestUsesByNumber(t *testing.T) {
 		}
 		return out
 	}
-	assert.Equal(t, []string{"AC", "B", "D", "E", "F", "G"}, groups(use("A", "64-17-5", false, false), use("B", "67-56-1", false, false), use("C", "64-17-5", false, false), use("D", "", false, false),
-		use("E", "", false, false), use("F", "64-17-5", true, false), use("G", "64-17-5", false, true)))
+	assert.Equal(t, []string{"AC", "B", "D", "E", "F", "G"},
+		groups(use("A", "64-17-5", false, false), use("B", "67-56-1", false, false),
+			use("C", "64-17-5", false, false), use("D", "", false, false),
+			use("E", "", false, false), use("F", "64-17-5", true, false), use("G", "64-17-5", false, true)))
 }
 
 // A prohibited substance: certain, as a trace, in a range that begins at 0, and where the
@@ -59,20 +61,23 @@ func TestProhibitionsByHand(t *testing.T) {
 	assert.True(t, c.Shape.traces)
 	assert.Equal(t, []string{"whether the trace can be avoided"}, c.Missing)
 	assert.Equal(t, "not permitted, and present as a trace only: Article 17 allows small traces that cannot be avoided in good practice, if the product stays safe", c.Reason)
-	c = check(brought(t, "A", "a", "1"), answer{Answer: law.Answer{Verdict: law.Undecided, Missing: []string{law.MissingFunction}}})
+	c = check(brought(t, "A", "a", "1"),
+		answer{Answer: law.Answer{Verdict: law.Undecided, Missing: []string{law.MissingFunction}}})
 	assert.Equal(t, LimitUndecided, c.Verdict)
 	assert.True(t, c.Shape.open)
 	assert.Contains(t, c.Reason, "not permitted in any product; whether that applies depends on ")
 
 	// remarks on a reason
 	terms := []Term{{remark: "counted whole"}, {}}
-	c = LimitCheck{Reason: "kept", Row: &annex.Limit{Annex: "III", OnlyForm: "hair dyes"}, Shape: checkShape{Doubt: "which entry"}}
+	c = LimitCheck{Reason: "kept", Row: &annex.Limit{Annex: "III", OnlyForm: "hair dyes"},
+		Shape: checkShape{Doubt: "which entry"}}
 	assert.Equal(t, "kept; counted whole; which entry; the row is for nothing but hair dyes", run.remarks(c, terms))
 	c.Row = &annex.Limit{Annex: "IV", Own: true}
 	c.Shape.Doubt = ""
 	assert.Equal(t, "your own rule; kept", run.remarks(c, terms[1:]))
 	c.Row = &annex.Limit{Annex: "III", Class: annex.ClassExamples}
 	assert.Equal(t, "kept; the entry is a class and wider than the names listed", run.remarks(c, nil))
-	assert.Equal(t, "just below 1 % as acid", limitText(&annex.Limit{Basis: annex.Basis{Text: "as acid"}}, exact.Int(1), true))
+	assert.Equal(t, "just below 1 % as acid",
+		limitText(&annex.Limit{Basis: annex.Basis{Text: "as acid"}}, exact.Int(1), true))
 	assert.Equal(t, "1 %", limitText(&annex.Limit{}, exact.Int(1), false))
 }

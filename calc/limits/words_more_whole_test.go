@@ -54,7 +54,9 @@ func TestLocalDosesInWords(t *testing.T) {
 			assert.Equal(t, finding.Ask, f.Severity)
 			assert.Equal(t, []string{"Linalool"}, wordstest.Said(f).Items)
 			require.Len(t, calctest.Gaps(r, "no-skin-area"), 1)
-			assert.Empty(t, calctest.Findings(calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "100"), &formula.Variant{}, pt.Key, rows.GB, 20261125, formulatest.Squalane(t)), "no-skin-area"), "nothing to compute")
+			assert.Empty(t, calctest.Findings(calctest.Assess(t,
+				formulatest.WithFormula(t, formula.Percent, "base", "100"), &formula.Variant{}, pt.Key, rows.GB, 20261125,
+				formulatest.Squalane(t)), "no-skin-area"), "nothing to compute")
 			break
 		}
 	}

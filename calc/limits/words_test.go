@@ -93,7 +93,8 @@ func TestPlaceOfALimit(t *testing.T) {
 
 func TestFindingsOfALaterDay(t *testing.T) {
 	f := func(code string, s finding.Severity) finding.Finding {
-		return finding.NewFinding(s, code, exact.Pos{}, formula.With().Num("limit", formulatest.Num(t, "1"), "%", finding.AsIs)).On("X").By(finding.TheSupplier)
+		return finding.NewFinding(s, code, exact.Pos{},
+			formula.With().Num("limit", formulatest.Num(t, "1"), "%", finding.AsIs)).On("X").By(finding.TheSupplier)
 	}
 	day := exact.Date(20270101)
 	got := comingFinding(f("over-limit", finding.Stop), day)
@@ -121,7 +122,8 @@ func TestFindingsOfALaterDay(t *testing.T) {
 	assert.Equal(t, changeKey(a), changeKey(b))
 	b.Values = formula.With().Quote("text", "avoid the eyes")
 	assert.NotEqual(t, changeKey(a), changeKey(b))
-	assert.Equal(t, []stopKey{{"over-limit", "X"}}, stopKeys([]finding.Finding{f("over-limit", finding.Stop), f("x", finding.Ask), f("y", finding.Note)}))
+	assert.Equal(t, []stopKey{{"over-limit", "X"}},
+		stopKeys([]finding.Finding{f("over-limit", finding.Stop), f("x", finding.Ask), f("y", finding.Note)}))
 }
 
 // Remedies name the materials whose sheets to change, each once.
@@ -142,7 +144,10 @@ func TestMaterialsInRemedies(t *testing.T) {
 // for the same facts once, in the row that allows least.
 func TestTightestOfEachQuestion(t *testing.T) {
 	check := func(key, limit string, verdict LimitVerdict, missing ...string) LimitCheck {
-		return LimitCheck{Row: &annex.Limit{Row: rows.Row{Key: key}}, Substances: []string{"A"}, LimitPct: formulatest.Ptr(formulatest.Num(t, limit)), HighestPct: formulatest.Ptr(formulatest.Num(t, limit)), Content: formulatest.Range(t, "5"), Verdict: verdict, Missing: missing}
+		return LimitCheck{Row: &annex.Limit{Row: rows.Row{Key: key}}, Substances: []string{"A"},
+			LimitPct:   formulatest.Ptr(formulatest.Num(t, limit)),
+			HighestPct: formulatest.Ptr(formulatest.Num(t, limit)), Content: formulatest.Range(t, "5"),
+			Verdict: verdict, Missing: missing}
 	}
 	keys := func(verdict LimitVerdict, checks ...LimitCheck) []string {
 		var out []string
@@ -151,7 +156,8 @@ func TestTightestOfEachQuestion(t *testing.T) {
 		}
 		return out
 	}
-	undecided := []LimitCheck{check("1", "2", LimitUndecided, "age"), check("2", "3", LimitUndecided, "function"), check("3", "1", LimitUndecided, "age"), check("4", "1", LimitKept)}
+	undecided := []LimitCheck{check("1", "2", LimitUndecided, "age"),
+		check("2", "3", LimitUndecided, "function"), check("3", "1", LimitUndecided, "age"), check("4", "1", LimitKept)}
 	assert.Equal(t, []string{"3", "2"}, keys(LimitUndecided, undecided...))
 	assert.Equal(t, []string{"6"}, keys(LimitExceeded, check("5", "2", LimitExceeded), check("6", "1", LimitExceeded)))
 }

@@ -24,13 +24,15 @@ func TestAllergenIndexOfMembers(t *testing.T) {
 			assert.Contains(t, ix.ByName[ingredients.NameKey(dict.Canonical(m.Name))], row, m.Name)
 		}
 	}
-	_, _, cas := totalOf([]member{{s: &formula.Substance{CAS: "5392-40-5"}}, {s: &formula.Substance{}}, {s: &formula.Substance{CAS: "5392-40-5"}}, {s: &formula.Substance{CAS: "106-26-3"}}})
+	_, _, cas := totalOf([]member{{s: &formula.Substance{CAS: "5392-40-5"}}, {s: &formula.Substance{}},
+		{s: &formula.Substance{CAS: "5392-40-5"}}, {s: &formula.Substance{CAS: "106-26-3"}}})
 	assert.Equal(t, "5392-40-5, 106-26-3", cas)
 
 	// 0.0004 known and at most 0.0006 of a silent scent: at the threshold of 0.001, not above
 	gap := func(most string) (bool, *AllergenTotal) {
 		total := &AllergenTotal{Worst: formulatest.Range(t, "0.0004")}
-		return declGaps{{Ingredient: "a", Most: formulatest.Num(t, most)}}.Unknown(rows[0], formulatest.Num(t, "0.001"), total, nil), total
+		return declGaps{{Ingredient: "a", Most: formulatest.Num(t, most)}}.Unknown(rows[0],
+			formulatest.Num(t, "0.001"), total, nil), total
 	}
 	open, total := gap("0.0006")
 	assert.False(t, open)

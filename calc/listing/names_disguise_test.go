@@ -44,7 +44,8 @@ func TestPlantNumbersOfTheInventory(t *testing.T) {
 			assert.Equal(t, plain.Name, numbered.Name, "%s with %s", n, cas)
 			s := &formula.Substance{INCI: numbered.Name, CAS: cas, OtherNames: formula.OtherNames{Also: numbered.Also}}
 			for _, row := range index.rowsOf(s) {
-				assert.NotEqual(t, names.Unfits, bestFit(index, s, row), "%s is counted as %s by its number %s", n, row.LabelName, cas)
+				assert.NotEqual(t, names.Unfits, bestFit(index, s, row), "%s is counted as %s by its number %s", n,
+					row.LabelName, cas)
 			}
 		}
 	}

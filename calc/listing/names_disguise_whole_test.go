@@ -37,8 +37,10 @@ func disguises(r *rand.Rand, dict *ingredients.Dictionary, name string, other []
 		second = pick(other...)
 	}
 	bracket := pick(name+" ("+second+")", second+" ("+name+")", name+" ["+second+"]")
-	if words := strings.Fields(name); len(words) > 2 && !strings.ContainsAny(name, "(/") && dict.Names().Plant(name) != nil && r.Intn(2) == 0 {
-		bracket = strings.Join(words[:2], " ") + " (" + pick("Common Plant", "Wild Herb") + ") " + strings.Join(words[2:], " ")
+	if words := strings.Fields(name); len(words) > 2 && !strings.ContainsAny(name,
+		"(/") && dict.Names().Plant(name) != nil && r.Intn(2) == 0 {
+		bracket = strings.Join(words[:2], " ") + " (" + pick("Common Plant",
+			"Wild Herb") + ") " + strings.Join(words[2:], " ")
 	}
 	if strings.ContainsAny(name, "(/") {
 		bracket = name // a name with brackets of its own gets no more
@@ -46,10 +48,12 @@ func disguises(r *rand.Rand, dict *ingredients.Dictionary, name string, other []
 	return []disguise{
 		{"bracket", bracket},
 		{"slash", slashed(name, second, pick)},
-		{"marks", pick(name+"*", strings.ToUpper(name)+".", "  "+strings.ToLower(name)+" ", name+"®", strings.ReplaceAll(name, " ", "  "),
+		{"marks", pick(name+"*", strings.ToUpper(name)+".", "  "+strings.ToLower(name)+" ", name+"®",
+			strings.ReplaceAll(name, " ", "  "),
 			"INCI: "+name, "1. "+name, strings.ReplaceAll(name, " ", "\u00a0"), strings.ReplaceAll(name, "-", "\u2011"))},
 		{"joint", joined(name, pick)},
-		{"grade", pick(name+" 99 %", name+" (USP)", name+", cosmetic grade", "Organic "+name, name+" (natural)", name+" >98%", "Pure "+name,
+		{"grade", pick(name+" 99 %", name+" (USP)", name+", cosmetic grade", "Organic "+name, name+" (natural)",
+			name+" >98%", "Pure "+name,
 			name+" Ph. Eur.", name+", min. 98 %", name+" 0.5 - 1 %", name+" 37 percent")},
 		{"nano", pick(name+" (nano)", name+" [nano]", "Nano "+name, name+", nano", name+" nanoparticles")},
 		{"other name", second},
@@ -90,7 +94,8 @@ func otherNamesOf(t *testing.T, dict *ingredients.Dictionary) map[string][]strin
 			}
 		}
 	}
-	for file, column := range map[string]int{"../../ingredients/names/data/customary-names.csv": 0, "../../ingredients/inventory/data/inci-synonyms.csv": 1} {
+	for file, column := range map[string]int{"../../ingredients/names/data/customary-names.csv": 0,
+		"../../ingredients/inventory/data/inci-synonyms.csv": 1} {
 		f, err := os.Open(file)
 		require.NoError(t, err)
 		rows, err := csv.NewReader(f).ReadAll()
@@ -210,7 +215,8 @@ func TestNoStopGoesSilent(t *testing.T) {
 			got := hardCodes(withName(t, "body-lotion", d.printed, "", "60"))
 			asked := slices.ContainsFunc(got, func(c string) bool { return slices.Contains(nameAsks, c) })
 			for _, c := range stops {
-				assert.True(t, asked || slices.Contains(got, c), "%s: %s stops with %s, %q gives %v", d.kind, name, c, d.printed, got)
+				assert.True(t, asked || slices.Contains(got, c), "%s: %s stops with %s, %q gives %v", d.kind, name, c,
+					d.printed, got)
 			}
 		}
 	}
@@ -222,7 +228,8 @@ func TestNoStopGoesSilent(t *testing.T) {
 // entries 88, 157, 358, 364 and others by the names there).
 func TestAllergensByPerfumersNames(t *testing.T) {
 	for printed, label := range map[string]string{
-		"Galaxolide": "Hexamethylindanopyran", "Iso E Super": "Tetramethyl Acetyloctahydronaphthalenes", "Vertofix": "Acetyl Cedrene",
+		"Galaxolide": "Hexamethylindanopyran", "Iso E Super": "Tetramethyl Acetyloctahydronaphthalenes",
+		"Vertofix":  "Acetyl Cedrene",
 		"Dipentene": "Limonene", "Damascenone": "Rose Ketones", "delta-Damascone": "Rose Ketones",
 		"delta-Damascone (57378-68-4)": "Rose Ketones", "Limonene CAS 138-86-3": "Limonene", "Zimtaldehyd": "Cinnamal",
 		"Mousse de chêne": "Evernia Prunastri Extract", "Majantol": "Trimethylbenzenepropanol",

@@ -24,9 +24,11 @@ import (
 // saltForms are ways to print a salt of a substance, in the languages of supplier
 // papers.
 var saltForms = []string{"%s sodium salt", "%s, potassium salt", "%s (sodium salt)", "Sodium salt of %s", "%s Na-salt",
-	"%s, Natriumsalz", "%s-Natriumsalz", "%s, sel de sodium", "sel de potassium de %s", "%s, sale sodico", "%s ammonium salt",
+	"%s, Natriumsalz", "%s-Natriumsalz", "%s, sel de sodium", "sel de potassium de %s", "%s, sale sodico",
+	"%s ammonium salt",
 	"%s, triethanolamine salt", "%s disodium salt", "%s hydrochloride", "%s HCl", "%s dihydrochloride", "%s Hydrochlorid",
-	"%s, chlorhydrate", "%s cloridrato", "%s sulfate", "%s sulphate", "%s nitrate", "%s hydrobromide", "Sodium %s", "%s sodium"}
+	"%s, chlorhydrate", "%s cloridrato", "%s sulfate", "%s sulphate", "%s nitrate", "%s hydrobromide",
+	"Sodium %s", "%s sodium"}
 
 // TestNoSaltGoesSilent prints the salts of substances that stop a product: each
 // stops it too, or is asked about, be it the entry or the name. Where a list has the
@@ -113,7 +115,8 @@ func TestSaltsOfEntries(t *testing.T) {
 	// V/1a names the further salts of benzoic acid, so V/1 has no say in them
 	got := hardCodes(withName(t, "body-lotion", "Ammonium Benzoate", "", "0.3"))
 	assert.NotContains(t, got, "ask limit-entry")
-	for _, kept := range []string{"Zinc Oxide", "Zinc Stearate", "Zinc Ricinoleate", "Sodium Citrate", "Sodium Chloride", "Arginine HCl"} {
+	for _, kept := range []string{"Zinc Oxide", "Zinc Stearate", "Zinc Ricinoleate", "Sodium Citrate",
+		"Sodium Chloride", "Arginine HCl"} {
 		got := hardCodes(withName(t, "body-lotion", kept, "", "5"))
 		assert.NotContains(t, got, "ask limit-entry", kept)
 		assert.NotContains(t, got, "ask class-member", kept)

@@ -26,10 +26,14 @@ func TestWhoSettlesAnOpenPlace(t *testing.T) {
 		{"50", "40-50", "0", "-7.2", []string{"b"}, false},
 		{"44", "40-60", "6", "-9.6", []string{"b", "a"}, true},
 	} {
-		l, _ := order(formulatest.WithFormula(t, formula.Percent, "a", c.pct, "b", "40", "oil", "10", "water", c.water), &formula.Variant{}, nil, formulatest.Sheet(t, "oil", "Squalane", "100"), formulatest.Sheet(t, "water", "Aqua", "100"),
-			formulatest.Sheet(t, "a", "Exemplum Acid", c.x, "Aqua", "q.s."), formulatest.Sheet(t, "b", "Zinc Exemplate", "32-68", "Aqua", "q.s."))
+		l, _ := order(formulatest.WithFormula(t, formula.Percent, "a", c.pct, "b", "40", "oil", "10", "water",
+			c.water), &formula.Variant{}, nil, formulatest.Sheet(t, "oil", "Squalane", "100"),
+			formulatest.Sheet(t, "water", "Aqua", "100"),
+			formulatest.Sheet(t, "a", "Exemplum Acid", c.x, "Aqua", "q.s."),
+			formulatest.Sheet(t, "b", "Zinc Exemplate", "32-68", "Aqua", "q.s."))
 		require.Len(t, l.Open, 1, c.x)
-		assert.Equal(t, OpenPair{First: "Exemplum Acid", Second: "Zinc Exemplate", LeastPct: formulatest.Num(t, c.least), Materials: c.materials, Together: c.together}, l.Open[0], c.x)
+		assert.Equal(t, OpenPair{First: "Exemplum Acid", Second: "Zinc Exemplate",
+			LeastPct: formulatest.Num(t, c.least), Materials: c.materials, Together: c.together}, l.Open[0], c.x)
 	}
 }
 
@@ -38,8 +42,11 @@ func TestWhoSettlesAnOpenPlace(t *testing.T) {
 // X: X 20.8 to 25.2, typical 23; Y 18.92 to 23.32, typical 21.12: at least −2.52, each
 // known alone +2.2.
 func TestEqualPullsStandByName(t *testing.T) {
-	l, _ := order(formulatest.WithFormula(t, formula.Percent, "m2", "44", "m1", "44", "pure", "1", "oil", "11"), &formula.Variant{}, nil, formulatest.Sheet(t, "oil", "Squalane", "100"), formulatest.Sheet(t, "pure", "Exemplum Acid", "100"),
-		formulatest.Sheet(t, "m2", "Exemplum Acid", "45-55", "Aqua", "q.s."), formulatest.Sheet(t, "m1", "Zinc Exemplate", "43-53", "Aqua", "q.s."))
+	l, _ := order(formulatest.WithFormula(t, formula.Percent, "m2", "44", "m1", "44", "pure", "1", "oil", "11"),
+		&formula.Variant{}, nil, formulatest.Sheet(t, "oil", "Squalane", "100"),
+		formulatest.Sheet(t, "pure", "Exemplum Acid", "100"),
+		formulatest.Sheet(t, "m2", "Exemplum Acid", "45-55", "Aqua", "q.s."),
+		formulatest.Sheet(t, "m1", "Zinc Exemplate", "43-53", "Aqua", "q.s."))
 	require.Len(t, l.Open, 1)
 	assert.Equal(t, "-2.52", l.Open[0].LeastPct.Exact())
 	assert.Equal(t, []string{"m1", "m2"}, l.Open[0].Materials)
@@ -48,15 +55,18 @@ func TestEqualPullsStandByName(t *testing.T) {
 
 // Lines of one material are one use of it, in the order of the first.
 func TestUsesOfAMixture(t *testing.T) {
-	mix := formula.Mixture{Shares: []formula.Share{{Ingredient: "a", Pct: formulatest.Num(t, "1")}, {Ingredient: "b", Pct: formulatest.Num(t, "2")}, {Ingredient: "a", Pct: formulatest.Num(t, "3")}}}
-	assert.Equal(t, []formula.Use{{Ingredient: "a", Pct: formulatest.Num(t, "4")}, {Ingredient: "b", Pct: formulatest.Num(t, "2")}}, formula.UseOf(mix))
+	mix := formula.Mixture{Shares: []formula.Share{{Ingredient: "a", Pct: formulatest.Num(t, "1")},
+		{Ingredient: "b", Pct: formulatest.Num(t, "2")}, {Ingredient: "a", Pct: formulatest.Num(t, "3")}}}
+	assert.Equal(t, []formula.Use{{Ingredient: "a", Pct: formulatest.Num(t, "4")},
+		{Ingredient: "b", Pct: formulatest.Num(t, "2")}}, formula.UseOf(mix))
 	assert.Empty(t, formula.UseOf(formula.Mixture{}))
 }
 
 // A material that names a substance twice, 0 to 50 % each, beside at most 40 % of
 // another: of 100 parts at least 60 are the first.
 func TestLeastDifferenceOfRepeatedParts(t *testing.T) {
-	m := &formula.Material{Parts: []formula.Part{{Pct: formulatest.Range(t, "0-50")}, {Pct: formulatest.Range(t, "0-50")}, {Pct: formulatest.Range(t, "0-40")}}}
+	m := &formula.Material{Parts: []formula.Part{{Pct: formulatest.Range(t, "0-50")},
+		{Pct: formulatest.Range(t, "0-50")}, {Pct: formulatest.Range(t, "0-40")}}}
 	for i, typ := range []string{"40", "35", "25"} {
 		m.Parts[i].Pct.Typ = formulatest.Num(t, typ)
 	}

@@ -22,7 +22,8 @@ func (noColours) ColourName(inci string, _ []string) (string, bool) { return inc
 func (noColours) IsSubstrate(string) bool { return false }
 
 // order resolves, composes and orders a plain variant.
-func order(p *formula.Product, v *formula.Variant, tail []string, sheets ...*ingredients.Sheet) (*List, *formula.Composition) {
+func order(p *formula.Product, v *formula.Variant, tail []string, sheets ...*ingredients.Sheet) (*List,
+	*formula.Composition) {
 	dict := ingredients.NewDictionary()
 	byID := map[string]*ingredients.Sheet{}
 	for _, s := range sheets {
@@ -35,7 +36,8 @@ func order(p *formula.Product, v *formula.Variant, tail []string, sheets ...*ing
 }
 
 func TestOrderOfTheList(t *testing.T) {
-	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "blend", "20", "mica", "2", "fo", "1", "gum", "0.3", "acid", "0.4", "exact", "1")
+	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "blend", "20", "mica", "2", "fo", "1",
+		"gum", "0.3", "acid", "0.4", "exact", "1")
 	l, _ := order(p, &formula.Variant{}, nil,
 		formulatest.Sheet(t, "water", "Aqua", "100"),
 		formulatest.Sheet(t, "blend", "Aqua", "60", "Decyl Glucoside", "40"),
@@ -53,7 +55,8 @@ func TestOrderOfTheList(t *testing.T) {
 func TestOrderBelowOnePercentAsWished(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "gum", "0.3", "acid", "0.4")
 	l, _ := order(p, &formula.Variant{}, []string{"xanthan gum"},
-		formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Sheet(t, "gum", "Xanthan Gum", "100"), formulatest.Sheet(t, "acid", "Citric Acid", "100"))
+		formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Sheet(t, "gum", "Xanthan Gum", "100"),
+		formulatest.Sheet(t, "acid", "Citric Acid", "100"))
 	assert.Equal(t, "Aqua, Xanthan Gum, Citric Acid", l.Line())
 }
 
@@ -86,7 +89,8 @@ func TestOpenOrderOfOneBlend(t *testing.T) {
 	}{{"40-60", false, ""}, {"30-70", false, ""}, {"30-71", true, "-1"}} {
 		p := formulatest.WithFormula(t, formula.Percent, "water", "20", "blend", "50", "oil", "30")
 		l, _ := order(p, &formula.Variant{}, nil, formulatest.Sheet(t, "water", "Aqua", "100"),
-			formulatest.Sheet(t, "blend", "Decyl Glucoside", c.glucoside, "Aqua", "q.s."), formulatest.Sheet(t, "oil", "Squalane", "100"))
+			formulatest.Sheet(t, "blend", "Decyl Glucoside", c.glucoside, "Aqua", "q.s."),
+			formulatest.Sheet(t, "oil", "Squalane", "100"))
 		// Squalane stands between the two in the list; the pair is tested directly.
 		a, b := entryNamed(l, "Aqua"), entryNamed(l, "Decyl Glucoside")
 		r, _ := formula.Resolve(p, &formula.Variant{}, tolerance)
@@ -142,7 +146,8 @@ func rangeTextInt(lo, hi int) string { return strconv.Itoa(lo) + "-" + strconv.I
 
 // article19 is the rule of Article 19(1)(g) taken step by step on exact
 // contents: sort by weight, cut off what is below 1 %, colourants last.
-func article19(names []string, pct map[string]exact.Num, colourant map[string]bool) (head []string, tail, colours map[string]bool) {
+func article19(names []string, pct map[string]exact.Num, colourant map[string]bool) (head []string, tail,
+	colours map[string]bool) {
 	tail, colours = map[string]bool{}, map[string]bool{}
 	for _, n := range names {
 		switch {
@@ -212,7 +217,8 @@ func TestOrderAgainstTheRuleStepByStep(t *testing.T) {
 // most.
 func TestSubstancesByTypicalContent(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, "a", "10", "b", "90")
-	_, c := order(p, &formula.Variant{}, nil, formulatest.Sheet(t, "a", "Glycerin", "10-80", "Aqua", "20-90"), formulatest.Sheet(t, "b", "Squalane", "94", "Betaine", "6"))
+	_, c := order(p, &formula.Variant{}, nil, formulatest.Sheet(t, "a", "Glycerin", "10-80", "Aqua", "20-90"),
+		formulatest.Sheet(t, "b", "Squalane", "94", "Betaine", "6"))
 	var names []string
 	for _, s := range c.Substances {
 		names = append(names, s.INCI)
@@ -244,12 +250,17 @@ func TestOrderOfEntries(t *testing.T) {
 	less(e("Linalool", "1", EntryAllergen), e("X", "0.9", plain))
 	less(e("Linalool", "0.1", EntryAllergen), e("CI 10006", "5", EntryColourant))
 	less(e("CI 10006", "1", EntryColourant), e("CI 77891", "5", EntryColourant))
-	assert.Equal(t, []int{0, 0, 1, 2, 3, 0}, []int{e("A", "2", plain).Rank(rules.SortedFromPct), e("A", "1", plain).Rank(rules.SortedFromPct), e("A", "0.5", plain).Rank(rules.SortedFromPct),
-		e("A", "0.5", EntryAllergen).Rank(rules.SortedFromPct), e("A", "5", EntryColourant).Rank(rules.SortedFromPct), e("A", "5", EntryAllergen).Rank(rules.SortedFromPct)})
-	assert.Equal(t, []int{0, 1, 2}, []int{wished("TAIL B", rules.Tail), wished("Tail A", rules.Tail), wished("other", rules.Tail)})
+	assert.Equal(t, []int{0, 0, 1, 2, 3, 0},
+		[]int{e("A", "2", plain).Rank(rules.SortedFromPct), e("A", "1", plain).Rank(rules.SortedFromPct),
+			e("A", "0.5", plain).Rank(rules.SortedFromPct),
+			e("A", "0.5", EntryAllergen).Rank(rules.SortedFromPct),
+			e("A", "5", EntryColourant).Rank(rules.SortedFromPct), e("A", "5", EntryAllergen).Rank(rules.SortedFromPct)})
+	assert.Equal(t, []int{0, 1, 2},
+		[]int{wished("TAIL B", rules.Tail), wished("Tail A", rules.Tail), wished("other", rules.Tail)})
 	total := AllergenTotal{LabelName: "Linalool", Verdict: Declare, Whole: formulatest.Range(t, "0.1")}
 	assert.Len(t, addAllergens([]ListEntry{e("LINALOOL", "1", plain)}, []AllergenTotal{total}), 1)
-	got := addAllergens(nil, []AllergenTotal{total, {LabelName: "Citral", Verdict: Below}, {LabelName: "Geraniol", Verdict: Unstated}})
+	got := addAllergens(nil, []AllergenTotal{total, {LabelName: "Citral", Verdict: Below},
+		{LabelName: "Geraniol", Verdict: Unstated}})
 	require.Len(t, got, 1)
 	assert.Equal(t, EntryAllergen, got[0].Kind)
 	assert.Equal(t, "0.1", got[0].Pct.Max.Exact())
@@ -258,7 +269,8 @@ func TestOrderOfEntries(t *testing.T) {
 	// 8 to 16 %, 0.8 … 1.2 could be more than 0.4 … 1.2
 	open := func(low, high string) int {
 		blend := formulatest.Sheet(t, "blend", "A", low, "B", high, "Aqua", "q.s.")
-		l, _ := order(formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "blend", "10"), &formula.Variant{}, nil, formulatest.Sheet(t, "water", "Aqua", "100"), blend)
+		l, _ := order(formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "blend", "10"),
+			&formula.Variant{}, nil, formulatest.Sheet(t, "water", "Aqua", "100"), blend)
 		return len(l.Open)
 	}
 	assert.Equal(t, 1, open("9-16", "4-12"))

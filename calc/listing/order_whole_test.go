@@ -22,7 +22,8 @@ func (noColours) ColourName(inci string, _ []string) (string, bool) { return inc
 func (noColours) IsSubstrate(string) bool { return false }
 
 // order resolves, composes and orders a plain variant.
-func order(p *formula.Product, v *formula.Variant, tail []string, sheets ...*ingredients.Sheet) (*listing.List, *formula.Composition) {
+func order(p *formula.Product, v *formula.Variant, tail []string,
+	sheets ...*ingredients.Sheet) (*listing.List, *formula.Composition) {
 	dict := ingredients.NewDictionary()
 	byID := map[string]*ingredients.Sheet{}
 	for _, s := range sheets {
@@ -31,7 +32,8 @@ func order(p *formula.Product, v *formula.Variant, tail []string, sheets ...*ing
 	materials := formula.PrepareAll(byID, dict)
 	r, _ := formula.Resolve(p, v, tolerance)
 	c := formula.Compose(r.Whole, materials)
-	return listing.Order(c, materials, nil, listing.ListRules{SortedFromPct: exact.Int(1), Tail: tail, Colours: noColours{}}), c
+	return listing.Order(c, materials, nil,
+		listing.ListRules{SortedFromPct: exact.Int(1), Tail: tail, Colours: noColours{}}), c
 }
 
 func entryNamed(l *listing.List, name string) listing.ListEntry {
@@ -44,15 +46,18 @@ func entryNamed(l *listing.List, name string) listing.ListEntry {
 func TestScentsAndAllergensInTheList(t *testing.T) {
 	fo := formulatest.Sheet(t, "fo", "Linalool", "40-60", "Limonene", "40-60")
 	fo.LabelAs = ingredients.LabelParfum
-	l, _ := order(formulatest.WithFormula(t, formula.Percent, "oil", "q.s.", "fo", "10"), &formula.Variant{}, nil, formulatest.Sheet(t, "oil", "Squalane", "100"), fo)
+	l, _ := order(formulatest.WithFormula(t, formula.Percent, "oil", "q.s.", "fo", "10"), &formula.Variant{},
+		nil, formulatest.Sheet(t, "oil", "Squalane", "100"), fo)
 	assert.Equal(t, "Squalane, Parfum", l.Line())
 	assert.Equal(t, [3]string{"10", "10", "10"}, formulatest.ExactRange(entryNamed(l, "Parfum").Pct))
 
-	declaredFo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "30", "Limonene", "20")
+	declaredFo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "30",
+		"Limonene", "20")
 	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "1")
 	line := func(tail ...string) string {
 		p.TailOrder = tail
-		return calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.GB, today, formulatest.Squalane(t), declaredFo).List.Line()
+		return calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.GB, today, formulatest.Squalane(t),
+			declaredFo).List.Line()
 	}
 	assert.Equal(t, "Squalane, Parfum, Linalool, Limonene", line())
 	assert.Equal(t, "Squalane, Parfum, Limonene, Linalool", line("Limonene"))

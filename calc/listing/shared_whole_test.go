@@ -25,7 +25,8 @@ func withName(t testing.TB, productType, printed, cas, pct string) *calc.Result 
 	if strings.Contains(printed, "isothiazolinone") || strings.Contains(printed, "Ethylhexylglycerin") {
 		m.Functions = []string{"preservative"}
 	}
-	return calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", pct), &formula.Variant{}, productType, rows.EU, 20261125, formulatest.Squalane(t), m)
+	return calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", pct),
+		&formula.Variant{}, productType, rows.EU, 20261125, formulatest.Squalane(t), m)
 }
 
 // hardCodes are the codes of kind stop and ask, once each, sorted.

@@ -21,7 +21,8 @@ import (
 //	972.7 …              = 2160.4   +0.8 g: more than there was
 //	950.304 …            = 2138.004 −21.596 g: just allowed
 func TestBaseAddsUp(t *testing.T) {
-	lines := []MadeLine{made(t, "almond", "", "", "880.1"), made(t, "shea", "", "", "873"), made(t, "wax", "", "", "393.2"), made(t, "keep", "", "", "13.3"), made(t, "scent", "plum", "", "6.9")}
+	lines := []MadeLine{made(t, "almond", "", "", "880.1"), made(t, "shea", "", "", "873"),
+		made(t, "wax", "", "", "393.2"), made(t, "keep", "", "", "13.3"), made(t, "scent", "plum", "", "6.9")}
 	for _, c := range []struct {
 		plum, over        string
 		tooMuch, tooLittl bool
@@ -30,7 +31,8 @@ func TestBaseAddsUp(t *testing.T) {
 		{"972.6", "0.7", false, false}, {"972.7", "0.8", true, false},
 		{"950.304", "-21.596", false, false}, {"950.303", "-21.597", false, true},
 	} {
-		portions := []MadePortion{{"plum", formulatest.Num(t, c.plum)}, {"moss", formulatest.Num(t, "756.1")}, {"lavender", formulatest.Num(t, "431.6")}}
+		portions := []MadePortion{{"plum", formulatest.Num(t, c.plum)}, {"moss", formulatest.Num(t, "756.1")},
+			{"lavender", formulatest.Num(t, "431.6")}}
 		b, ok := BalanceBase(lines, portions, formulatest.Num(t, "0.1"), table.Builtin())
 		require.True(t, ok)
 		assert.Equal(t, "2159.6", b.InG.Exact())
@@ -41,14 +43,17 @@ func TestBaseAddsUp(t *testing.T) {
 	}
 	_, ok := BalanceBase(lines, nil, formulatest.Num(t, "0.1"), table.Builtin())
 	assert.False(t, ok, "one mixture")
-	small, _ := BalanceBase([]MadeLine{made(t, "oil", "", "", "10")}, []MadePortion{{"a", formulatest.Num(t, "9.8")}}, formulatest.Num(t, "0.1"), table.Builtin())
+	small, _ := BalanceBase([]MadeLine{made(t, "oil", "", "", "10")},
+		[]MadePortion{{"a", formulatest.Num(t, "9.8")}}, formulatest.Num(t, "0.1"), table.Builtin())
 	assert.Nil(t, small.Rule, "2 weighings × 0.1 g are wider than 1 %% of 10 g")
 	assert.False(t, small.TooLittle())
 }
 
 // TestBaseOfAPortion: 971.7 g planned, 1 % is 9.717 g either way.
 func TestBaseOfAPortion(t *testing.T) {
-	for g, within := range map[string]bool{"970.9": true, "981.417": true, "981.418": false, "961.983": true, "961.982": false} {
-		assert.Equal(t, within, BaseDeviation(formulatest.Num(t, "971.7"), formulatest.Num(t, g), formulatest.Num(t, "0.1"), table.Builtin()).Within, g)
+	for g, within := range map[string]bool{"970.9": true, "981.417": true, "981.418": false, "961.983": true,
+		"961.982": false} {
+		assert.Equal(t, within, BaseDeviation(formulatest.Num(t, "971.7"), formulatest.Num(t, g),
+			formulatest.Num(t, "0.1"), table.Builtin()).Within, g)
 	}
 }

@@ -22,7 +22,8 @@ func TestSmallMassesInWords(t *testing.T) {
 	assert.Equal(t, "a finer balance or a premix would weigh it better", wordstest.Said(fs[0]).Fix)
 	assert.Equal(t, "smallest load of a balance: 20 x readability, better 100; common practice, no source; stability-micro.csv B17 (facts.csv, row balance-least-load)", wordstest.Said(fs[0]).Why)
 	assert.Equal(t, "scent", fs[0].Subject)
-	assert.Equal(t, "0.1 g is below 2 g, the least that a balance in steps of 0.1 g can weigh", wordstest.Said(fs[1]).Message)
+	assert.Equal(t, "0.1 g is below 2 g, the least that a balance in steps of 0.1 g can weigh",
+		wordstest.Said(fs[1]).Message)
 	assert.Equal(t, "weigh it on a finer balance, make a premix of it, or make a larger batch", wordstest.Said(fs[1]).Fix)
 	_, fs = planned(t, p, &formula.Variant{}, "200", Balance{DivisionG: formulatest.Num(t, "0.1")})
 	// 1.6 g of scent are below 2 g; 0.04 g of dye are none
@@ -49,10 +50,12 @@ func TestWhichBalance(t *testing.T) {
 	for g, want := range map[string]string{"10": "0.1", "9.99": "0.01"} {
 		assert.Equal(t, want, b.step(formulatest.Num(t, g), formulatest.Num(t, "100")).Exact(), g)
 	}
-	assert.Equal(t, "0.1", Balance{DivisionG: formulatest.Num(t, "0.1")}.step(formulatest.Num(t, "1"), formulatest.Num(t, "100")).Exact())
+	assert.Equal(t, "0.1", Balance{DivisionG: formulatest.Num(t, "0.1")}.step(formulatest.Num(t, "1"),
+		formulatest.Num(t, "100")).Exact())
 
 	// 3.333 g are weighed as 3.33, the rest as 96.7: the sum differs by less than 0.1 g
-	plan, _ := planned(t, formulatest.WithFormula(t, formula.Grams, "base", "29", "scent", "1"), &formula.Variant{}, "100", b)
+	plan, _ := planned(t, formulatest.WithFormula(t, formula.Grams, "base", "29", "scent", "1"),
+		&formula.Variant{}, "100", b)
 	assert.Equal(t, []string{"base 96.7", "scent 3.33"}, gramsText(plan))
 	assert.Equal(t, "100.03", plan.TotalG.Exact())
 	assert.Equal(t, "0.01", plan.Lines[1].StepG.Exact())
@@ -62,7 +65,8 @@ func TestWhichBalance(t *testing.T) {
 
 func TestRoundingByHand(t *testing.T) {
 	for _, c := range []struct{ n, step, near, up string }{
-		{"0.25", "0.1", "0.3", "0.3"}, {"0.24", "0.1", "0.2", "0.3"}, {"0.2", "0.1", "0.2", "0.2"}, {"7", "5", "5", "10"}, {"7.5", "5", "10", "10"}, {"0", "5", "0", "0"},
+		{"0.25", "0.1", "0.3", "0.3"}, {"0.24", "0.1", "0.2", "0.3"}, {"0.2", "0.1", "0.2", "0.2"},
+		{"7", "5", "5", "10"}, {"7.5", "5", "10", "10"}, {"0", "5", "0", "0"},
 	} {
 		assert.Equal(t, c.near, roundToStep(formulatest.Num(t, c.n), formulatest.Num(t, c.step)).Exact(), c.n)
 		assert.Equal(t, c.up, RoundUpToStep(formulatest.Num(t, c.n), formulatest.Num(t, c.step)).Exact(), c.n)
@@ -85,7 +89,8 @@ func TestRoundingByHand(t *testing.T) {
 	assert.Equal(t, []string{"2", "1", "1"}, round("1", "4", "1.3333", "1.3333", "1.3333"))
 	assert.Equal(t, []string{"2", "3"}, round("1", "5", "2", "3"))
 	// 24 units of 120 g with 4 % loss: 2880 / 0.96 = 3000
-	assert.Equal(t, "3000", Filling{NetG: formulatest.Num(t, "120"), LossPct: formulatest.Num(t, "4")}.BatchFor(24).Exact())
+	assert.Equal(t, "3000", Filling{NetG: formulatest.Num(t, "120"),
+		LossPct: formulatest.Num(t, "4")}.BatchFor(24).Exact())
 	assert.Equal(t, "2880", Filling{NetG: formulatest.Num(t, "120")}.BatchFor(24).Exact())
 	assert.Equal(t, []int{0, 1}, []int{later(false), later(true)})
 }
@@ -98,13 +103,19 @@ func TestBaseInProportion(t *testing.T) {
 	at := func(line int) exact.Pos { return exact.Pos{File: "f", Line: line} }
 	mix := func(name, share string, oil, wax, clay string) formula.Mixture {
 		return formula.Mixture{Name: name, SharePct: formulatest.Num(t, share), Shares: []formula.Share{
-			{Ingredient: "oil", Pct: formulatest.Num(t, oil), Pos: at(1)}, {Ingredient: "wax", Pct: formulatest.Num(t, wax), Pos: at(2)}, {Ingredient: "clay", Pct: formulatest.Num(t, clay), Pos: at(3)}}}
+			{Ingredient: "oil", Pct: formulatest.Num(t, oil), Pos: at(1)},
+			{Ingredient: "wax", Pct: formulatest.Num(t, wax), Pos: at(2)},
+			{Ingredient: "clay", Pct: formulatest.Num(t, clay), Pos: at(3)}}}
 	}
-	r := &formula.Recipe{Portions: []formula.Mixture{mix("one", "60", "40", "50", "10"), mix("two", "40", "20", "25", "55")}}
-	plan, _ := PlanBatch(r, formulatest.Num(t, "1000"), Balance{DivisionG: formulatest.Num(t, "1")}, formulatest.OfType(t, "shower-gel", formula.Adults, nil).Law)
+	r := &formula.Recipe{Portions: []formula.Mixture{mix("one", "60", "40", "50", "10"),
+		mix("two", "40", "20", "25", "55")}}
+	plan, _ := PlanBatch(r, formulatest.Num(t, "1000"), Balance{DivisionG: formulatest.Num(t, "1")},
+		formulatest.OfType(t, "shower-gel", formula.Adults, nil).Law)
 	assert.Equal(t, []string{"oil 320", "wax 400", "clay 80", "two: clay 200"}, gramsText(plan))
 	require.Len(t, plan.Portions, 2)
-	assert.Equal(t, []string{"600", "600", "200", "400"}, []string{plan.Portions[0].BaseG.Exact(), plan.Portions[0].TotalG.Exact(), plan.Portions[1].BaseG.Exact(), plan.Portions[1].TotalG.Exact()})
+	assert.Equal(t, []string{"600", "600", "200", "400"},
+		[]string{plan.Portions[0].BaseG.Exact(), plan.Portions[0].TotalG.Exact(), plan.Portions[1].BaseG.Exact(),
+			plan.Portions[1].TotalG.Exact()})
 	assert.Equal(t, "800", plan.BaseG.Exact())
 	assert.Equal(t, "1000", plan.TotalG.Exact())
 
@@ -124,7 +135,8 @@ func TestBaseInProportion(t *testing.T) {
 // Prices by hand: 0.8 kg at 4 and 0.2 kg at 30 are 9.20; of 8 units 1.15 each. A
 // material twice without a price is named once, and the sum is unknown.
 func TestCostByHand(t *testing.T) {
-	plan, _ := planned(t, formulatest.WithFormula(t, formula.Percent, "water", "80", "oil", "20"), &formula.Variant{}, "1000", Balance{DivisionG: formulatest.Num(t, "0.1")})
+	plan, _ := planned(t, formulatest.WithFormula(t, formula.Percent, "water", "80", "oil", "20"),
+		&formula.Variant{}, "1000", Balance{DivisionG: formulatest.Num(t, "0.1")})
 	prices := map[string]string{"water": "4", "oil": "30"}
 	price := func(id string) *exact.Num {
 		if p, ok := prices[id]; ok {
@@ -162,6 +174,7 @@ func TestLoadsInWords(t *testing.T) {
 
 	// what is stirred in after 100 is weighed last
 	p = formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "a", "10")
-	plan, _ = planned(t, p, &formula.Variant{ThenAdd: []formula.Addition{{Ingredient: "scent", Parts: formulatest.Num(t, "2")}}}, "1000", b)
+	plan, _ = planned(t, p, &formula.Variant{ThenAdd: []formula.Addition{{Ingredient: "scent",
+		Parts: formulatest.Num(t, "2")}}}, "1000", b)
 	assert.Equal(t, "scent", plan.Lines[len(plan.Lines)-1].Ingredient)
 }

@@ -57,9 +57,11 @@ func TestSmallMasses(t *testing.T) {
 	assert.Contains(t, formulatest.Codes(fs), "stop rounds-to-zero")
 
 	fine, top := formulatest.Num(t, "0.01"), formulatest.Num(t, "200")
-	plan, fs = planned(t, p, &formula.Variant{}, "500", Balance{DivisionG: formulatest.Num(t, "0.1"), FineG: &fine, FineMaxG: &top})
+	plan, fs = planned(t, p, &formula.Variant{}, "500",
+		Balance{DivisionG: formulatest.Num(t, "0.1"), FineG: &fine, FineMaxG: &top})
 	assert.Equal(t, []string{"base 495.9", "scent 4", "dye 0.1"}, gramsText(plan))
-	assert.Equal(t, []string{"ask below-least-load"}, formulatest.Codes(fs), "0.1 g on a balance of 0.01 g is below 20 × 0.01 = 0.2 g")
+	assert.Equal(t, []string{"ask below-least-load"}, formulatest.Codes(fs),
+		"0.1 g on a balance of 0.01 g is below 20 × 0.01 = 0.2 g")
 }
 
 // TestPortions: 1000 g, 60 % violet and 40 % bronze of a base of 99 %, each with
@@ -68,11 +70,14 @@ func TestSmallMasses(t *testing.T) {
 func TestPortionsAreDivided(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "soap", "20", ":scent", "0.8", ":colour", "0.2")
 	v := &formula.Variant{Portions: []formula.Portion{
-		{Name: "violet", SharePct: formulatest.Num(t, "60"), Fill: []formula.Fill{formulatest.Fill("scent", "heather"), formulatest.Fill("colour", "mica")}},
-		{Name: "bronze", SharePct: formulatest.Num(t, "40"), Fill: []formula.Fill{formulatest.Fill("scent", "gorse"), formulatest.Fill("colour", "bronze")}},
+		{Name: "violet", SharePct: formulatest.Num(t, "60"),
+			Fill: []formula.Fill{formulatest.Fill("scent", "heather"), formulatest.Fill("colour", "mica")}},
+		{Name: "bronze", SharePct: formulatest.Num(t, "40"),
+			Fill: []formula.Fill{formulatest.Fill("scent", "gorse"), formulatest.Fill("colour", "bronze")}},
 	}}
 	plan, _ := planned(t, p, v, "1000", Balance{DivisionG: formulatest.Num(t, "0.1")})
-	assert.Equal(t, []string{"water 790", "soap 200", "violet: heather 4.8", "violet: mica 1.2", "bronze: gorse 3.2", "bronze: bronze 0.8"}, gramsText(plan))
+	assert.Equal(t, []string{"water 790", "soap 200", "violet: heather 4.8", "violet: mica 1.2",
+		"bronze: gorse 3.2", "bronze: bronze 0.8"}, gramsText(plan))
 	require.Len(t, plan.Portions, 2)
 	assert.Equal(t, "594", plan.Portions[0].BaseG.Exact())
 	assert.Equal(t, "600", plan.Portions[0].TotalG.Exact())
@@ -82,7 +87,8 @@ func TestPortionsAreDivided(t *testing.T) {
 	// a portion without colour takes 0.2 % more water: 0.2 % of 400 g = 0.8 g on top of the base
 	v.Portions[1].Fill = v.Portions[1].Fill[:1]
 	plan, _ = planned(t, p, v, "1000", Balance{DivisionG: formulatest.Num(t, "0.1")})
-	assert.Equal(t, []string{"water 790", "soap 200", "violet: heather 4.8", "violet: mica 1.2", "bronze: water 0.8", "bronze: gorse 3.2"}, gramsText(plan))
+	assert.Equal(t, []string{"water 790", "soap 200", "violet: heather 4.8", "violet: mica 1.2",
+		"bronze: water 0.8", "bronze: gorse 3.2"}, gramsText(plan))
 	assert.Equal(t, "396", plan.Portions[1].BaseG.Exact())
 
 	// the empty one first: the base is still what most lines have in common
@@ -96,7 +102,8 @@ func TestPortionsAreDivided(t *testing.T) {
 func TestNothingShared(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, ":all", "100")
 	v := &formula.Variant{Portions: []formula.Portion{
-		{Name: "a", SharePct: formulatest.Num(t, "50"), Fill: []formula.Fill{formulatest.Fill("all", "x")}}, {Name: "b", SharePct: formulatest.Num(t, "50"), Fill: []formula.Fill{formulatest.Fill("all", "y")}}}}
+		{Name: "a", SharePct: formulatest.Num(t, "50"), Fill: []formula.Fill{formulatest.Fill("all", "x")}},
+		{Name: "b", SharePct: formulatest.Num(t, "50"), Fill: []formula.Fill{formulatest.Fill("all", "y")}}}}
 	plan, _ := planned(t, p, v, "500", Balance{DivisionG: formulatest.Num(t, "1")})
 	assert.Equal(t, []string{"a: x 250", "b: y 250"}, gramsText(plan))
 	assert.Equal(t, "250", plan.Portions[1].TotalG.Exact())
@@ -127,7 +134,8 @@ func TestRoundedSheetsKeepTheTotal(t *testing.T) {
 			if left -= n; left <= 0 {
 				break
 			}
-			line := formula.Line{Ingredient: fmt.Sprint("m", i), Amount: exact.Frac(int64(n), 100*int64(1+rnd.Intn(7))), Pos: exact.Pos{File: "f", Line: i + 20, Col: 1}}
+			line := formula.Line{Ingredient: fmt.Sprint("m", i),
+				Amount: exact.Frac(int64(n), 100*int64(1+rnd.Intn(7))), Pos: exact.Pos{File: "f", Line: i + 20, Col: 1}}
 			if rnd.Intn(4) == 0 {
 				line.Slot, line.Ingredient = fmt.Sprint("s", i), ""
 			}
@@ -165,7 +173,8 @@ func holds(t *testing.T, plan *Plan, batch, step exact.Num) {
 	for _, l := range plan.Lines {
 		require.True(t, isMultiple(l.G, step), "%s g in steps of %s", l.G, step)
 		diff := l.G.Sub(l.ExactG)
-		require.True(t, diff.Less(step) && step.Neg().Less(diff), "%s is %s g, exactly %s, step %s", l.Ingredient, l.G, l.ExactG, step)
+		require.True(t, diff.Less(step) && step.Neg().Less(diff), "%s is %s g, exactly %s, step %s", l.Ingredient,
+			l.G, l.ExactG, step)
 		sum, exact = sum.Add(l.G), exact.Add(l.ExactG)
 	}
 	require.True(t, exact.Equal(batch), "the exact masses make %s of %s g", exact, batch)
@@ -188,7 +197,8 @@ func TestFineBalance(t *testing.T) {
 	rnd := rand.New(rand.NewSource(7))
 	coarse, fine, top := formulatest.Num(t, "1"), formulatest.Num(t, "0.01"), formulatest.Num(t, "300")
 	for range 500 {
-		p := formulatest.WithFormula(t, formula.Percent, "q", "q.s.", "a", fmt.Sprint(1+rnd.Intn(30)), "b", fmt.Sprintf("0.%02d", 1+rnd.Intn(98)), "c", fmt.Sprintf("0.%03d", 1+rnd.Intn(998)))
+		p := formulatest.WithFormula(t, formula.Percent, "q", "q.s.", "a", fmt.Sprint(1+rnd.Intn(30)), "b",
+			fmt.Sprintf("0.%02d", 1+rnd.Intn(98)), "c", fmt.Sprintf("0.%03d", 1+rnd.Intn(998)))
 		recipe, _ := formula.Resolve(p, &formula.Variant{}, tolerance)
 		batch := exact.Int(int64(300 + rnd.Intn(5000)))
 		plan, _ := PlanBatch(recipe, batch, Balance{DivisionG: coarse, FineG: &fine, FineMaxG: &top}, table.Builtin())
@@ -206,7 +216,8 @@ func TestFineBalance(t *testing.T) {
 func TestCost(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Grams, "glucoside", "500", "scent", "100")
 	plan, _ := planned(t, p, &formula.Variant{}, "600", Balance{DivisionG: formulatest.Num(t, "1")})
-	prices := map[string]*exact.Num{"glucoside": formulatest.Ptr(formulatest.Num(t, "6.40")), "scent": formulatest.Ptr(formulatest.Num(t, "62.00"))}
+	prices := map[string]*exact.Num{"glucoside": formulatest.Ptr(formulatest.Num(t, "6.40")),
+		"scent": formulatest.Ptr(formulatest.Num(t, "62.00"))}
 	c := CostOf(plan, func(id string) *exact.Num { return prices[id] }, 12)
 	assert.Equal(t, "9.4", c.Batch.Exact())
 	assert.Equal(t, "0.7833", c.PerUnit.Fixed(4))

@@ -28,7 +28,8 @@ func keptWith(t testing.TB, product string, m *ingredients.Sheet, pct string, e 
 		p = formulatest.WithFormula(t, formula.Percent, m.ID, "100")
 	}
 	p.Evidence = e
-	return calctest.Assess(t, p, &formula.Variant{}, product, rows.GB, 20261125, m, formulatest.Sheet(t, "water", "Aqua", "100"))
+	return calctest.Assess(t, p, &formula.Variant{}, product, rows.GB, 20261125, m,
+		formulatest.Sheet(t, "water", "Aqua", "100"))
 }
 
 // preservationCodes are the findings of Preservation alone.
@@ -40,18 +41,21 @@ func preservationCodes(r *calc.Result) []string {
 // and Regulation (EC) 1223/2009 Annex I part A 3.
 func TestWhoNeedsAPreservative(t *testing.T) {
 	oil := formulatest.Sheet(t, "oil", "Squalane", "100")
-	assert.Empty(t, preservationCodes(keptWith(t, "body-butter", oil, "100", formula.Evidence{})), "no water, and none gets in")
+	assert.Empty(t, preservationCodes(keptWith(t, "body-butter", oil, "100", formula.Evidence{})),
+		"no water, and none gets in")
 	r := keptWith(t, "body-lotion", oil, "50", formula.Evidence{})
 	require.Equal(t, []string{"ask no-preservative"}, preservationCodes(r))
 	f := calctest.Finding(t, r, "no-preservative")
 	assert.Equal(t, "it contains 50 % of Aqua but no preservative, so microbes may grow", wordstest.Said(f).Message)
 	assert.Equal(t, "a laboratory or the assessor", wordstest.Said(f).Ask)
-	assert.Contains(t, wordstest.Said(f).Fix, "add a preservative and have it tested (ISO 11930), or enter low_risk with one of: ")
+	assert.Contains(t, wordstest.Said(f).Fix,
+		"add a preservative and have it tested (ISO 11930), or enter low_risk with one of: ")
 	for _, x := range preservation.LowRiskCriteria(formulatest.Session(table.Builtin())) {
 		assert.Contains(t, wordstest.Said(f).Fix, x.Text)
 	}
 	// plant waters are water: 50 and 20 %
-	r = keptWith(t, "body-lotion", formulatest.Sheet(t, "rose", "Rosa Damascena Flower Water", "40", "Squalane", "60"), "50", formula.Evidence{})
+	r = keptWith(t, "body-lotion",
+		formulatest.Sheet(t, "rose", "Rosa Damascena Flower Water", "40", "Squalane", "60"), "50", formula.Evidence{})
 	assert.Equal(t, "it contains 70 % of Aqua and Rosa Damascena Flower Water but no preservative, so microbes may grow", wordstest.Said(calctest.Finding(t, r, "no-preservative")).Message)
 
 	// a dry product that water gets into: the first such type of the table
@@ -75,7 +79,9 @@ func TestWhoNeedsAPreservative(t *testing.T) {
 	r = keptWith(t, "body-lotion", two, "0.9", formula.Evidence{})
 	assert.Equal(t, "no challenge test is on record; that it contains a preservative does not show that it is protected: Phenoxyethanol, Sorbic Acid", wordstest.Said(calctest.Finding(t, r, "no-challenge-test")).Text())
 	// a trace of a preservative keeps nothing
-	r = keptWith(t, "body-lotion", formulatest.Impure(t, formulatest.Sheet(t, "oil", "Squalane", "100"), "Phenoxyethanol", "0.1"), "50", formula.Evidence{})
+	r = keptWith(t, "body-lotion",
+		formulatest.Impure(t, formulatest.Sheet(t, "oil", "Squalane", "100"), "Phenoxyethanol", "0.1"), "50",
+		formula.Evidence{})
 	assert.Equal(t, []string{"ask no-preservative"}, preservationCodes(r))
 }
 
@@ -87,14 +93,17 @@ func TestChallengeTestsOnRecord(t *testing.T) {
 		{"B", "ask challenge-test-b", "challenge test ISO 11930 of 2026-05-01 meets criterion B only", "the assessor"},
 		{"fail", "stop challenge-test-failed", "challenge test ISO 11930 of 2026-05-01 failed", ""},
 	} {
-		r := keptWith(t, "body-lotion", keeper, "0.9", formula.Evidence{ChallengeTests: []formula.ChallengeTest{{Method: "ISO 11930", Verdict: c.verdict, Dated: 20260501}}})
+		r := keptWith(t, "body-lotion", keeper, "0.9",
+			formula.Evidence{ChallengeTests: []formula.ChallengeTest{{Method: "ISO 11930", Verdict: c.verdict,
+				Dated: 20260501}}})
 		fs := preservation.Preservation(r.Input, r.Whole())
 		require.Equal(t, []string{c.want}, formulatest.Codes(fs), "a test is on record")
 		assert.Equal(t, c.message, wordstest.Said(fs[0]).Message)
 		assert.Equal(t, c.ask, wordstest.Said(fs[0]).Ask)
 	}
 	// without a preservative a test answers too
-	r := keptWith(t, "body-lotion", formulatest.Sheet(t, "oil", "Squalane", "100"), "50", formula.Evidence{ChallengeTests: []formula.ChallengeTest{{Verdict: "A"}}})
+	r := keptWith(t, "body-lotion", formulatest.Sheet(t, "oil", "Squalane", "100"), "50",
+		formula.Evidence{ChallengeTests: []formula.ChallengeTest{{Verdict: "A"}}})
 	assert.Equal(t, []string{"note challenge-test"}, preservationCodes(r))
 }
 
@@ -105,9 +114,12 @@ func TestLowRiskCase(t *testing.T) {
 		require.Equal(t, []string{"ask low-risk"}, preservationCodes(r), "the case stands for preservative and test")
 		return calctest.Finding(t, r, "low-risk")
 	}
-	assert.Equal(t, "a low-risk case is made (dry), which the assessor judges", wordstest.Said(f(formula.LowRisk{Reason: "dry"})).Message)
-	assert.Equal(t, "add the measured figure (water_activity, ph or ethanol_pct) and the report", wordstest.Said(f(formula.LowRisk{Reason: "dry"})).Fix)
-	for _, c := range []formula.LowRisk{{WaterActivity: formulatest.Ptr(formulatest.Num(t, "0.6"))}, {PH: formulatest.Ptr(formulatest.Num(t, "2"))}, {EthanolPct: formulatest.Ptr(formulatest.Num(t, "40"))}} {
+	assert.Equal(t, "a low-risk case is made (dry), which the assessor judges",
+		wordstest.Said(f(formula.LowRisk{Reason: "dry"})).Message)
+	assert.Equal(t, "add the measured figure (water_activity, ph or ethanol_pct) and the report",
+		wordstest.Said(f(formula.LowRisk{Reason: "dry"})).Fix)
+	for _, c := range []formula.LowRisk{{WaterActivity: formulatest.Ptr(formulatest.Num(t, "0.6"))},
+		{PH: formulatest.Ptr(formulatest.Num(t, "2"))}, {EthanolPct: formulatest.Ptr(formulatest.Num(t, "40"))}} {
 		assert.Equal(t, "add the report of the measurement under evidence", wordstest.Said(f(c)).Fix)
 		c.File = "evidence/aw.txt"
 		assert.Equal(t, "show the assessor evidence/aw.txt", wordstest.Said(f(c)).Fix)
@@ -122,10 +134,13 @@ func TestLowRiskCase(t *testing.T) {
 		{"chelating agent", "supports", "flag", "chelating agent, which only supports a case"},
 		{"ratio", "0.5", "", "ratio 0.5"},
 	} {
-		assert.Equal(t, c.want, preservation.LowRiskWords(&safety.StabilityItem{Item: c.item, Value: c.value, Unit: c.unit, LowRisk: kinds[c.value]}))
+		assert.Equal(t, c.want, preservation.LowRiskWords(&safety.StabilityItem{Item: c.item, Value: c.value,
+			Unit: c.unit, LowRisk: kinds[c.value]}))
 	}
 	for _, row := range law.LowRiskCriteria(table.Builtin()) {
-		assert.Equal(t, row.Value != "rule", formula.HasValue(preservation.LowRiskCriteria(formulatest.Session(table.Builtin())), finding.Value{Kind: finding.KindQuote, Text: preservation.LowRiskWords(row)}), row.Item)
+		assert.Equal(t, row.Value != "rule",
+			formula.HasValue(preservation.LowRiskCriteria(formulatest.Session(table.Builtin())),
+				finding.Value{Kind: finding.KindQuote, Text: preservation.LowRiskWords(row)}), row.Item)
 	}
 }
 
@@ -138,6 +153,7 @@ func TestLowRiskOfAWetProduct(t *testing.T) {
 	}
 	assert.NotContains(t, low("50"), "water gets in when it is used")
 	assert.Contains(t, low("100"), "water gets in when it is used")
-	lotion := keptWith(t, "body-lotion", glycerin, "50", formula.Evidence{LowRisk: &formula.LowRisk{Reason: "much glycerin"}})
+	lotion := keptWith(t, "body-lotion", glycerin, "50",
+		formula.Evidence{LowRisk: &formula.LowRisk{Reason: "much glycerin"}})
 	assert.NotContains(t, wordstest.Said(calctest.Finding(t, lotion, "low-risk")).Message, "water gets in when it is used")
 }

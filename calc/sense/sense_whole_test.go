@@ -20,7 +20,8 @@ func TestSense(t *testing.T) {
 		m.Functions = []string{"preservative"}
 		p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "m", "0.5")
 		change(p, m)
-		r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Sheet(t, "water", "Aqua", "100"), m)
+		r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125,
+			formulatest.Sheet(t, "water", "Aqua", "100"), m)
 		return formulatest.Codes(sense.Findings(r.Input, r.Whole()))
 	}
 	ph := func(text string) *exact.Amount {
@@ -28,7 +29,8 @@ func TestSense(t *testing.T) {
 	}
 	assert.Empty(t, of(func(p *formula.Product, m *ingredients.Sheet) {}))
 	assert.Empty(t, of(func(p *formula.Product, m *ingredients.Sheet) { p.Evidence.PH = ph("4.8-5.2") }))
-	assert.Equal(t, []string{"ask acid-above-ph"}, of(func(p *formula.Product, m *ingredients.Sheet) { p.Evidence.PH = ph("5.5-6.5") }))
+	assert.Equal(t, []string{"ask acid-above-ph"},
+		of(func(p *formula.Product, m *ingredients.Sheet) { p.Evidence.PH = ph("5.5-6.5") }))
 	assert.Empty(t, of(func(p *formula.Product, m *ingredients.Sheet) {
 		p.Evidence.PH, m.Functions = ph("5.5-6.5"), []string{"buffering"}
 	}), "not there to preserve")
@@ -39,6 +41,7 @@ func TestSense(t *testing.T) {
 		got = of(func(p *formula.Product, m *ingredients.Sheet) { p.Evidence.DensityGML = &n })
 		assert.Equal(t, want, len(got) == 1 && got[0] == "ask density-unusual", "%s: %v", d, got)
 	}
-	assert.Equal(t, []string{"ask area-contradicts"}, of(func(p *formula.Product, m *ingredients.Sheet) { p.BodyAreas = []string{"body", "eye"} }))
+	assert.Equal(t, []string{"ask area-contradicts"},
+		of(func(p *formula.Product, m *ingredients.Sheet) { p.BodyAreas = []string{"body", "eye"} }))
 	assert.Empty(t, of(func(p *formula.Product, m *ingredients.Sheet) { p.BodyAreas = []string{"body", "underarm"} }))
 }

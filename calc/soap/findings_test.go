@@ -19,7 +19,8 @@ func TestDownText(t *testing.T) {
 		digits int
 		want   string
 	}{
-		{"0.58997", 4, "0.5899"}, {"0.5899", 4, "0.5899"}, {"1234.56", 4, "1234"}, {"1234.4", 4, "1234"}, {"0.0099996", 3, "0.00999"}, {"9.9996", 2, "9.9"},
+		{"0.58997", 4, "0.5899"}, {"0.5899", 4, "0.5899"}, {"1234.56", 4, "1234"}, {"1234.4", 4, "1234"},
+		{"0.0099996", 3, "0.00999"}, {"9.9996", 2, "9.9"},
 		{"10", 3, "10"}, {"9.96", 2, "9.9"}, {"10.06", 3, "10"}, {"99.97", 3, "99.9"}, {"1", 1, "1"}, {"1.99", 1, "1"},
 	} {
 		assert.Equal(t, c.want, formulatest.Num(t, c.n).SigDown(c.digits), c.n)
@@ -43,10 +44,12 @@ func TestSoapNamesOfTheInventory(t *testing.T) {
 			}
 		}
 	}
-	for _, n := range []string{"Potassium Sweet Almondate", "Potassium Avocadoate", "Potassium Lardate", "Sodium Jojobate", "Sodium Hempseedate"} {
+	for _, n := range []string{"Potassium Sweet Almondate", "Potassium Avocadoate", "Potassium Lardate",
+		"Sodium Jojobate", "Sodium Hempseedate"} {
 		assert.True(t, formed[n], n)
 	}
-	for _, n := range []string{"Sodium Olivate", "Sodium Cocoate", "Potassium Olivate", "Potassium Hempseedate", "Sodium Rapeseedate"} {
+	for _, n := range []string{"Sodium Olivate", "Sodium Cocoate", "Potassium Olivate", "Potassium Hempseedate",
+		"Sodium Rapeseedate"} {
 		assert.False(t, formed[n], n)
 	}
 }

@@ -86,13 +86,15 @@ func saponified(t *testing.T, what, fat, sv, fatG, lye, excess string) float64 {
 	p.Saponify.ExcessFatPct = formulatest.Ptr(formulatest.Num(t, excess))
 	r := calctest.Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, sheets...)
 	require.Len(t, r.Reactions, 1)
-	needed := r.Reactions[0].NeededPct.Mul(formulatest.Num(t, fatG).Add(formulatest.Num(t, "300"))).Quo(formula.Hundred) // g
+	needed := r.Reactions[0].NeededPct.Mul(formulatest.Num(t,
+		fatG).Add(formulatest.Num(t, "300"))).Quo(formula.Hundred) // g
 	if what == "alkali" {
 		return needed.Float()
 	}
 	// the same again with exactly that lye in the formula
 	p = formulatest.SoapProduct(t, lye, "fat", fatG, "water", "300")
-	p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, formula.Line{Ingredient: strings.ToLower(lye), Amount: needed, Pos: exact.Pos{File: "f", Line: 30}})
+	p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines,
+		formula.Line{Ingredient: strings.ToLower(lye), Amount: needed, Pos: exact.Pos{File: "f", Line: 30}})
 	exactSV(t, p, "fat", sv)
 	r = calctest.Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, sheets...)
 	total := formulatest.Num(t, fatG).Add(formulatest.Num(t, "300")).Add(needed).Float()
@@ -114,7 +116,8 @@ func TestSoapBalance(t *testing.T) {
 	p := formulatest.SoapProduct(t, "NaOH", "coconut", "500", "olive", "500", "naoh", "151.2", "water", "300")
 	p.Saponify.WaterLossPct = formulatest.Num(t, "10")
 	p.Saponify.ExcessFatPct = formulatest.Ptr(formulatest.Num(t, "5"))
-	r := calctest.Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, formulatest.SoapSheets(t, "coconut", "Cocos Nucifera Oil", "olive", "Olea Europaea Fruit Oil")...)
+	r := calctest.Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125,
+		formulatest.SoapSheets(t, "coconut", "Cocos Nucifera Oil", "olive", "Olea Europaea Fruit Oil")...)
 	assert.NotContains(t, strings.Join(formulatest.Codes(r.Findings), "\n"), "lye-excess")
 	x := r.Reactions[0]
 	assert.InDelta(t, 4.78, x.ExcessFatPct.Typ.Float(), 0.01)
@@ -142,7 +145,8 @@ func sumsTo100(t *testing.T, r *calc.Result) {
 		var sum, shares exact.Num
 		for _, s := range c.Substances {
 			sum = sum.Add(s.Pct.Typ)
-			require.True(t, s.Pct.Min.Sign() >= 0 && !s.Pct.Typ.Less(s.Pct.Min) && !s.Pct.Max.Less(s.Pct.Typ), "%s %v", s.INCI, s.Pct)
+			require.True(t, s.Pct.Min.Sign() >= 0 && !s.Pct.Typ.Less(s.Pct.Min) && !s.Pct.Max.Less(s.Pct.Typ), "%s %v",
+				s.INCI, s.Pct)
 		}
 		for _, s := range c.Mixture.Shares {
 			shares = shares.Add(s.Pct)
@@ -160,11 +164,16 @@ func TestSaponificationKeepsMass(t *testing.T) {
 	rnd := rand.New(rand.NewSource(8))
 	stopped := 0
 	for range 150 {
-		sheets := []*ingredients.Sheet{formulatest.Sheet(t, "naoh", "Sodium Hydroxide", "98-100", "Aqua", "q.s."), formulatest.Sheet(t, "koh", "Potassium Hydroxide", "85-92", "Aqua", "q.s."),
-			formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Sheet(t, "clay", "Kaolin", "100"), formulatest.ScentSheet("fo")}
-		p := formulatest.SoapProduct(t, []string{"NaOH", "KOH", "NaOH+KOH"}[rnd.Intn(3)], "water", strconv.Itoa(250+rnd.Intn(200)))
+		sheets := []*ingredients.Sheet{formulatest.Sheet(t, "naoh", "Sodium Hydroxide", "98-100", "Aqua", "q.s."),
+			formulatest.Sheet(t, "koh", "Potassium Hydroxide", "85-92", "Aqua", "q.s."),
+			formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Sheet(t, "clay", "Kaolin", "100"),
+			formulatest.ScentSheet("fo")}
+		p := formulatest.SoapProduct(t, []string{"NaOH", "KOH", "NaOH+KOH"}[rnd.Intn(3)], "water",
+			strconv.Itoa(250+rnd.Intn(200)))
 		add := func(id string, g int) {
-			p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, formula.Line{Ingredient: id, Amount: exact.Int(int64(g)), Pos: exact.Pos{File: "f", Line: 30 + len(p.Formula.Phases[0].Lines)}})
+			p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines,
+				formula.Line{Ingredient: id, Amount: exact.Int(int64(g)),
+					Pos: exact.Pos{File: "f", Line: 30 + len(p.Formula.Phases[0].Lines)}})
 		}
 		for i := range 1 + rnd.Intn(5) {
 			f := fats[rnd.Intn(len(fats))]
@@ -180,10 +189,12 @@ func TestSaponificationKeepsMass(t *testing.T) {
 			add(strings.ToLower(a), 20+rnd.Intn(120))
 		}
 		add("clay", 1+rnd.Intn(30))
-		p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, formula.Line{Slot: "scent", Amount: exact.Int(20), Pos: exact.Pos{File: "f", Line: 60}})
+		p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines,
+			formula.Line{Slot: "scent", Amount: exact.Int(20), Pos: exact.Pos{File: "f", Line: 60}})
 		v := &formula.Variant{Fill: []formula.Fill{formulatest.Fill("scent", "fo")}}
 		if rnd.Intn(2) == 0 {
-			v = &formula.Variant{Portions: []formula.Portion{{Name: "a", SharePct: exact.Int(30), Fill: []formula.Fill{formulatest.Fill("scent", "fo")}}, {Name: "b", SharePct: exact.Int(70)}}}
+			v = &formula.Variant{Portions: []formula.Portion{{Name: "a", SharePct: exact.Int(30),
+				Fill: []formula.Fill{formulatest.Fill("scent", "fo")}}, {Name: "b", SharePct: exact.Int(70)}}}
 		}
 		p.Saponify.WaterLossPct = exact.Frac(int64(rnd.Intn(150)), 10)
 		r := calctest.Assess(t, p, v, "bar-soap", rows.EU, 20261125, sheets...)
@@ -205,9 +216,11 @@ func TestSaponificationKeepsMass(t *testing.T) {
 // TestReactionBounds draws saponification values inside their ranges and wants
 // each outcome inside the bounds that the ranges gave.
 func TestReactionBounds(t *testing.T) {
-	sheets := formulatest.SoapSheets(t, "shea", "Butyrospermum Parkii Butter", "olive", "Olea Europaea Fruit Oil", "stearic", "Stearic Acid")
+	sheets := formulatest.SoapSheets(t, "shea", "Butyrospermum Parkii Butter", "olive",
+		"Olea Europaea Fruit Oil", "stearic", "Stearic Acid")
 	lines := []string{"shea", "300", "olive", "600", "stearic", "60", "naoh", "120", "koh", "15", "water", "280"}
-	wide := calctest.Assess(t, formulatest.SoapProduct(t, "NaOH+KOH", lines...), &formula.Variant{}, "bar-soap", rows.GB, 20261125, sheets...)
+	wide := calctest.Assess(t, formulatest.SoapProduct(t, "NaOH+KOH", lines...), &formula.Variant{}, "bar-soap",
+		rows.GB, 20261125, sheets...)
 	rnd := rand.New(rand.NewSource(9))
 	between := func(lo, hi int) string { return strconv.Itoa(lo + rnd.Intn(hi-lo+1)) }
 	for range 100 {
@@ -227,7 +240,8 @@ func TestReactionBounds(t *testing.T) {
 
 func TestLyeFindings(t *testing.T) {
 	sheets := func(more ...string) []*ingredients.Sheet {
-		return formulatest.SoapSheets(t, append(more, "olive", "Olea Europaea Fruit Oil", "shea", "Butyrospermum Parkii Butter")...)
+		return formulatest.SoapSheets(t,
+			append(more, "olive", "Olea Europaea Fruit Oil", "shea", "Butyrospermum Parkii Butter")...)
 	}
 	run := func(p *formula.Product, more ...string) (string, *calc.Result) {
 		r := calctest.Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, sheets(more...)...)
@@ -270,10 +284,12 @@ func TestLyeFindings(t *testing.T) {
 	got, r = run(p)
 	assert.Contains(t, got, "stop water-loss")
 	sumsTo100(t, r)
-	got, r = run(formulatest.SoapProduct(t, "NaOH", "rosehip", "1000", "naoh", "120", "water", "300"), "rosehip", "Rosa Canina Seed Oil")
+	got, r = run(formulatest.SoapProduct(t, "NaOH", "rosehip", "1000", "naoh", "120", "water", "300"), "rosehip",
+		"Rosa Canina Seed Oil")
 	assert.Contains(t, got, "ask soap-name")
 	assert.Contains(t, r.List.Line(), "[sodium soap of Rosa Canina Seed Oil]")
-	got, _ = run(formulatest.SoapProduct(t, "NaOH", "olive", "1000", "odd", "100", "naoh", "120", "water", "300"), "odd", "Moringa Oleifera Seed Oil")
+	got, _ = run(formulatest.SoapProduct(t, "NaOH", "olive", "1000", "odd", "100", "naoh", "120", "water",
+		"300"), "odd", "Moringa Oleifera Seed Oil")
 	assert.Contains(t, got, "ask fat-unknown")
 	p = formulatest.SoapProduct(t, "NaOH", "olive", "1000", "odd", "100", "naoh", "120", "water", "300")
 	exactSV(t, p, "odd", "180")
@@ -287,10 +303,12 @@ func TestLyeFindings(t *testing.T) {
 func TestWaxesAreNoLyeSink(t *testing.T) {
 	p := formulatest.SoapProduct(t, "NaOH", "olive", "1000", "wax", "100", "naoh", "133", "water", "300")
 	exactSV(t, p, "olive", "184")
-	r := calctest.Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, formulatest.SoapSheets(t, "olive", "Olea Europaea Fruit Oil", "wax", "Cera Alba")...)
+	r := calctest.Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125,
+		formulatest.SoapSheets(t, "olive", "Olea Europaea Fruit Oil", "wax", "Cera Alba")...)
 	assert.Contains(t, formulatest.Codes(r.Findings), "ask lye-excess-possible")
 	assert.Contains(t, r.List.Line(), "Sodium Beeswax")
-	glycerin := r.Reactions[0].Fats[0].AlkaliKOH.Typ.Mul(formulatest.Num(t, "92.09")).Quo(formulatest.Num(t, "168.33")).Mul(formula.Hundred).Quo(formula.Hundred)
+	glycerin := r.Reactions[0].Fats[0].AlkaliKOH.Typ.Mul(formulatest.Num(t, "92.09")).Quo(formulatest.Num(t,
+		"168.33")).Mul(formula.Hundred).Quo(formula.Hundred)
 	assert.Equal(t, glycerin.Fixed(6), pctOf(t, r, "Glycerin").Fixed(6), "a wax gives no glycerin")
 }
 
@@ -298,7 +316,8 @@ func TestWaxesAreNoLyeSink(t *testing.T) {
 func TestNothingReactsWithoutSaying(t *testing.T) {
 	p := formulatest.SoapProduct(t, "NaOH", "olive", "1000", "naoh", "125", "water", "300")
 	p.Saponify = nil
-	r := calctest.Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, formulatest.SoapSheets(t, "olive", "Olea Europaea Fruit Oil")...)
+	r := calctest.Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125,
+		formulatest.SoapSheets(t, "olive", "Olea Europaea Fruit Oil")...)
 	assert.Nil(t, r.Reactions)
 	assert.Contains(t, r.List.Line(), "Sodium Hydroxide")
 }

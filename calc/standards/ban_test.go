@@ -17,7 +17,8 @@ func TestBansOfStandards(t *testing.T) {
 	in := formulatest.OfType(t, "body-lotion", formula.Adults, nil)
 	run := limits.GroundOf(in, []*formula.Composition{{}}).Run(in)
 	run.In.Materials = map[string]*formula.Material{}
-	for _, s := range []*ingredients.Sheet{formulatest.Sheet(t, "plant", "Exemplum Flower Oil", "100"), formulatest.Sheet(t, "plain", "Exemplum", "100")} {
+	for _, s := range []*ingredients.Sheet{formulatest.Sheet(t, "plant", "Exemplum Flower Oil", "100"),
+		formulatest.Sheet(t, "plain", "Exemplum", "100")} {
 		run.In.Materials[s.ID] = formula.Prepare(s, ingredients.NewDictionary())
 	}
 	ban := func(basis, material, content string) StandardCheck {
@@ -29,7 +30,8 @@ func TestBansOfStandards(t *testing.T) {
 		assert.Equal(t, StandardProhibited, c.Verdict)
 		return c
 	}
-	const says, soft = "not to be used as a fragrance ingredient", "; here it comes in with natural materials or may be absent, which is for the assessor"
+	const says, soft = "not to be used as a fragrance ingredient",
+		"; here it comes in with natural materials or may be absent, which is for the assessor"
 	c := ban(says, "plain", "1")
 	assert.Equal(t, says, c.Reason)
 	assert.False(t, c.Soft)

@@ -21,12 +21,14 @@ import (
 // scented is a product with one scent, whose certificate allows 2.35 % in 5A.
 func scented(t testing.TB, product, pct string, change func(*ingredients.Sheet)) *calc.Result {
 	t.Helper()
-	fo := formulatest.Supplied(formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023), "Alder Supplies (invented)", "A-7")
+	fo := formulatest.Supplied(formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023),
+		"Alder Supplies (invented)", "A-7")
 	formulatest.Certified(t, fo, "5A", "2.35")
 	if change != nil {
 		change(fo)
 	}
-	return calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", pct), &formula.Variant{}, product, rows.GB, 20261125, formulatest.Squalane(t), fo)
+	return calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", pct),
+		&formula.Variant{}, product, rows.GB, 20261125, formulatest.Squalane(t), fo)
 }
 
 // A certificate is kept at its figure and broken above it.
@@ -55,27 +57,35 @@ func TestCertificateAnswers(t *testing.T) {
 		status                      standards.FragranceStatus
 		change                      func(*ingredients.Sheet)
 	}{
-		{"body-butter", "fragrance-not-permitted", "its certificate does not permit category 5A (body butter)", "choose another fragrance for this type of product", finding.Stop, standards.FragranceNotPermitted,
+		{"body-butter", "fragrance-not-permitted", "its certificate does not permit category 5A (body butter)",
+			"choose another fragrance for this type of product", finding.Stop, standards.FragranceNotPermitted,
 			func(s *ingredients.Sheet) { s.FragranceLimits.Limits[0].NotPermitted = true }},
-		{"body-butter", "fragrance-not-permitted", "its certificate does not permit category 5A (body butter)", "choose another fragrance for this type of product", finding.Stop, standards.FragranceNotPermitted,
+		{"body-butter", "fragrance-not-permitted", "its certificate does not permit category 5A (body butter)",
+			"choose another fragrance for this type of product", finding.Stop, standards.FragranceNotPermitted,
 			func(s *ingredients.Sheet) { s.FragranceLimits.Limits[0].MaxPct = exact.Num{} }},
 		{"body-butter", "", "", "", finding.Stop, standards.FragranceNoLimit,
 			func(s *ingredients.Sheet) {
 				s.FragranceLimits.Limits[0].NoLimit, s.FragranceLimits.Limits[0].MaxPct = true, exact.Num{}
 			}},
-		{"body-butter", "category-not-covered", "its certificate has no line for category 5A (body butter), so no limit is known",
+		{"body-butter", "category-not-covered",
+			"its certificate has no line for category 5A (body butter), so no limit is known",
 			"ask Alder Supplies (invented) for the certificate line of category 5A", finding.Ask, standards.FragranceNotCovered,
 			func(s *ingredients.Sheet) { s.FragranceLimits.Limits[0].Category = "9" }},
-		{"body-butter", "no-certificate", "no fragrance conformity certificate is on file, so the most allowed in category 5A is unknown",
-			"ask Alder Supplies (invented) for the fragrance conformity certificate of fo (code A-7)", finding.Ask, standards.FragranceNoPaper,
+		{"body-butter", "no-certificate",
+			"no fragrance conformity certificate is on file, so the most allowed in category 5A is unknown",
+			"ask Alder Supplies (invented) for the fragrance conformity certificate of fo (code A-7)", finding.Ask,
+			standards.FragranceNoPaper,
 			func(s *ingredients.Sheet) { s.FragranceLimits = nil }},
-		{"body-butter", "old-amendment", "its certificate is to amendment 50; the newest known is 51, and limits and categories may have changed",
+		{"body-butter", "old-amendment",
+			"its certificate is to amendment 50; the newest known is 51, and limits and categories may have changed",
 			"ask Alder Supplies (invented) for a certificate to amendment 51", finding.Ask, standards.FragranceKept,
 			func(s *ingredients.Sheet) { s.FragranceLimits.Amendment = 50 }},
-		{"lip-balm", "swallowed-fragrance", "it may be swallowed with this product (category 1), so it must be suitable as a flavouring as well as within its limit",
+		{"lip-balm", "swallowed-fragrance",
+			"it may be swallowed with this product (category 1), so it must be suitable as a flavouring as well as within its limit",
 			"keep the supplier's statement of food-grade suitability with the sheet", finding.Note, standards.FragranceKept,
 			func(s *ingredients.Sheet) { s.FragranceLimits.Limits[0].Category = "1" }},
-		{"toothpaste", "swallowed-fragrance", "it may be swallowed with this product (category 6), so it must be suitable as a flavouring as well as within its limit",
+		{"toothpaste", "swallowed-fragrance",
+			"it may be swallowed with this product (category 6), so it must be suitable as a flavouring as well as within its limit",
 			"keep the supplier's statement of food-grade suitability with the sheet", finding.Note, standards.FragranceKept,
 			func(s *ingredients.Sheet) { s.FragranceLimits.Limits[0].Category = "6" }},
 	} {
@@ -83,7 +93,8 @@ func TestCertificateAnswers(t *testing.T) {
 		require.Len(t, r.Fragrances, 1)
 		assert.Equal(t, c.status, r.Fragrances[0].Status)
 		var raised []string
-		for _, code := range []string{"fragrance-over", "fragrance-not-permitted", "category-not-covered", "no-certificate", "old-amendment", "swallowed-fragrance"} {
+		for _, code := range []string{"fragrance-over", "fragrance-not-permitted", "category-not-covered",
+			"no-certificate", "old-amendment", "swallowed-fragrance"} {
 			for range calctest.Findings(r, code) {
 				raised = append(raised, code)
 			}
@@ -124,7 +135,8 @@ func TestPlaceOfACertificate(t *testing.T) {
 func TestSumOfFragrances(t *testing.T) {
 	run := func(a, b string, v *formula.Variant, extra ...string) *calc.Result {
 		fo := func(id, limit string) *ingredients.Sheet {
-			return formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet(id), ingredients.List2023), "5A", limit)
+			return formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet(id), ingredients.List2023),
+				"5A", limit)
 		}
 		lines := []string{"base", "q.s.", "fo-a", a, "fo-b", b}
 		if v != nil {
@@ -132,7 +144,8 @@ func TestSumOfFragrances(t *testing.T) {
 		} else {
 			v = &formula.Variant{}
 		}
-		return calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, lines...), v, "body-butter", rows.GB, 20261125, formulatest.Squalane(t), fo("fo-a", "2.35"), fo("fo-b", "2"))
+		return calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, lines...), v, "body-butter", rows.GB,
+			20261125, formulatest.Squalane(t), fo("fo-a", "2.35"), fo("fo-b", "2"))
 	}
 	r := run("1.2", "1", nil)
 	f := calctest.Finding(t, r, "fragrance-sum")
@@ -149,7 +162,8 @@ func TestSumOfFragrances(t *testing.T) {
 	// whole, 40 % "both" and 60 % "one".
 	v := &formula.Variant{Portions: []formula.Portion{
 		{Name: "one", SharePct: formulatest.Num(t, "60"), Fill: []formula.Fill{formulatest.Fill("scent", "fo-b")}},
-		{Name: "both", SharePct: formulatest.Num(t, "40"), Fill: []formula.Fill{formulatest.Fill("scent", "fo-a", "50", "fo-b", "50")}},
+		{Name: "both", SharePct: formulatest.Num(t, "40"),
+			Fill: []formula.Fill{formulatest.Fill("scent", "fo-a", "50", "fo-b", "50")}},
 	}}
 	r = run("", "", v)
 	var got []string
@@ -181,7 +195,8 @@ func TestWhatCountsAsFragrance(t *testing.T) {
 	count := func(change func(*ingredients.Sheet)) int {
 		s := formulatest.Sheet(t, "oil", "Lavandula Angustifolia Oil", "100")
 		change(s)
-		return len(calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "oil", "1"), &formula.Variant{}, "body-butter", rows.GB, 20261125, formulatest.Squalane(t), s).Fragrances)
+		return len(calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "oil", "1"),
+			&formula.Variant{}, "body-butter", rows.GB, 20261125, formulatest.Squalane(t), s).Fragrances)
 	}
 	assert.Equal(t, 0, count(func(*ingredients.Sheet) {}))
 	assert.Equal(t, 1, count(func(s *ingredients.Sheet) { s.Functions = []string{"perfuming"} }))
@@ -193,18 +208,22 @@ func TestWhatCountsAsFragrance(t *testing.T) {
 // rests on the certificate, with what is known of it.
 func TestCertificateSumAndSource(t *testing.T) {
 	over := func(change func(*ingredients.Sheet), lines ...string) finding.Finding {
-		fo := formulatest.Supplied(formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023), "Alder Supplies (invented)", "A-7")
+		fo := formulatest.Supplied(formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023),
+			"Alder Supplies (invented)", "A-7")
 		formulatest.Certified(t, fo, "5A", "2.35")
 		fo.FragranceLimits.Limits[0].Pos.File = "ingredients/fo.yaml"
 		if change != nil {
 			change(fo)
 		}
-		return calctest.Finding(t, calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, append([]string{"base", "q.s."}, lines...)...), &formula.Variant{}, "body-butter", rows.GB, 20261125, formulatest.Squalane(t), fo), "fragrance-over")
+		return calctest.Finding(t, calctest.Assess(t,
+			formulatest.WithFormula(t, formula.Percent, append([]string{"base", "q.s."}, lines...)...),
+			&formula.Variant{}, "body-butter", rows.GB, 20261125, formulatest.Squalane(t), fo), "fragrance-over")
 	}
 	f := over(nil, "fo", "1.23456", "fo", "1.2")
 	assert.Equal(t, []string{"1.235 % of fo", "1.2 % of fo, together 2.435 %"}, formulatest.Terms(f))
 	assert.Equal(t, "fragrance conformity certificate of Alder Supplies (invented), amendment 51, as entered in ingredients/fo.yaml", wordstest.Said(f).Why)
-	f = over(func(s *ingredients.Sheet) { s.FragranceLimits.Amendment, s.FragranceLimits.Dated = 0, 20250301 }, "fo", "2.4")
+	f = over(func(s *ingredients.Sheet) { s.FragranceLimits.Amendment, s.FragranceLimits.Dated = 0, 20250301 },
+		"fo", "2.4")
 	assert.Equal(t, []string{"2.4 % of fo"}, formulatest.Terms(f))
 	assert.Equal(t, "fragrance conformity certificate of Alder Supplies (invented), dated 2025-03-01, as entered in ingredients/fo.yaml", wordstest.Said(f).Why)
 
@@ -217,10 +236,14 @@ func TestCertificateSumAndSource(t *testing.T) {
 
 // Both portions fail the screen: one finding, for the worse. 1.23456 / 2 + 1 / 2.
 func TestOneFindingForAllSums(t *testing.T) {
-	a, b := formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo-a"), ingredients.List2023), "5A", "2"), formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo-b"), ingredients.List2023), "5A", "2")
+	a, b := formulatest.Certified(t,
+		formulatest.Declared(t, formulatest.ScentSheet("fo-a"), ingredients.List2023), "5A", "2"),
+		formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo-b"), ingredients.List2023), "5A", "2")
 	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo-a", "1.23456", "fo-b", "1")
-	v := &formula.Variant{Portions: []formula.Portion{{Name: "one", SharePct: formulatest.Num(t, "50")}, {Name: "two", SharePct: formulatest.Num(t, "50")}}}
-	f := calctest.Finding(t, calctest.Assess(t, p, v, "body-butter", rows.GB, 20261125, formulatest.Squalane(t), a, b), "fragrance-sum")
+	v := &formula.Variant{Portions: []formula.Portion{{Name: "one", SharePct: formulatest.Num(t, "50")},
+		{Name: "two", SharePct: formulatest.Num(t, "50")}}}
+	f := calctest.Finding(t, calctest.Assess(t, p, v, "body-butter", rows.GB, 20261125, formulatest.Squalane(t),
+		a, b), "fragrance-sum")
 	assert.Contains(t, wordstest.Said(f).Message, "use 1.117 of what")
 	assert.Equal(t, "fo-a: at most 1.235 % ÷ 2 % = 0.6173", wordstest.Term(f.Sum[0]))
 }

@@ -40,7 +40,8 @@ func TestStandardAtItsFigure(t *testing.T) {
 // Standards without a percentage say what they are instead; the table's order is
 // kept; treemoss and oakmoss name both.
 func TestStandardsWithoutAPercentage(t *testing.T) {
-	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Menthol", "1", "Limonene", "1", "Geraniol", "1", "Citral", "1", "Evernia Prunastri Extract", "1", "Evernia Furfuracea Extract", "1")
+	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Menthol", "1", "Limonene",
+		"1", "Geraniol", "1", "Citral", "1", "Evernia Prunastri Extract", "1", "Evernia Furfuracea Extract", "1")
 	r := calctest.Case{Product: "body-lotion"}.Of(t, fo, "1")
 	c := standardOf(t, r, "Menthol")
 	assert.Equal(t, standards.StandardNotApplicable, c.Verdict)
@@ -51,7 +52,8 @@ func TestStandardsWithoutAPercentage(t *testing.T) {
 	c = standardOf(t, r, "Geraniol")
 	assert.Equal(t, "the table has no row for category 5A", c.Reason)
 	assert.NotNil(t, c.Row)
-	assert.ElementsMatch(t, []string{"Evernia Prunastri Extract", "Evernia Furfuracea Extract"}, standardOf(t, r, "Treemoss extract (Evernia furfuracea)").Substances)
+	assert.ElementsMatch(t, []string{"Evernia Prunastri Extract", "Evernia Furfuracea Extract"},
+		standardOf(t, r, "Treemoss extract (Evernia furfuracea)").Substances)
 
 	place := map[string]int{}
 	for i, row := range law.Standards(table.Builtin()) {
@@ -59,10 +61,13 @@ func TestStandardsWithoutAPercentage(t *testing.T) {
 			place[row.Substance] = i
 		}
 	}
-	assert.True(t, slices.IsSortedFunc(r.Standards, func(a, b standards.StandardCheck) int { return place[a.Standard] - place[b.Standard] }))
+	assert.True(t, slices.IsSortedFunc(r.Standards,
+		func(a, b standards.StandardCheck) int { return place[a.Standard] - place[b.Standard] }))
 
-	assert.Equal(t, []string{"Lime oil, crude"}, standards.PreparationNamed(table.Builtin(), []string{"Lime oil, crude", "Lime absolute"}, "Lime Oil Crude"))
-	assert.Equal(t, []string{"Lime absolute"}, standards.PreparationNamed(table.Builtin(), []string{"Lime absolute"}, "Lime Oil"))
+	assert.Equal(t, []string{"Lime oil, crude"},
+		standards.PreparationNamed(table.Builtin(), []string{"Lime oil, crude", "Lime absolute"}, "Lime Oil Crude"))
+	assert.Equal(t, []string{"Lime absolute"},
+		standards.PreparationNamed(table.Builtin(), []string{"Lime absolute"}, "Lime Oil"))
 }
 
 func citrus(t testing.TB, id, name string) *ingredients.Sheet {
@@ -85,7 +90,8 @@ func TestPhototoxicSumByHand(t *testing.T) {
 	f := calctest.Finding(t, r, "phototoxic-sum")
 	assert.Equal(t, "together they are not in line with the Standards on phototoxic oils: use ÷ limit adds up to 1.025 in the product, which is more than 1", wordstest.Said(f).Message)
 	assert.Equal(t, "reduce them together to 97.5 % of their amounts, or show the assessor a certificate that covers them", wordstest.Said(f).Fix)
-	assert.Equal(t, []string{"0.15 % of Bergamot oil, expressed × 100 % in it = 0.15 %", "1.3 % of Lemon oil, cold pressed × 100 % in it = 1.3 %"}, formulatest.Terms(f))
+	assert.Equal(t, []string{"0.15 % of Bergamot oil, expressed × 100 % in it = 0.15 %",
+		"1.3 % of Lemon oil, cold pressed × 100 % in it = 1.3 %"}, formulatest.Terms(f))
 	assert.Equal(t, "Citrus Aurantium Bergamia Fruit Oil + Citrus Limon Peel Oil", f.Subject)
 	assert.Equal(t, 11, f.Pos.Line)
 	sum := standardOf(t, beard.Of(t, bergamot, "0.14", lemon, "1.23456"), "phototoxic oils together")
@@ -98,17 +104,20 @@ func TestPhototoxicSumByHand(t *testing.T) {
 	silent := citrus(t, "bergamot", "Bergamot oil")
 	r = beard.Of(t, silent, "0.15", lemon, "1.3")
 	assert.Equal(t, finding.Ask, calctest.Finding(t, r, "phototoxic-sum").Severity)
-	assert.Contains(t, standardOf(t, r, "Bergamot oil, expressed").Reason, "taken as expressed, since the sheet does not say; ")
+	assert.Contains(t, standardOf(t, r, "Bergamot oil, expressed").Reason,
+		"taken as expressed, since the sheet does not say; ")
 	r = beard.Of(t, bergamot, "0.15", citrus(t, "lemon", "Lemon oil"), "1.3")
 	assert.Equal(t, finding.Ask, calctest.Finding(t, r, "phototoxic-sum").Severity)
 
 	// an oil free of furocoumarins does not count, nor does another Standard
 	has := func(r *calc.Result) bool {
-		return slices.ContainsFunc(r.Standards, func(c standards.StandardCheck) bool { return c.Standard == "phototoxic oils together" })
+		return slices.ContainsFunc(r.Standards,
+			func(c standards.StandardCheck) bool { return c.Standard == "phototoxic oils together" })
 	}
 	assert.True(t, has(beard.Of(t, bergamot, "0.15", lemon, "0.1")))
 	assert.False(t, has(beard.Of(t, bergamot, "0.3", citrus(t, "lemon", "Lemon oil, distilled"), "5")))
-	assert.False(t, has(beard.Of(t, bergamot, "0.3", formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Citral", "10"), "1")))
+	assert.False(t, has(beard.Of(t, bergamot, "0.3",
+		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Citral", "10"), "1")))
 	assert.False(t, has(beard.Of(t, bergamot, "0.3")))
 
 	// rinsed off, it is not about light
@@ -120,8 +129,10 @@ func TestPhototoxicSumByHand(t *testing.T) {
 // The portion with the oils governs, wherever it stands among them: of the whole
 // 0.5125, of the day oil 1.025.
 func TestPhototoxicSumOfPortions(t *testing.T) {
-	day := formula.Portion{Name: "day", SharePct: formulatest.Num(t, "50"), Fill: []formula.Fill{formulatest.Fill("one", "bergamot"), formulatest.Fill("two", "lemon")}}
-	night := formula.Portion{Name: "night", SharePct: formulatest.Num(t, "50"), Fill: []formula.Fill{formulatest.Fill("one", "base"), formulatest.Fill("two", "base")}}
+	day := formula.Portion{Name: "day", SharePct: formulatest.Num(t, "50"),
+		Fill: []formula.Fill{formulatest.Fill("one", "bergamot"), formulatest.Fill("two", "lemon")}}
+	night := formula.Portion{Name: "night", SharePct: formulatest.Num(t, "50"),
+		Fill: []formula.Fill{formulatest.Fill("one", "base"), formulatest.Fill("two", "base")}}
 	for _, portions := range [][]formula.Portion{{day, night}, {night, day}} {
 		p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", ":one", "0.15", ":two", "1.3")
 		p.IntendedFor = formula.Adults
@@ -138,7 +149,9 @@ func TestPhototoxicSumOfPortions(t *testing.T) {
 
 	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "bergamot", "0.15", "lemon", "1.3")
 	p.IntendedFor = formula.Adults
-	v := &formula.Variant{Portions: []formula.Portion{{Name: "a", SharePct: formulatest.Num(t, "50")}, {Name: "b", SharePct: formulatest.Num(t, "50")}}}
-	r := calctest.Assess(t, p, v, "beard-oil", rows.EU, today, formulatest.Squalane(t), citrus(t, "bergamot", "Bergamot oil, expressed"), citrus(t, "lemon", "Lemon oil, cold pressed"))
+	v := &formula.Variant{Portions: []formula.Portion{{Name: "a", SharePct: formulatest.Num(t, "50")},
+		{Name: "b", SharePct: formulatest.Num(t, "50")}}}
+	r := calctest.Assess(t, p, v, "beard-oil", rows.EU, today, formulatest.Squalane(t),
+		citrus(t, "bergamot", "Bergamot oil, expressed"), citrus(t, "lemon", "Lemon oil, cold pressed"))
 	assert.Equal(t, "", standardOf(t, r, "phototoxic oils together").WorstIn, "all portions are as the whole")
 }

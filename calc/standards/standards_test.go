@@ -31,7 +31,9 @@ func standardOf(t testing.TB, r *calc.Result, name string) standards.StandardChe
 // open; at 0.21 % 0.1575 to 0.1785: proven.
 func TestStandardOfDisclosedContent(t *testing.T) {
 	at := func(pct string) (*calc.Result, standards.StandardCheck) {
-		oil := formulatest.Declared(t, formulatest.Material(t, "lemongrass", "fragrance", "Cymbopogon Flexuosus Oil", "100"), ingredients.List2023, "Citral", "75-85")
+		oil := formulatest.Declared(t,
+			formulatest.Material(t, "lemongrass", "fragrance", "Cymbopogon Flexuosus Oil", "100"),
+			ingredients.List2023, "Citral", "75-85")
 		r := calctest.Case{Product: "body-lotion"}.Of(t, oil, pct)
 		return r, standardOf(t, r, "Citral")
 	}
@@ -53,12 +55,15 @@ func TestStandardOfDisclosedContent(t *testing.T) {
 // Geranial and neral count as citral; rose ketones count together.
 func TestStandardGroups(t *testing.T) {
 	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Geranial", "10", "Neral", "6")
-	assert.Equal(t, standards.StandardExceeded, standardOf(t, calctest.Case{Product: "body-lotion"}.Of(t, fo, "1"), "Citral").Verdict) // 0.16
-	fo = formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "alpha-Damascone", "0.6", "Rose Ketone 5", "0.6")
+	assert.Equal(t, standards.StandardExceeded,
+		standardOf(t, calctest.Case{Product: "body-lotion"}.Of(t, fo, "1"), "Citral").Verdict) // 0.16
+	fo = formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "alpha-Damascone", "0.6",
+		"Rose Ketone 5", "0.6")
 	c := standardOf(t, calctest.Case{Product: "body-lotion"}.Of(t, fo, "1"), "alpha-Damascone (rose ketones group)")
 	assert.Equal(t, standards.StandardExceeded, c.Verdict) // 0.012, allowed 0.011 in 5A
 	assert.Equal(t, "0.012", c.Content.Max.Exact())
-	moss := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Evernia Prunastri Extract", "5", "Evernia Furfuracea Extract", "4")
+	moss := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023,
+		"Evernia Prunastri Extract", "5", "Evernia Furfuracea Extract", "4")
 	c = standardOf(t, calctest.Case{Product: "body-lotion"}.Of(t, moss, "1"), "Treemoss extract (Evernia furfuracea)")
 	assert.Equal(t, "0.09", c.Content.Max.Exact()) // together, allowed 0.076
 	assert.Equal(t, standards.StandardExceeded, c.Verdict)
@@ -73,7 +78,8 @@ func TestStandardFromMemoryIsAsked(t *testing.T) {
 
 // A missing figure is no missing limit.
 func TestStandardWithoutFigure(t *testing.T) {
-	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Hexyl Cinnamal", "5", "Geraniol", "1")
+	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Hexyl Cinnamal", "5",
+		"Geraniol", "1")
 	r := calctest.Case{Product: "body-lotion"}.Of(t, fo, "1")
 	assert.Equal(t, standards.StandardNoFigure, standardOf(t, r, "Hexyl cinnamal").Verdict)
 	assert.Equal(t, standards.StandardNoFigure, standardOf(t, r, "Geraniol").Verdict) // category 4 alone is in the table
@@ -84,7 +90,8 @@ func TestStandardWithoutFigure(t *testing.T) {
 
 // Standards are about fragrance: benzyl alcohol that preserves is not checked.
 func TestStandardsOfFragranceOnly(t *testing.T) {
-	r := calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Material(t, "ba", "preservative", "Benzyl Alcohol", "100"), "0.9")
+	r := calctest.Case{Product: "body-lotion"}.Of(t,
+		formulatest.Material(t, "ba", "preservative", "Benzyl Alcohol", "100"), "0.9")
 	assert.Empty(t, r.Standards)
 }
 
@@ -110,10 +117,12 @@ func TestPhototoxicOils(t *testing.T) {
 	assert.Equal(t, standards.StandardExceeded, sum.Verdict)
 	assert.Equal(t, finding.Stop, calctest.Finding(t, r, "phototoxic-sum").Severity)
 	assert.Empty(t, calctest.Findings(beard.Of(t, bergamot, "0.14", lemon, "1.3"), "phototoxic-sum")) // 0.35 + 0.65 = 1
-	assert.Empty(t, calctest.Findings(calctest.Case{Product: "shower-gel"}.Of(t, bergamot, "0.3", lemon, "4"), "phototoxic-sum"))
+	assert.Empty(t, calctest.Findings(calctest.Case{Product: "shower-gel"}.Of(t, bergamot, "0.3", lemon, "4"),
+		"phototoxic-sum"))
 
 	free := oil("bergamot", "Bergamot oil FCF", "Citrus Aurantium Bergamia Fruit Oil", "8007-75-8")
-	assert.Equal(t, standards.StandardNotApplicable, standardOf(t, beard.Of(t, free, "2"), "Bergamot oil, expressed").Verdict)
+	assert.Equal(t, standards.StandardNotApplicable,
+		standardOf(t, beard.Of(t, free, "2"), "Bergamot oil, expressed").Verdict)
 	silent := oil("bergamot", "Bergamot oil", "Citrus Aurantium Bergamia Fruit Oil", "8007-75-8")
 	assert.Equal(t, finding.Ask, calctest.Finding(t, beard.Of(t, silent, "2"), "standard-over").Severity)
 }
@@ -121,10 +130,12 @@ func TestPhototoxicOils(t *testing.T) {
 // A prohibited fragrance material stops; what a natural oil brings in is asked.
 func TestStandardProhibition(t *testing.T) {
 	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "3-Acetyl-2,5-dimethylfuran", "0.1")
-	assert.Equal(t, finding.Stop, calctest.Finding(t, calctest.Case{Product: "body-lotion"}.Of(t, fo, "1"), "standard-prohibited").Severity)
+	assert.Equal(t, finding.Stop, calctest.Finding(t, calctest.Case{Product: "body-lotion"}.Of(t, fo, "1"),
+		"standard-prohibited").Severity)
 	mint := formulatest.Coded(formulatest.Material(t, "mint", "fragrance", "Mentha Piperita Oil", "100"))
 	mint = formulatest.Declared(t, mint, ingredients.List2023, "Mintlactone", "0.1")
-	assert.Equal(t, finding.Ask, calctest.Finding(t, calctest.Case{Product: "body-lotion"}.Of(t, mint, "1"), "standard-prohibited").Severity)
+	assert.Equal(t, finding.Ask, calctest.Finding(t, calctest.Case{Product: "body-lotion"}.Of(t, mint, "1"),
+		"standard-prohibited").Severity)
 }
 
 // Bergapten counts where a sheet gives it as an impurity, by whatever name: 15 ppm in
@@ -152,7 +163,8 @@ func TestFurocoumarinsAsImpurity(t *testing.T) {
 			assert.True(t, asked)
 		})
 	}
-	plain := formulatest.Impure(t, formulatest.Material(t, "ba", "preservative", "Phenoxyethanol", "100"), "Estragole", "1")
+	plain := formulatest.Impure(t, formulatest.Material(t, "ba", "preservative", "Phenoxyethanol", "100"),
+		"Estragole", "1")
 	assert.Empty(t, calctest.Case{Product: "body-lotion"}.Of(t, plain, "0.9").Standards, "no fragrance material")
 }
 
@@ -167,7 +179,8 @@ func TestExpressedOilsByName(t *testing.T) {
 		"Citrus Aurantium Amara Peel Oil": "1.3", "Citrus Aurantium Peel Oil Expressed": "1.3",
 		"Citrus Paradisi (Grapefruit) Peel Oil": "4.1", "Citrus Grandis Peel Oil": "4.1",
 	} {
-		for _, words := range []string{"expressed", "cold-pressed", "cold\u2011pressed", "kaltgepresst", "cold press", "pressed"} {
+		for _, words := range []string{"expressed", "cold-pressed", "cold\u2011pressed", "kaltgepresst",
+			"cold press", "pressed"} {
 			t.Run(inci+" "+words, func(t *testing.T) {
 				s := formulatest.Material(t, "oil", "fragrance", inci, "100")
 				s.Name = "Oil, " + words

@@ -23,16 +23,22 @@ func TestPreparationNamed(t *testing.T) {
 	assert.Equal(t, both[1:], preparationNamed(table.Builtin(), both, "Exemplum Absolute"))
 	assert.Equal(t, both, preparationNamed(table.Builtin(), both, "Exemplum Flower"))
 	assert.Equal(t, both[:1], preparationNamed(table.Builtin(), both[:1], "Exemplum Absolute"))
-	assert.Equal(t, []string{"Exemplum oils"}, preparationNamed(table.Builtin(), []string{"Exemplum oils", "Exemplum absolute"}, "Exemplum Oil"))
+	assert.Equal(t, []string{"Exemplum oils"},
+		preparationNamed(table.Builtin(), []string{"Exemplum oils", "Exemplum absolute"}, "Exemplum Oil"))
 	assert.Empty(t, preparationNamed(table.Builtin(), nil, "Exemplum"))
 }
 
 func TestStandardsInWords(t *testing.T) {
-	run := &limits.Run{In: &formula.Input{Session: formulatest.Session(table.Builtin()), Product: &formula.Product{ID: "test", Pos: exact.Pos{Line: 1}}}}
+	run := &limits.Run{In: &formula.Input{Session: formulatest.Session(table.Builtin()),
+		Product: &formula.Product{ID: "test", Pos: exact.Pos{Line: 1}}}}
 	row := &trade.FragranceStandard{Row: rows.Row{Key: "k", File: "ifra-standards.csv", Source: "Standard", Seen: "seen"}}
-	k := formula.Contribution{Ingredient: "fo", UsePct: formulatest.Num(t, "2"), Given: "50", Pct: formulatest.Range(t, "1"), LinePos: exact.Pos{Line: 7}}
-	base := StandardCheck{Standard: "X", Substances: []string{"A", "B"}, Content: formulatest.Range(t, "1"), Row: row, Reason: "more than 0.3 % in category 5A", Verdict: StandardExceeded, Contributions: []formula.Contribution{k},
-		LimitPct: formulatest.Ptr(formulatest.Num(t, "0.3")), Ratio: formulatest.Ptr(formulatest.Num(t, "1").Quo(formulatest.Num(t, "0.3")))}
+	k := formula.Contribution{Ingredient: "fo", UsePct: formulatest.Num(t, "2"), Given: "50",
+		Pct: formulatest.Range(t, "1"), LinePos: exact.Pos{Line: 7}}
+	base := StandardCheck{Standard: "X", Substances: []string{"A", "B"}, Content: formulatest.Range(t, "1"),
+		Row: row, Reason: "more than 0.3 % in category 5A", Verdict: StandardExceeded,
+		Contributions: []formula.Contribution{k},
+		LimitPct:      formulatest.Ptr(formulatest.Num(t, "0.3")),
+		Ratio:         formulatest.Ptr(formulatest.Num(t, "1").Quo(formulatest.Num(t, "0.3")))}
 	f := standardFinding(run, base)
 	assert.Equal(t, []string{"stop standard-over"}, formulatest.Codes([]finding.Finding{f}))
 	assert.Equal(t, "it is not in line with the Standard on X: 1 % of the product is disclosed, above 0.3 % in category {category}", wordstest.Said(f).Message)
@@ -57,14 +63,17 @@ func TestStandardsInWords(t *testing.T) {
 
 	ban := base
 	ban.Verdict, ban.LimitPct, ban.Ratio = StandardProhibited, nil, nil
-	ban.Row = &trade.FragranceStandard{Row: rows.Row{Key: "k", File: "ifra-standards.csv", Source: "Standard", Seen: "memory"}}
+	ban.Row = &trade.FragranceStandard{Row: rows.Row{Key: "k", File: "ifra-standards.csv", Source: "Standard",
+		Seen: "memory"}}
 	f = standardFinding(run, ban)
 	assert.Equal(t, []string{"stop standard-prohibited"}, formulatest.Codes([]finding.Finding{f}))
-	assert.Equal(t, "choose a fragrance without it, or show the assessor a certificate that covers it", wordstest.Said(f).Fix)
+	assert.Equal(t, "choose a fragrance without it, or show the assessor a certificate that covers it",
+		wordstest.Said(f).Fix)
 	assert.Contains(t, wordstest.Said(f).Why, "; not yet checked against its source")
 
 	sum := base
-	sum.Row, sum.LimitPct, sum.Ratio, sum.Reason, sum.WorstIn = nil, nil, formulatest.Ptr(formulatest.Num(t, "1.6")), "use ÷ limit adds up to 1.6, more than 1", "moss"
+	sum.Row, sum.LimitPct, sum.Ratio, sum.Reason, sum.WorstIn = nil, nil,
+		formulatest.Ptr(formulatest.Num(t, "1.6")), "use ÷ limit adds up to 1.6, more than 1", "moss"
 	f = standardFinding(run, sum)
 	assert.Equal(t, []string{"stop phototoxic-sum"}, formulatest.Codes([]finding.Finding{f}))
 	assert.Equal(t, "together they are not in line with the Standards on phototoxic oils: use ÷ limit adds up to 1.6 in portion moss, which is more than 1", wordstest.Said(f).Message)

@@ -18,7 +18,8 @@ func (c *command) beginVerb() *cobra.Command {
 		}
 		fmt.Fprintf(c.ui.Out, "wrote a workshop into %s\n", args[0])
 		fmt.Fprintf(c.ui.Out,
-			"next: put your name into %s/workshop.yaml, copy a sheet in %s/ingredients for each raw material,\n", args[0], args[0])
+			"next: put your name into %s/workshop.yaml, copy a sheet in %s/ingredients for each raw material,\n",
+			args[0], args[0])
 		fmt.Fprintf(c.ui.Out, "      then run: gallipot check --workshop %s\n", terminal.Pasted(args[0]))
 		return nil
 	})

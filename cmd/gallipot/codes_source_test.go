@@ -46,22 +46,25 @@ var (
 )
 
 func searchCodes(t *testing.T) map[string][]token.Position {
-	s := &codeSearch{fset: token.NewFileSet(), files: map[string][]*ast.File{}, consts: map[string]ast.Expr{}, seen: map[string]bool{}, codes: map[string][]token.Position{}}
+	s := &codeSearch{fset: token.NewFileSet(), files: map[string][]*ast.File{}, consts: map[string]ast.Expr{},
+		seen: map[string]bool{}, codes: map[string][]token.Position{}}
 	for _, root := range codeRoots {
-		require.NoError(t, filepath.WalkDir(filepath.Join("..", "..", root), func(name string, d fs.DirEntry, err error) error {
-			if err == nil && d.IsDir() && d.Name() == "bench" {
-				return fs.SkipDir // pages show findings and raise none
-			}
-			if err != nil || d.IsDir() || filepath.Ext(name) != ".go" || strings.HasSuffix(name, "_test.go") || strings.HasSuffix(filepath.Dir(name), "test") {
-				return err // documents for tests say what they like
-			}
-			f, err := parser.ParseFile(s.fset, name, nil, parser.SkipObjectResolution)
-			if err == nil {
-				folder := filepath.Base(filepath.Dir(name))
-				s.files[folder] = append(s.files[folder], f)
-			}
-			return err
-		}))
+		require.NoError(t, filepath.WalkDir(filepath.Join("..", "..", root),
+			func(name string, d fs.DirEntry, err error) error {
+				if err == nil && d.IsDir() && d.Name() == "bench" {
+					return fs.SkipDir // pages show findings and raise none
+				}
+				if err != nil || d.IsDir() || filepath.Ext(name) != ".go" || strings.HasSuffix(name,
+					"_test.go") || strings.HasSuffix(filepath.Dir(name), "test") {
+					return err // documents for tests say what they like
+				}
+				f, err := parser.ParseFile(s.fset, name, nil, parser.SkipObjectResolution)
+				if err == nil {
+					folder := filepath.Base(filepath.Dir(name))
+					s.files[folder] = append(s.files[folder], f)
+				}
+				return err
+			}))
 	}
 	s.declared(func(pkg string, name *ast.Ident, value ast.Expr) { s.consts[pkg+"."+name.Name] = value })
 	s.declared(func(pkg string, name *ast.Ident, value ast.Expr) {

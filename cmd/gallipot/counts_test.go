@@ -43,7 +43,8 @@ func TestCountsAgree(t *testing.T) {
 	var sum [3]int
 	for _, p := range w.Products {
 		checked := line(said("check", p.ID), `1 product: `+figures)
-		assert.Equal(t, checked, coverCounts(t, pack.Build(dossier.Assess(w, p, assess.Options{Date: day, Law: table.Builtin()}))), "cover of %s", p.ID)
+		assert.Equal(t, checked, coverCounts(t,
+			pack.Build(dossier.Assess(w, p, assess.Options{Date: day, Law: table.Builtin()}))), "cover of %s", p.ID)
 		var n [3]int
 		_, err := fmt.Sscanf(checked, "%d stop, %d ask, %d note", &n[0], &n[1], &n[2])
 		require.NoError(t, err)

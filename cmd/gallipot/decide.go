@@ -124,7 +124,8 @@ func (f decideFlags) decisions(x *dossier.Asked, of, variant string, day exact.D
 		return nil, &usageError{fmt.Sprintf("%d points have the code %s", len(list), f.code),
 			"name one with --subject, or decide them alike with --all: " + terminal.Joined(c.Subjects)}
 	case !c.Whole:
-		return nil, &usageError{fmt.Sprintf("%s is not about %s alone, or shows the figures of another variant", f.code, variant), "decide it for " + of + " as a whole"}
+		return nil, &usageError{fmt.Sprintf("%s is not about %s alone, or shows the figures of another variant",
+			f.code, variant), "decide it for " + of + " as a whole"}
 	}
 	for i := range list {
 		list[i].Text, list[i].By, list[i].Until = f.decision, f.by, until

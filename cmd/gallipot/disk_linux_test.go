@@ -38,12 +38,14 @@ func openToAll(t *testing.T, dir string) {
 }
 
 // writers are the ways to write files into a folder.
-var writers = [][]string{{"pack", "tide"}, {"label", "tide", "--pdf"}, {"notification", "tide", "--files"}, {"weigh", "tide/plain", "--batch", "1kg", "--files"}, {"letters"}}
+var writers = [][]string{{"pack", "tide"}, {"label", "tide", "--pdf"}, {"notification", "tide", "--files"},
+	{"weigh", "tide/plain", "--batch", "1kg", "--files"}, {"letters"}}
 
 // TestFullDisk: on a full disk nothing half-written stays, and what was there
 // stays as it was.
 func TestFullDisk(t *testing.T) {
-	dir := shop(t, map[string]string{"ingredients/water.yaml": strings.Replace(shopSheet, "name: Water\n", "name: Water\nsupplier: {name: Spring (invented)}\n", 1)})
+	dir := shop(t, map[string]string{"ingredients/water.yaml": strings.Replace(shopSheet, "name: Water\n",
+		"name: Water\nsupplier: {name: Spring (invented)}\n", 1)})
 	out := filepath.Join(dir, "out")
 	mounted(t, out, "size=24k", 0)
 	put(t, filepath.Join(out, "tide-pack.pdf"), "the old pack\n")
@@ -90,7 +92,9 @@ func TestCutOutput(t *testing.T) {
 	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
 	require.NoError(t, err)
 	defer full.Close()
-	for _, args := range [][]string{{"check"}, {"check", "--json"}, {"figures", "tide"}, {"label", "tide"}, {"label", "tide", "--csv"}, {"weigh", "tide/plain", "--batch", "1kg"}, {"notification", "tide"}, {"batch"}, {"stability"},
+	for _, args := range [][]string{{"check"}, {"check", "--json"}, {"figures", "tide"}, {"label", "tide"},
+		{"label", "tide", "--csv"}, {"weigh", "tide/plain", "--batch", "1kg"}, {"notification", "tide"}, {"batch"},
+		{"stability"},
 		{"stability", "--ics"}, {"figures", "tide", "--json"}} {
 		var errout strings.Builder
 		code := run(append(args, "--workshop", dir), nil, full, &errout, 20261125)
@@ -133,8 +137,10 @@ func TestReadOnly(t *testing.T) {
 // are read all the same.
 func TestUnreadable(t *testing.T) {
 	program := built(t)
-	for _, name := range []string{"workshop.yaml", "ingredients/water.yaml", "products/tide.yaml", "batches/T1.yaml", "limits/house.csv", "ingredients", "products", "batches", "limits"} {
-		dir := shop(t, map[string]string{"batches/T1.yaml": "code: T1\n", "limits/house.csv": limitHead, "ingredients/broken.yaml": "id: [\n"})
+	for _, name := range []string{"workshop.yaml", "ingredients/water.yaml", "products/tide.yaml",
+		"batches/T1.yaml", "limits/house.csv", "ingredients", "products", "batches", "limits"} {
+		dir := shop(t, map[string]string{"batches/T1.yaml": "code: T1\n", "limits/house.csv": limitHead,
+			"ingredients/broken.yaml": "id: [\n"})
 		openToAll(t, dir)
 		before := tree(t, dir)
 		locked := filepath.Join(dir, name)
@@ -145,7 +151,8 @@ func TestUnreadable(t *testing.T) {
 		require.NoError(t, os.Chmod(locked, info.Mode().Perm()))
 		assert.Equal(t, exitUnreadable, o.code, name)
 		said(t, o, name, "unreadable-file")
-		assert.Contains(t, o.out+o.err, name+": stop[unreadable-file]: it cannot be opened, because you are not allowed to read it")
+		assert.Contains(t, o.out+o.err,
+			name+": stop[unreadable-file]: it cannot be opened, because you are not allowed to read it")
 		if name != "ingredients" {
 			said(t, o, "ingredients/broken.yaml:1:5", "yaml-syntax")
 		}
@@ -155,7 +162,8 @@ func TestUnreadable(t *testing.T) {
 
 // TestPipes: a pipe in place of a file would keep a reader waiting for ever.
 func TestPipes(t *testing.T) {
-	for _, name := range []string{"workshop.yaml", "ingredients/water.yaml", "products/tide.yaml", "batches/T1.yaml", "limits/house.csv", "evidence/sds.pdf"} {
+	for _, name := range []string{"workshop.yaml", "ingredients/water.yaml", "products/tide.yaml",
+		"batches/T1.yaml", "limits/house.csv", "evidence/sds.pdf"} {
 		dir := shop(t, nil)
 		path := filepath.Join(dir, name)
 		_ = os.Remove(path) // it may not be there

@@ -35,7 +35,8 @@ func TestReadmeSessions(t *testing.T) {
 		var out, errout bytes.Buffer
 		run(strings.Fields(command), nil, &out, &errout, 20261125)
 		assert.Empty(t, errout.String(), command)
-		assert.True(t, matches(lines[1:], strings.Split(strings.TrimRight(out.String(), "\n"), "\n")), "%s prints\n%s", command, out.String())
+		assert.True(t, matches(lines[1:], strings.Split(strings.TrimRight(out.String(), "\n"), "\n")),
+			"%s prints\n%s", command, out.String())
 	}
 }
 

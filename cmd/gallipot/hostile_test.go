@@ -72,7 +72,8 @@ label: {shape: rectangle, width_mm: 90, height_mm: 60}
 func shop(t *testing.T, files map[string]string) string {
 	t.Helper()
 	dir := t.TempDir()
-	all := map[string]string{"workshop.yaml": shopFile, "ingredients/water.yaml": shopSheet + shopPaper, "products/tide.yaml": shopProduct, "evidence/sds.pdf": "a paper\n"}
+	all := map[string]string{"workshop.yaml": shopFile, "ingredients/water.yaml": shopSheet + shopPaper,
+		"products/tide.yaml": shopProduct, "evidence/sds.pdf": "a paper\n"}
 	for name, text := range files {
 		all[name] = text
 	}
@@ -234,7 +235,8 @@ func TestBrokenTables(t *testing.T) {
 		"right-to-left":  {limitHead + strings.Replace(row, "Aqua", "Aqua\u202e", 1), "limits/house.csv:2:"},
 		"quote open":     {limitHead + strings.Replace(row, "Aqua", `"Aqua`, 1), "limits/house.csv:2:"},
 		"endless number": {limitHead + strings.Replace(row, "all,1,", "all,1e999999999,", 1), "limits/house.csv:2:"},
-		"long number":    {limitHead + strings.Replace(row, "all,1,", "all,"+strings.Repeat("9", 500_000)+",", 1), "limits/house.csv:2:"},
+		"long number": {limitHead + strings.Replace(row, "all,1,", "all,"+strings.Repeat("9", 500_000)+",", 1),
+			"limits/house.csv:2:"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
@@ -253,7 +255,8 @@ func TestBrokenTables(t *testing.T) {
 // TestLineEnds: however an editor ends lines and marks the encoding, the file
 // reads the same.
 func TestLineEnds(t *testing.T) {
-	plain := map[string]string{"products/tide.yaml": shopProduct, "limits/house.csv": limitHead + "X,own,1,GB,Aqua,,,all,1,,,,,,,,house rule,seen,\n"}
+	plain := map[string]string{"products/tide.yaml": shopProduct,
+		"limits/house.csv": limitHead + "X,own,1,GB,Aqua,,,all,1,,,,,,,,house rule,seen,\n"}
 	want := gallipot(t, "figures", "tide", "--workshop", shop(t, plain))
 	require.Empty(t, want.err)
 	mixed := func(s string) string {
@@ -301,7 +304,8 @@ func TestHugeFiles(t *testing.T) {
 		put(t, path, "")
 		require.NoError(t, os.Truncate(path, 100<<20))
 	}
-	for _, name := range []string{"workshop.yaml", "ingredients/water.yaml", "products/tide.yaml", "batches/T1.yaml", "limits/house.csv"} {
+	for _, name := range []string{"workshop.yaml", "ingredients/water.yaml", "products/tide.yaml",
+		"batches/T1.yaml", "limits/house.csv"} {
 		dir := shop(t, nil)
 		huge(dir, name)
 		before := tree(t, dir)
@@ -316,7 +320,8 @@ func TestHugeFiles(t *testing.T) {
 	before := tree(t, dir)
 	o := gallipot(t, "figures", "tide", "--workshop", dir, "--json")
 	assert.Equal(t, exitClean, o.code, o.err)
-	assert.Contains(t, o.out, "20492a4d0d84f8beb1767f6616229f85d44c2827b64bdbfb260ee12fa1109e0e", "sha256sum of 100 MB of zero bytes")
+	assert.Contains(t, o.out, "20492a4d0d84f8beb1767f6616229f85d44c2827b64bdbfb260ee12fa1109e0e",
+		"sha256sum of 100 MB of zero bytes")
 	assert.Equal(t, before, tree(t, dir))
 
 	figures := filepath.Join(dir, "figures.json")
@@ -355,7 +360,8 @@ func TestWindowsPaths(t *testing.T) {
 // TestNames: names of files that would move the cursor, or turn the direction of
 // writing, are shown without that.
 func TestNames(t *testing.T) {
-	for _, name := range []string{"ingredients/a\x1b[2J.yaml", "products/a\u202eb.yaml", "ingredients/a b.yaml", "products/-x.yaml"} {
+	for _, name := range []string{"ingredients/a\x1b[2J.yaml", "products/a\u202eb.yaml", "ingredients/a b.yaml",
+		"products/-x.yaml"} {
 		dir := shop(t, nil)
 		path := filepath.Join(dir, name)
 		if os.WriteFile(path, []byte("id: a\n"), 0o644) != nil {
@@ -375,16 +381,22 @@ func TestNames(t *testing.T) {
 // workshop, and each is named.
 func TestLinksOut(t *testing.T) {
 	outside := t.TempDir()
-	for name, text := range map[string]string{"workshop.yaml": shopFile, "ingredients/water.yaml": shopSheet, "products/tide.yaml": shopProduct, "limits/house.csv": limitHead,
-		"batches/T1.yaml": "code: T1\nproduct: tide\ndate: 2026-01-02\nlines: [{ingredient: water}]\n", "evidence/sds.pdf": "x", "out/keep.txt": "x"} {
+	for name, text := range map[string]string{"workshop.yaml": shopFile, "ingredients/water.yaml": shopSheet,
+		"products/tide.yaml": shopProduct, "limits/house.csv": limitHead,
+		"batches/T1.yaml":  "code: T1\nproduct: tide\ndate: 2026-01-02\nlines: [{ingredient: water}]\n",
+		"evidence/sds.pdf": "x", "out/keep.txt": "x"} {
 		put(t, filepath.Join(outside, name), text)
 	}
 	kept := tree(t, outside)
 	for name, want := range map[string]string{
-		"workshop.yaml": "workshop.yaml: stop[unreadable-file]", "ingredients/water.yaml": "ingredients/water.yaml: stop[unreadable-file]",
-		"products/tide.yaml": "products/tide.yaml: stop[unreadable-file]", "limits/house.csv": "limits/house.csv: stop[unreadable-file]",
-		"batches/T1.yaml": "batches/T1.yaml: stop[unreadable-file]", "evidence/sds.pdf": "ingredients/water.yaml:4:31: stop[evidence-outside]",
-		"ingredients": "ingredients: stop[unreadable-file]", "products": "products: stop[unreadable-file]", "limits": "limits: stop[unreadable-file]",
+		"workshop.yaml":          "workshop.yaml: stop[unreadable-file]",
+		"ingredients/water.yaml": "ingredients/water.yaml: stop[unreadable-file]",
+		"products/tide.yaml":     "products/tide.yaml: stop[unreadable-file]",
+		"limits/house.csv":       "limits/house.csv: stop[unreadable-file]",
+		"batches/T1.yaml":        "batches/T1.yaml: stop[unreadable-file]",
+		"evidence/sds.pdf":       "ingredients/water.yaml:4:31: stop[evidence-outside]",
+		"ingredients":            "ingredients: stop[unreadable-file]", "products": "products: stop[unreadable-file]",
+		"limits":  "limits: stop[unreadable-file]",
 		"batches": "batches: stop[unreadable-file]", "evidence": "ingredients/water.yaml:4:31: stop[evidence-outside]",
 	} {
 		dir := shop(t, nil)
@@ -410,7 +422,8 @@ func TestLinksOut(t *testing.T) {
 		link := filepath.Join(dir, name)
 		require.NoError(t, os.MkdirAll(filepath.Dir(link), 0o755))
 		require.NoError(t, os.Symlink(filepath.Join(outside, "out"), link))
-		for _, args := range [][]string{{"pack", "tide"}, {"label", "tide", "--pdf"}, {"notification", "tide", "--files"}, {"weigh", "tide/plain", "--batch", "1kg", "--files"}, {"letters"}} {
+		for _, args := range [][]string{{"pack", "tide"}, {"label", "tide", "--pdf"},
+			{"notification", "tide", "--files"}, {"weigh", "tide/plain", "--batch", "1kg", "--files"}, {"letters"}} {
 			if name == "out/letters" && args[0] != "letters" {
 				continue
 			}
@@ -436,7 +449,8 @@ func TestOtherDays(t *testing.T) {
 		days = append(days, "1970-01-01", "1999-12-31", "2024-02-29", "2038-01-20")
 	}
 	for _, day := range days {
-		for _, args := range [][]string{{"check"}, {"figures", "heath-wash/duo"}, {"label", "heath-wash"}, {"batch"}, {"batch", "HW26-003"}, {"stability"}, {"trace", "HW26-003"}, {"notification", "heath-wash"},
+		for _, args := range [][]string{{"check"}, {"figures", "heath-wash/duo"}, {"label", "heath-wash"},
+			{"batch"}, {"batch", "HW26-003"}, {"stability"}, {"trace", "HW26-003"}, {"notification", "heath-wash"},
 			{"letters", "--out", filepath.Join(t.TempDir(), "letters")}, {"pack", "lip-balm", "--out", t.TempDir()}} {
 			if args[0] == "pack" && day != days[0] && !testdata.Long() {
 				continue
@@ -463,7 +477,8 @@ func TestClockBehind(t *testing.T) {
 			want  string
 		}{{20260101, nil, want}, {20260102, nil, ""}, {20260101, []string{"--date", "2026-01-01"}, ""}} {
 			var out, errout bytes.Buffer
-			run(append(append(args[:len(args):len(args)], "--workshop", dir), c.more...), strings.NewReader(""), &out, &errout, c.today)
+			run(append(append(args[:len(args):len(args)], "--workshop", dir), c.more...), strings.NewReader(""), &out,
+				&errout, c.today)
 			assert.Equal(t, c.want, errout.String())
 			assert.NotEmpty(t, out.String())
 		}

@@ -373,7 +373,8 @@ var arrows = map[string][]string{
 	// floor 19
 	"dossier/sections": {
 		"calc", "calc/ageing", "calc/exposure", "calc/formula", "calc/headroom", "calc/law",
-		"calc/law/annex", "calc/law/rows", "calc/law/table", "calc/law/tox", "calc/law/trade", "calc/limits", "calc/listing", "calc/masses",
+		"calc/law/annex", "calc/law/rows", "calc/law/table", "calc/law/tox", "calc/law/trade", "calc/limits",
+		"calc/listing", "calc/masses",
 		"calc/soap", "calc/standards", "dossier/assess", "dossier/document", "dossier/evidence",
 		"dossier/parallel", "dossier/ready", "dossier/show", "dossier/stability", "dossier/words",
 		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
@@ -434,7 +435,8 @@ var arrows = map[string][]string{
 	},
 	// floor 24
 	"dossier/bench/frame": {
-		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "dossier/assess", "dossier/batch", "dossier/bench/gate",
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "dossier/assess", "dossier/batch",
+		"dossier/bench/gate",
 		"dossier/decide", "dossier/edit", "dossier/edit/history", "dossier/watched", "dossier/words", "dossier/workshop",
 		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
@@ -479,8 +481,10 @@ var arrows = map[string][]string{
 	},
 	"dossier/bench/product": {
 		"calc", "calc/formula", "calc/law", "calc/law/rows", "dossier", "dossier/answer", "dossier/assess",
-		"dossier/bench/frame", "dossier/evidence", "dossier/decide", "dossier/document", "dossier/document/page", "dossier/edit",
-		"dossier/edit/history", "dossier/label", "dossier/ready", "dossier/store", "dossier/transcribe/paper", "dossier/words",
+		"dossier/bench/frame", "dossier/evidence", "dossier/decide", "dossier/document", "dossier/document/page",
+		"dossier/edit",
+		"dossier/edit/history", "dossier/label", "dossier/ready", "dossier/store", "dossier/transcribe/paper",
+		"dossier/words",
 		"dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/bench/scale": {
@@ -501,7 +505,8 @@ var arrows = map[string][]string{
 	"dossier/bench": {
 		"calc/law", "calc/law/rows", "calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
 		"dossier/bench/incoming", "dossier/bench/material", "dossier/bench/ownlimits", "dossier/bench/printed",
-		"dossier/bench/product", "dossier/bench/recipes", "dossier/bench/records", "dossier/bench/scale", "dossier/bench/today",
+		"dossier/bench/product", "dossier/bench/recipes", "dossier/bench/records", "dossier/bench/scale",
+		"dossier/bench/today",
 		"dossier/bench/year",
 		"dossier/edit", "dossier/edit/history", "dossier/watched", "dossier/store",
 		"dossier/transcribe/paper", "ingredients/exact", "templates",
@@ -529,10 +534,11 @@ var arrows = map[string][]string{
 
 // outside says which other modules each package may import, test files apart.
 var outside = map[string][]string{
-	"calc/calctest":                 {"github.com/stretchr/testify"},
-	"calc/formula/formulatest":      {"github.com/stretchr/testify"},
-	"calc/plaintest":                {"github.com/stretchr/testify"},
-	"cmd/gallipot":                  {"github.com/inconshreveable/mousetrap", "github.com/spf13/cobra", "github.com/spf13/pflag"},
+	"calc/calctest":            {"github.com/stretchr/testify"},
+	"calc/formula/formulatest": {"github.com/stretchr/testify"},
+	"calc/plaintest":           {"github.com/stretchr/testify"},
+	"cmd/gallipot": {"github.com/inconshreveable/mousetrap", "github.com/spf13/cobra",
+		"github.com/spf13/pflag"},
 	"dossier/answer/answertest":     {"github.com/stretchr/testify"},
 	"dossier/bench/frame":           {"golang.org/x/image"},
 	"dossier/document/documenttest": {"github.com/stretchr/testify"},
@@ -544,13 +550,14 @@ var outside = map[string][]string{
 	"dossier/edit":                  {"go.yaml.in/yaml/v3"},
 	"dossier/label":                 {"codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
 	"dossier/transcribe/lexicon":    {"golang.org/x/text"},
-	"dossier/transcribe/paper":      {"github.com/klippa-app/go-pdfium", "github.com/tetratelabs/wazero", "github.com/xuri/excelize/v2", "golang.org/x/net", "golang.org/x/text"},
-	"ingredients/namelist":          {"golang.org/x/text"},
-	"ingredients/source":            {"go.yaml.in/yaml/v3"},
-	"testdata/inbox":                {"codeberg.org/go-pdf/fpdf", "github.com/xuri/excelize/v2"},
-	"testdata/formulas/judge":       {"golang.org/x/text"},
-	"testdata/papers/score":         {"golang.org/x/text"},
-	"testdata/published":            {"github.com/stretchr/testify"},
+	"dossier/transcribe/paper": {"github.com/klippa-app/go-pdfium", "github.com/tetratelabs/wazero",
+		"github.com/xuri/excelize/v2", "golang.org/x/net", "golang.org/x/text"},
+	"ingredients/namelist":    {"golang.org/x/text"},
+	"ingredients/source":      {"go.yaml.in/yaml/v3"},
+	"testdata/inbox":          {"codeberg.org/go-pdf/fpdf", "github.com/xuri/excelize/v2"},
+	"testdata/formulas/judge": {"golang.org/x/text"},
+	"testdata/papers/score":   {"golang.org/x/text"},
+	"testdata/published":      {"github.com/stretchr/testify"},
 }
 
 // impure are packages that calc and all below it must not know: it reads no file, no clock and no
@@ -571,8 +578,10 @@ func TestImportsFollowTheArrows(t *testing.T) {
 			case isOurs:
 				require.Contains(t, allowed, ours, "%s imports %s", file, imp)
 			case strings.Contains(strings.Split(imp, "/")[0], ".") && !test:
-				require.True(t, slices.ContainsFunc(outside[pkg], func(m string) bool { return imp == m || strings.HasPrefix(imp, m+"/") }), "%s imports %s", file, imp)
-			case (pkg == "calc" || strings.HasPrefix(pkg, "calc/") && pkg != "calc/law/table" && pkg != "calc/law/data" && !strings.HasSuffix(pkg, "test")) && !test:
+				require.True(t, slices.ContainsFunc(outside[pkg],
+					func(m string) bool { return imp == m || strings.HasPrefix(imp, m+"/") }), "%s imports %s", file, imp)
+			case (pkg == "calc" || strings.HasPrefix(pkg,
+				"calc/") && pkg != "calc/law/table" && pkg != "calc/law/data" && !strings.HasSuffix(pkg, "test")) && !test:
 				require.NotContains(t, impure, imp, "%s", file)
 			}
 		}

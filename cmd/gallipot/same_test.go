@@ -19,9 +19,12 @@ import (
 // making. All of it has the same bytes each time.
 func TestSameBytes(t *testing.T) {
 	verbs := [][]string{
-		{"check"}, {"check", "--json"}, {"figures", "heath-wash"}, {"figures", "heath-wash", "--json"}, {"label", "heath-wash"}, {"label", "heath-wash", "--csv"}, {"label", "heath-wash", "--pdf", "--sheet"},
-		{"notification", "heath-wash"}, {"notification", "heath-wash", "--files"}, {"weigh", "heath-wash/duo", "--batch", "2kg"}, {"weigh", "heath-wash/duo", "--batch", "2kg", "--json", "--files"},
-		{"batch"}, {"batch", "HW26-003"}, {"batch", "HW26-003", "--json"}, {"trace", "HW26-003", "--csv"}, {"trace", "HW26-003"}, {"stability"}, {"stability", "--ics"}, {"stability", "--json"},
+		{"check"}, {"check", "--json"}, {"figures", "heath-wash"}, {"figures", "heath-wash", "--json"},
+		{"label", "heath-wash"}, {"label", "heath-wash", "--csv"}, {"label", "heath-wash", "--pdf", "--sheet"},
+		{"notification", "heath-wash"}, {"notification", "heath-wash", "--files"},
+		{"weigh", "heath-wash/duo", "--batch", "2kg"}, {"weigh", "heath-wash/duo", "--batch", "2kg", "--json", "--files"},
+		{"batch"}, {"batch", "HW26-003"}, {"batch", "HW26-003", "--json"}, {"trace", "HW26-003", "--csv"},
+		{"trace", "HW26-003"}, {"stability"}, {"stability", "--ics"}, {"stability", "--json"},
 		{"letters"}, {"law"}, {"pack", "lip-balm", "heath-wash"},
 	}
 	if !testdata.Long() {
@@ -55,10 +58,12 @@ func TestSameBytes(t *testing.T) {
 	circumstances := map[string]func() map[string]string{
 		"again": func() map[string]string { return everything(filepath.Join(folder, "demo")) },
 		"one core, far east": func() map[string]string {
-			return everything(filepath.Join(folder, "demo"), "GOMAXPROCS=1", "TZ=Pacific/Kiritimati", "LANG=tr_TR.UTF-8", "LC_ALL=tr_TR.UTF-8")
+			return everything(filepath.Join(folder, "demo"), "GOMAXPROCS=1", "TZ=Pacific/Kiritimati",
+				"LANG=tr_TR.UTF-8", "LC_ALL=tr_TR.UTF-8")
 		},
 		"another folder, many cores, far west": func() map[string]string {
-			return everything(filepath.Join(t.TempDir(), "ein Ordner é", "w"), "GOMAXPROCS=8", "TZ=Pacific/Pago_Pago", "LANG=C", "LC_ALL=C", "HOME=/nowhere", "USER=other")
+			return everything(filepath.Join(t.TempDir(), "ein Ordner é", "w"), "GOMAXPROCS=8", "TZ=Pacific/Pago_Pago",
+				"LANG=C", "LC_ALL=C", "HOME=/nowhere", "USER=other")
 		},
 	}
 	if !testdata.Long() {

@@ -65,14 +65,15 @@ func TestEveryRemarkHasWords(t *testing.T) {
 func sourceText(t *testing.T) string {
 	var all strings.Builder
 	for _, root := range codeRoots {
-		require.NoError(t, filepath.WalkDir(filepath.Join("..", "..", root), func(name string, d fs.DirEntry, err error) error {
-			if err != nil || d.IsDir() || filepath.Ext(name) != ".go" || strings.HasSuffix(name, "_test.go") {
+		require.NoError(t, filepath.WalkDir(filepath.Join("..", "..", root),
+			func(name string, d fs.DirEntry, err error) error {
+				if err != nil || d.IsDir() || filepath.Ext(name) != ".go" || strings.HasSuffix(name, "_test.go") {
+					return err
+				}
+				data, err := os.ReadFile(name)
+				all.Write(data)
 				return err
-			}
-			data, err := os.ReadFile(name)
-			all.Write(data)
-			return err
-		}))
+			}))
 	}
 	return all.String()
 }
@@ -100,7 +101,8 @@ func checkWords(t *testing.T, name string) {
 				assert.NotContains(t, said, "gallipot ", "%s: %s", name, s.Code)
 			}
 			assert.NotContains(t, said, "  ", "%s: %s", name, s.Code)
-			assert.False(t, s.Subject != "" && strings.HasPrefix(s.Message, s.Subject), "%s: %s repeats its subject: %s", name, s.Code, s.Message)
+			assert.False(t, s.Subject != "" && strings.HasPrefix(s.Message, s.Subject),
+				"%s: %s repeats its subject: %s", name, s.Code, s.Message)
 		}
 	}
 }

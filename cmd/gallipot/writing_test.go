@@ -315,7 +315,8 @@ func TestInTheWay(t *testing.T) {
 	put(t, filepath.Join(dir, "blocked"), "mine\n")
 	put(t, filepath.Join(dir, "full", "tide-pack.pdf", "mine.txt"), "mine\n")
 	before := tree(t, dir)
-	for to, want := range map[string]string{"blocked": "is a file, wanted a folder", "blocked/deeper": "cannot be written", "full": "a folder has that name"} {
+	for to, want := range map[string]string{"blocked": "is a file, wanted a folder",
+		"blocked/deeper": "cannot be written", "full": "a folder has that name"} {
 		o := gallipot(t, "pack", "tide", "--workshop", dir, "--out", filepath.Join(dir, to))
 		assert.Equal(t, exitUnreadable, o.code)
 		assert.Contains(t, o.err, want)

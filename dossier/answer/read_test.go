@@ -24,17 +24,26 @@ func small() *Form {
 	item := func(code string, stated string) Row {
 		return Row{Code: code, Item: tox.Builtin().Item(code), Issued: []string{tox.Builtin().Item(code).Label, stated}}
 	}
-	f := &Form{Product: "tide", Fingerprint: "0ded91c3cb7b", Day: 20261129, Parts: []Part{{ID: "b1", Number: "B.1", Title: "Conclusion", Groups: []Group{
-		{ID: "i", Title: "Places", Kind: Items, Columns: []Column{{Head: "What"}, {Head: "Answer", Answer: true}},
-			Rows: []Row{item("B1a", ""), item("B1b", "tide, revision 1: Tide"), item("B1c", ""), item("B1d", "GB, EU; law of 2026-11-29"), item("B4", ""), item("B4a", ""), item("B4b", "")}},
-		{ID: "v", Title: "Variants", Kind: Variants, Columns: []Column{{Head: "Variant"}, {Head: "Valid", Answer: true, Choices: []string{"valid", "not valid"}}, {Head: "Condition", Answer: true}},
-			Rows: []Row{{Code: "V01", ID: "plain", Issued: []string{"Tide, plain", "", ""}}}},
-		{ID: "o", Title: "Points", Kind: Points, Columns: []Column{{Head: "Whom"}, {Head: "What"}, {Head: "Answer", Answer: true, Choices: []string{"accepted", "to be settled"}}, {Head: "Because", Answer: true}},
-			Rows: []Row{{Code: "O01", Points: []workshop.Accepted{{Finding: "code", About: "Tide", Says: "says"}}, Issued: []string{"The maker", "open", "", ""}},
-				{Code: "O02", Issued: []string{"The maker", "stopped", StopCell, "–"}}}},
-		{ID: "s", Title: "Values", Kind: Values, Columns: []Column{{Head: "Substance"}, {Head: "Now"}, {Head: "PoD", Answer: true}, {Head: "Abs", Answer: true}, {Head: "Target", Answer: true}, {Head: "Reason", Answer: true}},
-			Rows: []Row{{Code: "S01", ID: "Exemplum", Issued: []string{"Exemplum", "PoD 10", "", "", "", ""}}}},
-	}}}}
+	f := &Form{Product: "tide", Fingerprint: "0ded91c3cb7b", Day: 20261129,
+		Parts: []Part{{ID: "b1", Number: "B.1", Title: "Conclusion", Groups: []Group{
+			{ID: "i", Title: "Places", Kind: Items, Columns: []Column{{Head: "What"}, {Head: "Answer", Answer: true}},
+				Rows: []Row{item("B1a", ""), item("B1b", "tide, revision 1: Tide"), item("B1c", ""),
+					item("B1d", "GB, EU; law of 2026-11-29"), item("B4", ""), item("B4a", ""), item("B4b", "")}},
+			{ID: "v", Title: "Variants", Kind: Variants,
+				Columns: []Column{{Head: "Variant"},
+					{Head: "Valid", Answer: true, Choices: []string{"valid", "not valid"}}, {Head: "Condition", Answer: true}},
+				Rows: []Row{{Code: "V01", ID: "plain", Issued: []string{"Tide, plain", "", ""}}}},
+			{ID: "o", Title: "Points", Kind: Points,
+				Columns: []Column{{Head: "Whom"}, {Head: "What"},
+					{Head: "Answer", Answer: true, Choices: []string{"accepted", "to be settled"}}, {Head: "Because", Answer: true}},
+				Rows: []Row{{Code: "O01", Points: []workshop.Accepted{{Finding: "code", About: "Tide", Says: "says"}},
+					Issued: []string{"The maker", "open", "", ""}},
+					{Code: "O02", Issued: []string{"The maker", "stopped", StopCell, "–"}}}},
+			{ID: "s", Title: "Values", Kind: Values,
+				Columns: []Column{{Head: "Substance"}, {Head: "Now"}, {Head: "PoD", Answer: true},
+					{Head: "Abs", Answer: true}, {Head: "Target", Answer: true}, {Head: "Reason", Answer: true}},
+				Rows: []Row{{Code: "S01", ID: "Exemplum", Issued: []string{"Exemplum", "PoD 10", "", "", "", ""}}}},
+		}}}}
 	f.Seal()
 	return f
 }
@@ -42,7 +51,9 @@ func small() *Form {
 func issued(t testing.TB) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, word.Write(&b, small().Document(document.Document{Title: "Part B", Subtitle: "Tide", Caution: "no assessment"}, nil), word.Property{Name: Property, Value: "0ded91c3cb7b"}))
+	require.NoError(t, word.Write(&b,
+		small().Document(document.Document{Title: "Part B", Subtitle: "Tide", Caution: "no assessment"}, nil),
+		word.Property{Name: Property, Value: "0ded91c3cb7b"}))
 	return b.Bytes()
 }
 
@@ -56,21 +67,27 @@ func read(t testing.TB, data []byte) *Reading {
 func TestRead(t *testing.T) {
 	s, err := Read(paper.NewReader(), "answer.docx", issued(t))
 	require.NoError(t, err)
-	assert.Equal(t, []any{"tide", "0ded91c3cb7b", "2026-11-29", []string{"GB", "EU"}}, []any{s.Product, s.Fingerprint, s.Day.String(), s.Markets})
+	assert.Equal(t, []any{"tide", "0ded91c3cb7b", "2026-11-29", []string{"GB", "EU"}},
+		[]any{s.Product, s.Fingerprint, s.Day.String(), s.Markets})
 	t.Run("all kinds of row", func(t *testing.T) {
-		r := read(t, answertest.Fill(t, issued(t), map[string]answertest.Cells{"B1a": {2: "not safe"}, "V01": {2: "not valid", 3: "never"}, "O01": {3: "accepted", 4: "known"}, "S01": {3: "20 BMDL oral", 6: "paper"}}))
+		r := read(t, answertest.Fill(t, issued(t),
+			map[string]answertest.Cells{"B1a": {2: "not safe"}, "V01": {2: "not valid", 3: "never"},
+				"O01": {3: "accepted", 4: "known"}, "S01": {3: "20 BMDL oral", 6: "paper"}}))
 		require.Empty(t, r.Refused)
 		assert.Equal(t, "not safe", r.Record.Conclusion)
 		assert.Equal(t, []workshop.Valid{{ID: "plain", Verdict: "not valid", Condition: "never"}}, r.Record.Variants)
-		assert.Equal(t, []workshop.Accepted{{Finding: "code", About: "Tide", Says: "says", Because: "known"}}, r.Record.Accepted)
+		assert.Equal(t, []workshop.Accepted{{Finding: "code", About: "Tide", Says: "says", Because: "known"}},
+			r.Record.Accepted)
 		require.Len(t, r.Record.Values, 1)
-		assert.Equal(t, "20 BMDL oral paper", r.Record.Values[0].PoD.Exact()+" "+r.Record.Values[0].PoDType+" "+r.Record.Values[0].Route+" "+r.Record.Values[0].Reason)
+		assert.Equal(t, "20 BMDL oral paper",
+			r.Record.Values[0].PoD.Exact()+" "+r.Record.Values[0].PoDType+" "+r.Record.Values[0].Route+" "+r.Record.Values[0].Reason)
 	})
 	t.Run("nothing written", func(t *testing.T) {
 		assert.Equal(t, []Fault{{Code: "unfilled"}}, read(t, issued(t)).Refused)
 	})
 	t.Run("a point that is open no more", func(t *testing.T) {
-		s, err := Read(paper.NewReader(), "answer.docx", answertest.Fill(t, issued(t), map[string]answertest.Cells{"O01": {3: "accepted"}, "B1a": {2: "safe"}}))
+		s, err := Read(paper.NewReader(), "answer.docx",
+			answertest.Fill(t, issued(t), map[string]answertest.Cells{"O01": {3: "accepted"}, "B1a": {2: "safe"}}))
 		require.NoError(t, err)
 		f := small()
 		f.Parts[0].Groups[2].Rows = f.Parts[0].Groups[2].Rows[1:]
@@ -121,7 +138,8 @@ func FuzzCells(f *testing.F) {
 	files := paper.NewReader()
 	form := issued(f)
 	f.Fuzz(func(t *testing.T, conclusion, pod, reason string) {
-		s, err := Read(files, "answer.docx", answertest.Fill(t, form, map[string]answertest.Cells{"B1a": {2: conclusion}, "S01": {3: pod, 6: reason}}))
+		s, err := Read(files, "answer.docx",
+			answertest.Fill(t, form, map[string]answertest.Cells{"B1a": {2: conclusion}, "S01": {3: pod, 6: reason}}))
 		if err != nil {
 			return
 		}

@@ -8,7 +8,8 @@ import (
 
 func TestPod(t *testing.T) {
 	cases := []struct{ text, want string }{
-		{"50", "50  "}, {"50 mg/kg bw/d", "50  "}, {"NOAEL 50 oral", "50 NOAEL oral"}, {"0.5 (BMDL10; dermal)", "0.5 BMDL10 dermal"},
+		{"50", "50  "}, {"50 mg/kg bw/d", "50  "}, {"NOAEL 50 oral", "50 NOAEL oral"},
+		{"0.5 (BMDL10; dermal)", "0.5 BMDL10 dermal"},
 		{"0,5", ""}, {"50 60", ""}, {"-5", ""}, {"0", ""}, {"about fifty", ""}, {"50 inhaled", ""}, {"", ""},
 	}
 	for _, c := range cases {
@@ -27,7 +28,8 @@ func TestPod(t *testing.T) {
 
 func TestDateOf(t *testing.T) {
 	for text, want := range map[string]string{
-		"2027-11-29": "2027-11-29", "29 November 2027": "2027-11-29", "29 Nov 2027.": "2027-11-29", "November 29, 2027": "2027-11-29",
+		"2027-11-29": "2027-11-29", "29 November 2027": "2027-11-29", "29 Nov 2027.": "2027-11-29",
+		"November 29, 2027":              "2027-11-29",
 		"signed, 2027-11-29, M. Fenwick": "2027-11-29", "29/11/27": "", "03.04.2027": "", "soon": "", "2027-02-30": "",
 	} {
 		t.Run(text, func(t *testing.T) {

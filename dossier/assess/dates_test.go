@@ -19,7 +19,8 @@ func TestReadingsAhead(t *testing.T) {
 	assert.Equal(t, exact.Date(20261130), After(test, week))
 	assert.Len(t, readingsAfter(test, 20261126), 1)
 	assert.Empty(t, readingsAfter(test, 20261127))
-	assert.Empty(t, readingsAfter((&workshop.StabilityTest{Readings: test.Readings}), 20200101), "without a start no day is known")
+	assert.Empty(t, readingsAfter((&workshop.StabilityTest{Readings: test.Readings}), 20200101),
+		"without a start no day is known")
 	for _, weeks := range []string{"500000", "1e30", "1000000000000000000000000"} {
 		if n, err := exact.ParseNum(weeks); err == nil {
 			assert.Equal(t, exact.Date(99991231), After(test, n), weeks)
@@ -59,8 +60,10 @@ sold: [{units: 5, until: 2027-01-02}]
 	p := w.Products[0]
 	assert.Len(t, Dated(p, 20270101), 12)
 	before := AsOf(p, 20270101)
-	assert.Equal(t, []string{"open", "fail", "open"}, []string{before.Stability[0].Verdict, before.Stability[1].Verdict, before.Stability[2].Verdict})
-	assert.Equal(t, []string{"", "evidence/x.pdf", "evidence/x.pdf"}, []string{before.Stability[0].File, before.Stability[1].File, before.Stability[2].File})
+	assert.Equal(t, []string{"open", "fail", "open"},
+		[]string{before.Stability[0].Verdict, before.Stability[1].Verdict, before.Stability[2].Verdict})
+	assert.Equal(t, []string{"", "evidence/x.pdf", "evidence/x.pdf"},
+		[]string{before.Stability[0].File, before.Stability[1].File, before.Stability[2].File})
 	assert.Len(t, before.Microbiology, 1, "the one that failed")
 	assert.Empty(t, before.Evidence.ChallengeTests)
 	assert.Empty(t, before.Documents)

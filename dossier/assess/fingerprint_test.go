@@ -19,7 +19,8 @@ import (
 func TestFingerprintBesideFigures(t *testing.T) {
 	const end = "complaints: []\n"
 	base := workshoptest.FullFiles()
-	base["products/cream.yaml"] = strings.Replace(base["products/cream.yaml"], end, end+"label: {shape: rectangle, width_mm: 120, height_mm: 60}\n", 1)
+	base["products/cream.yaml"] = strings.Replace(base["products/cream.yaml"], end,
+		end+"label: {shape: rectangle, width_mm: 120, height_mm: 60}\n", 1)
 	of := func(old, text string) string {
 		t.Helper()
 		files := map[string]string{}
@@ -40,14 +41,18 @@ func TestFingerprintBesideFigures(t *testing.T) {
 		"label size":         {"width_mm: 120", "width_mm: 90", true},
 		"label shape":        {label, "label: {shape: round, width_mm: 80}\n", true},
 		"no label described": {label, "", true},
-		"label margin, type, overlap, sheet, sign": {"height_mm: 60}", "height_mm: 60, margin_mm: 2, overlap_mm: 5, min_type_mm: 1, e_mark: true, sheet: {across: 1, down: 2, left_mm: 1, top_mm: 1, step_across_mm: 121, step_down_mm: 61}}", true},
-		"notification number":                      {"number: \"1\"", "number: \"17\"", true},
-		"no notifications":                         {notifiedOf, "", true},
-		"first placed in":                          {end, end + "first_placed_in: IE\n", true},
-		"units sold":                               {end, end + "sold: [{until: 2026-06-30, units: 400}]\n", true},
-		"picture":                                  {end, end + "pictures: [{file: pictures/front.jpg, caption: front}]\n", true},
-		"decision":                                 {end, end + "decisions: [{code: low-margin, decision: kept, by: R. Tarn, date: 2026-06-30}]\n", true},
-		"answer":                                   {end, end + "assessments: [{assessor: R. Tarn, qualification: pharmacist, dated: 2026-06-30, fingerprint: 12ab, revision: 1}]\n", true},
+		"label margin, type, overlap, sheet, sign": {"height_mm: 60}",
+			"height_mm: 60, margin_mm: 2, overlap_mm: 5, min_type_mm: 1, e_mark: true, sheet: {across: 1, down: 2, left_mm: 1, top_mm: 1, step_across_mm: 121, step_down_mm: 61}}", true},
+		"notification number": {"number: \"1\"", "number: \"17\"", true},
+		"no notifications":    {notifiedOf, "", true},
+		"first placed in":     {end, end + "first_placed_in: IE\n", true},
+		"units sold":          {end, end + "sold: [{until: 2026-06-30, units: 400}]\n", true},
+		"picture": {end,
+			end + "pictures: [{file: pictures/front.jpg, caption: front}]\n", true},
+		"decision": {end,
+			end + "decisions: [{code: low-margin, decision: kept, by: R. Tarn, date: 2026-06-30}]\n", true},
+		"answer": {end,
+			end + "assessments: [{assessor: R. Tarn, qualification: pharmacist, dated: 2026-06-30, fingerprint: 12ab, revision: 1}]\n", true},
 
 		"claim":         {"leaves skin soft", "leaves skin smooth", false},
 		"warning":       {"Keep out of the eyes.", "Keep away from the eyes.", false},
@@ -101,7 +106,8 @@ func TestFingerprintOfRecords(t *testing.T) {
 	const line = "{ingredient: glycerin, amount: 4}"
 	base := workshoptest.FullFiles()
 	base["ingredients/glycerin.yaml"] = "id: glycerin\nname: Glycerin\ncomposition: {complete: true, constituents: [{inci: Glycerin, cas: 56-81-5, pct: 100}]}\n"
-	cream := strings.Replace(base["products/cream.yaml"], "{ingredient: blend, amount: 1}", line+", {ingredient: blend, amount: 1}", 1)
+	cream := strings.Replace(base["products/cream.yaml"], "{ingredient: blend, amount: 1}",
+		line+", {ingredient: blend, amount: 1}", 1)
 	require.Contains(t, cream, line)
 	of := func(product string, more ...string) string {
 		t.Helper()
@@ -121,6 +127,8 @@ func TestFingerprintOfRecords(t *testing.T) {
 	assert.Equal(t, before, of(cream+"pictures: [{file: pictures/front.jpg, caption: front}]\n"), "picture")
 	assert.Equal(t, before, of(cream+"decisions: [{code: low-margin, decision: kept, by: R. Tarn, date: 2026-06-30}]\n"), "decision")
 	assert.Equal(t, before, of(cream+answer), "answer")
-	assert.Equal(t, before, of(cream, "lots/g-1.yaml", "ingredient: glycerin\nlot: g-1\nreceived: 2026-05-01\nreceived_g: 5000\n"), "lot")
-	assert.NotEqual(t, before, of(strings.Replace(cream, line, "{ingredient: glycerin, amount: 4.001}", 1)), "glycerin 4.001")
+	assert.Equal(t, before, of(cream, "lots/g-1.yaml",
+		"ingredient: glycerin\nlot: g-1\nreceived: 2026-05-01\nreceived_g: 5000\n"), "lot")
+	assert.NotEqual(t, before, of(strings.Replace(cream, line, "{ingredient: glycerin, amount: 4.001}", 1)),
+		"glycerin 4.001")
 }

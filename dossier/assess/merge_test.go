@@ -34,13 +34,15 @@ func TestSuppliersOfSeveralProducts(t *testing.T) {
 	}
 	say := func(product string, line int, sum string, items ...string) *Assessment {
 		list := values(items...)
-		f := finding.NewFinding(finding.Ask, "missing-document", exact.Pos{File: "ingredients/m.yaml", Line: line, Col: 1}, nil).On(ItemSubjects(list)).
+		f := finding.NewFinding(finding.Ask, "missing-document",
+			exact.Pos{File: "ingredients/m.yaml", Line: line, Col: 1}, nil).On(ItemSubjects(list)).
 			By(finding.Party{Role: finding.RoleSupplier, Name: "S"})
 		f.Things, f.Sum = list, []finding.Term{because("same"), because(sum)}
 		p := &workshop.Product{Product: &formula.Product{ID: product}}
 		return &Assessment{Product: p, Findings: []finding.Finding{f}}
 	}
-	all := mergeProducts([]*Assessment{say("one", 5, "a", "m: sds", "z: sds"), say("two", 2, "b", "c: coa", "m: sds, coa")})
+	all := mergeProducts([]*Assessment{say("one", 5, "a", "m: sds", "z: sds"),
+		say("two", 2, "b", "c: coa", "m: sds, coa")})
 	require.Len(t, all, 1)
 	assert.Equal(t, []string{"c: coa", "m: sds, coa", "z: sds"}, wordstest.Said(all[0]).Items)
 	assert.Equal(t, "c, m, z", all[0].Subject)

@@ -112,14 +112,17 @@ func TestRemarksMeanNothing(t *testing.T) {
 	other, cells := reworded(t)
 	require.Greater(t, cells, 4000)
 	demo, _ := workshop.Load("../../testdata/demo", table.Builtin())
-	large, _ := workshop.LoadFS("large", testdata.Large(testdata.Size{Sheets: 60, Products: 3, Variants: 2}), table.Builtin())
+	large, _ := workshop.LoadFS("large", testdata.Large(testdata.Size{Sheets: 60, Products: 3, Variants: 2}),
+		table.Builtin())
 	figures, findings := 0, 0
 	for _, w := range []*workshop.Workshop{demo, large} {
 		one, two := assess.Session(w, table.Builtin()), assess.Session(w, other)
 		for _, p := range w.Products {
 			for _, day := range []exact.Date{testDay, 20280901} {
-				before := dossier.Assess(w, p, assess.Options{Date: day, Law: table.Builtin(), Session: one, Markets: []rows.Market{rows.GB, rows.EU}})
-				after := dossier.Assess(w, p, assess.Options{Date: day, Law: other, Session: two, Markets: []rows.Market{rows.GB, rows.EU}})
+				before := dossier.Assess(w, p,
+					assess.Options{Date: day, Law: table.Builtin(), Session: one, Markets: []rows.Market{rows.GB, rows.EU}})
+				after := dossier.Assess(w, p,
+					assess.Options{Date: day, Law: other, Session: two, Markets: []rows.Market{rows.GB, rows.EU}})
 				assert.Equal(t, before.Fingerprint, after.Fingerprint, p.ID)
 				a, b := unsaidJSON(t, before), unsaidJSON(t, after)
 				figures += strings.Count(a, "\n")

@@ -23,7 +23,8 @@ import (
 // lotionShop sells an invented lotion: 989 g of water, 2 g of a scent, 9 g of
 // phenoxyethanol. assessments is the text behind that key, record what the batch
 // T-1 says beside its lines.
-func lotionShop(t *testing.T, scent, assessments string, masses [3]string, record string) (*workshop.Workshop, *assess.Assessment, *workshop.Batch) {
+func lotionShop(t *testing.T, scent, assessments string, masses [3]string, record string) (*workshop.Workshop,
+	*assess.Assessment, *workshop.Batch) {
 	t.Helper()
 	w, _ := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{
 		"workshop.yaml":           "maker: {name: M, address: [A]}\nmarkets: [GB, EU]\nbalance: {division_g: 0.1}\n",
@@ -51,7 +52,8 @@ func TestBatchNeedsAnAssessment(t *testing.T) {
 	signed := func(day, fingerprint, revision string) string {
 		return "{assessor: I. Nobody, qualification: toxicologist, dated: " + day + ", fingerprint: \"" + fingerprint + "\", revision: " + revision + "}"
 	}
-	const released, sent = "release: {decision: released, by: I. Nobody, date: 2026-11-24}\n", "sent: [{to: Invented Fair, date: 2026-11-22, units: 2}, {to: Invented Shop, date: 2026-11-23, units: 2}]\n"
+	const released, sent = "release: {decision: released, by: I. Nobody, date: 2026-11-24}\n",
+		"sent: [{to: Invented Fair, date: 2026-11-22, units: 2}, {to: Invented Shop, date: 2026-11-23, units: 2}]\n"
 	now := a.Fingerprint
 	for _, c := range []struct {
 		name, assessments, record string
@@ -61,24 +63,34 @@ func TestBatchNeedsAnAssessment(t *testing.T) {
 		{"released without", "", released, "stop", "it has been released, but the product has no signed assessment"},
 		{"sold and not released", "", sent, "stop", "it has been sent out, but"},
 		{"rejected", "", "release: {decision: rejected, by: I. Nobody, date: 2026-11-24}\n", "", ""},
-		{"rejected and sold", "", "release: {decision: rejected, by: I. Nobody, date: 2026-11-24}\n" + sent, "stop", "has been sent out"},
-		{"other figures", signed("2026-11-01", "000000000000", "2"), "", "ask", "no assessment on record is for its figures, " + now},
-		{"other figures, released", signed("2026-11-01", "000000000000", "2"), released, "stop", "no assessment on record is for its figures"},
+		{"rejected and sold", "", "release: {decision: rejected, by: I. Nobody, date: 2026-11-24}\n" + sent, "stop",
+			"has been sent out"},
+		{"other figures", signed("2026-11-01", "000000000000", "2"), "", "ask",
+			"no assessment on record is for its figures, " + now},
+		{"other figures, released", signed("2026-11-01", "000000000000", "2"), released, "stop",
+			"no assessment on record is for its figures"},
 		{"today's figures", signed("2026-11-01", now, "2"), released, "", ""},
 		{"on the day itself", signed("2026-11-24", now, "2"), released, "", ""},
-		{"a day late", signed("2026-11-25", now, "2"), released, "stop", "its figures were assessed on 2026-11-25, after it went out on 2026-11-24"},
+		{"a day late", signed("2026-11-25", now, "2"), released, "stop",
+			"its figures were assessed on 2026-11-25, after it went out on 2026-11-24"},
 		{"after the first sale", signed("2026-11-23", now, "2"), released + sent, "stop", "after it went out on 2026-11-22"},
 		{"signed again later", signed("2026-11-01", now, "2") + ", " + signed("2026-11-25", now, "2"), released, "", ""},
-		{"the figures it was planned with", signed("2026-01-01", "aaaaaaaaaaaa", "1"), "fingerprint: \"aaaaaaaaaaaa\"\nrevision: 1\n" + released, "", ""},
-		{"neither those nor today's", signed("2026-01-01", "bbbbbbbbbbbb", "1"), "fingerprint: \"aaaaaaaaaaaa\"\nrevision: 1\n" + released, "stop", "planned with, aaaaaaaaaaaa, or for today's, " + now},
-		{"today's do not cover an old formula", signed("2026-01-01", now, "2"), "fingerprint: \"aaaaaaaaaaaa\"\nrevision: 1\n", "ask", "planned with, aaaaaaaaaaaa"},
+		{"the figures it was planned with", signed("2026-01-01", "aaaaaaaaaaaa", "1"),
+			"fingerprint: \"aaaaaaaaaaaa\"\nrevision: 1\n" + released, "", ""},
+		{"neither those nor today's", signed("2026-01-01", "bbbbbbbbbbbb", "1"),
+			"fingerprint: \"aaaaaaaaaaaa\"\nrevision: 1\n" + released, "stop",
+			"planned with, aaaaaaaaaaaa, or for today's, " + now},
+		{"today's do not cover an old formula", signed("2026-01-01", now, "2"),
+			"fingerprint: \"aaaaaaaaaaaa\"\nrevision: 1\n", "ask", "planned with, aaaaaaaaaaaa"},
 		{"an old record by its revision", signed("2026-01-01", "bbbbbbbbbbbb", "1"), "revision: 1\n" + released, "", ""},
-		{"an old record of another revision", signed("2026-01-01", now, "2"), "revision: 1\n" + released, "stop", "no assessment"},
+		{"an old record of another revision", signed("2026-01-01", now, "2"), "revision: 1\n" + released, "stop",
+			"no assessment"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			w, a, b := lotionShop(t, linalool, c.assessments, asPlanned, c.record)
 			require.Equal(t, now, a.Fingerprint, "what is recorded after the figures does not change them")
-			for _, fs := range [][]finding.Finding{batch.Review(w, b, a).Findings, batch.BatchFindings(w, []*assess.Assessment{a})} {
+			for _, fs := range [][]finding.Finding{batch.Review(w, b, a).Findings,
+				batch.BatchFindings(w, []*assess.Assessment{a})} {
 				var got []string
 				for _, f := range fs {
 					if f.Code == "batch-not-assessed" {

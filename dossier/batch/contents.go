@@ -98,7 +98,8 @@ func (r *BatchReview) allergensTable(made, planned *calc.Result) *document.Table
 		}
 		t.Add(document.TextCell(a.LabelName), document.RangeCell(a.Worst).
 			By(document.RulePctBeside(a.ThresholdPct)), document.PctCell(a.ThresholdPct).MarkedIf(a.Row.FromMemory(),
-			show.MemoryMark), document.TextCell(show.WholeOr(a.WorstIn)), verdict, label, document.TextCell(r.from(a.Contributions, a.WorstIn)))
+			show.MemoryMark), document.TextCell(show.WholeOr(a.WorstIn)), verdict, label,
+			document.TextCell(r.from(a.Contributions, a.WorstIn)))
 	}
 	return t
 }

@@ -116,7 +116,9 @@ func TestPacksAreCountedOnce(t *testing.T) {
 	trace, found := TraceLot(w, "L")
 	require.True(t, found)
 	require.Len(t, trace.Rows, 4)
-	assert.Equal(t, []int{24, 22, 1, 2}, []int{*trace.Rows[1].Units, *trace.Rows[1].SentUnits, *trace.Rows[1].Retained, *trace.Rows[1].Left}, "in JSON each row has them")
+	assert.Equal(t, []int{24, 22, 1, 2},
+		[]int{*trace.Rows[1].Units, *trace.Rows[1].SentUnits, *trace.Rows[1].Retained, *trace.Rows[1].Left},
+		"in JSON each row has them")
 	assert.Nil(t, trace.Rows[3].Left, "nobody wrote how many went to the shop")
 	var b, text bytes.Buffer
 	require.NoError(t, trace.WriteCSV(&b))
@@ -128,7 +130,8 @@ func TestPacksAreCountedOnce(t *testing.T) {
 	for _, r := range rows[1:] {
 		got = append(got, r[6]+" "+strings.Join([]string{r[12], r[14], r[16], r[17], r[18], r[19], r[20]}, "|"))
 	}
-	assert.Equal(t, []string{"A 24|Market 10 on 2026-03-02; Shop 12 on 2026-03-03|0|1|22|2|no", "A ||||||yes", "A ||||||yes", "B 3|Shop|||||no"}, got)
+	assert.Equal(t, []string{"A 24|Market 10 on 2026-03-02; Shop 12 on 2026-03-03|0|1|22|2|no", "A ||||||yes",
+		"A ||||||yes", "B 3|Shop|||||no"}, got)
 	require.NoError(t, plain.Write(&text, trace.Document(w, 20261125)))
 	words := strings.Join(strings.Fields(text.String()), " ")
 	assert.Contains(t, words, "2 batches, 27 packs filled, 1 kept as a sample, 22 recorded as sent, 2 left (filled, less rejected and sent); number sent not recorded for 1 batch.")

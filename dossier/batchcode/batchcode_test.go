@@ -19,13 +19,16 @@ func TestCodeSchemes(t *testing.T) {
 		return code
 	}
 	assert.Equal(t, "HW261125A", next(defaultCode, "heath-wash", "duo"))
-	assert.Equal(t, "HW261125C", next(defaultCode, "heath-wash", "duo", "HW261125A", "hw261125b", "HW261124Q", "LB261125D"))
+	assert.Equal(t, "HW261125C", next(defaultCode, "heath-wash", "duo", "HW261125A", "hw261125b", "HW261124Q",
+		"LB261125D"))
 	assert.Equal(t, "HW26-004", next("{product}{year}-{count3}", "heath-wash", "", "HW26-003", "HW25-009", "HW26-001"))
 	assert.Equal(t, "SO26329.1", next("{product}{year}{yearday}.{count}", "soap", ""))
-	assert.Equal(t, "HEATH-WASH_DUO-12", next("{id}_{variant}-{count}", "heath-wash", "duo", "HEATH-WASH_DUO-11", "HEATH-WASH_DUO-2"))
+	assert.Equal(t, "HEATH-WASH_DUO-12",
+		next("{id}_{variant}-{count}", "heath-wash", "duo", "HEATH-WASH_DUO-11", "HEATH-WASH_DUO-2"))
 	assert.Equal(t, "X1000", next("X{count3}", "a", "", "X999"))
 
-	for _, bad := range []string{"", "HW", "{product}", "{letter}{count}", "{produkt}{count}", "{count7}", "{year2}{count}", "a b{count}", "{count", "a/{count}"} {
+	for _, bad := range []string{"", "HW", "{product}", "{letter}{count}", "{produkt}{count}", "{count7}",
+		"{year2}{count}", "a b{count}", "{count", "a/{count}"} {
 		_, err := Parse(bad)
 		assert.Error(t, err, bad)
 	}
@@ -58,7 +61,8 @@ func TestCodesAreUniqueOverYears(t *testing.T) {
 // FuzzParseCodeScheme: what parses numbers two batches differently, and the
 // second counts on from the first.
 func FuzzParseCodeScheme(f *testing.F) {
-	for _, s := range []string{defaultCode, "{id}-{count3}", "{variant}{yearday}{letter}", "{count}", "{letter}{count}", "{", "}", "{year7}{count}", "a b{count}", "{count6}x", ""} {
+	for _, s := range []string{defaultCode, "{id}-{count3}", "{variant}{yearday}{letter}", "{count}",
+		"{letter}{count}", "{", "}", "{year7}{count}", "a b{count}", "{count6}x", ""} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {

@@ -103,7 +103,8 @@ func tabTo(t *testing.T, ctx context.Context, selector string) {
 	for range 250 {
 		keys(t, ctx, kb.Tab)
 		if js[bool](t, ctx, `document.activeElement?.matches(`+string(quoted)+`) || false`) {
-			require.True(t, js[bool](t, ctx, `(() => { const s = getComputedStyle(document.activeElement); return s.outlineStyle !== "none" && parseFloat(s.outlineWidth) >= 2; })()`), "focus seen on %s", selector)
+			require.True(t, js[bool](t, ctx,
+				`(() => { const s = getComputedStyle(document.activeElement); return s.outlineStyle !== "none" && parseFloat(s.outlineWidth) >= 2; })()`), "focus seen on %s", selector)
 			return
 		}
 	}
@@ -171,7 +172,8 @@ func TestBrowserKeyboard(t *testing.T) {
 		tabTo(t, ctx, "#stability-1-readings-new-ph")
 		keys(t, ctx, "5.1")
 		keys(t, ctx, kb.Enter)
-		until(t, "reading in the file", func() bool { return strings.Contains(x.read("products/heath-wash.yaml"), "{week: 39, ph: 5.1}") })
+		until(t, "reading in the file",
+			func() bool { return strings.Contains(x.read("products/heath-wash.yaml"), "{week: 39, ph: 5.1}") })
 	})
 	t.Run("a line of a batch", func(t *testing.T) {
 		today()
@@ -199,7 +201,8 @@ func TestBrowserKeyboard(t *testing.T) {
 		keys(t, ctx, target)
 		until(t, "within", func() bool { return js[bool](t, ctx, `!!document.querySelector("#verdict .within")`) })
 		keys(t, ctx, kb.Enter)
-		until(t, "line in the record", func() bool { return strings.Contains(x.read("batches/HW26-004.yaml"), "weighed_g: "+target) })
+		until(t, "line in the record",
+			func() bool { return strings.Contains(x.read("batches/HW26-004.yaml"), "weighed_g: "+target) })
 		until(t, "next line", func() bool {
 			return js[string](t, ctx, `document.querySelector("input[name=index]")?.value || ""`) == "1"
 		})

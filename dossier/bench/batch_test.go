@@ -69,8 +69,10 @@ func TestBatchRecord(t *testing.T) {
 		x.holds(body, "Who decided is not stated")
 		x.holds(body, "The day of the decision is not stated")
 		x.holds(body, `value="released" selected`)
-		x.holds(refused(t, "set:/release/decision", "rejected", "text:/release/by", "A. Other"), "The day of the decision is not stated")
-		all := []string{"set:/release/decision", "released", "text:/release/by", "A. Other (invented)", "set:/release/date", "2026-02-25"}
+		x.holds(refused(t, "set:/release/decision", "rejected", "text:/release/by", "A. Other"),
+			"The day of the decision is not stated")
+		all := []string{"set:/release/decision", "released", "text:/release/by", "A. Other (invented)",
+			"set:/release/date", "2026-02-25"}
 		body = refused(t, all...)
 		x.holds(body, "against it stands: ")
 		x.holds(body, `id="release-decision-wrong"`)

@@ -47,7 +47,8 @@ func begin(t testing.TB, open bool) *trial {
 	x := &trial{t: t, dir: t.TempDir(), cookies: map[string]string{}}
 	require.NoError(t, os.CopyFS(x.dir, os.DirFS("../../testdata/demo")))
 	now := func() time.Time { return time.Date(2026, 11, 29, 14, 2, 0, 0, time.UTC) }
-	b := &bench{opt: Options{Base: t.TempDir(), Now: now, Law: table.Builtin(), Demo: os.DirFS("../../testdata/demo"), Begin: templates.Begin(),
+	b := &bench{opt: Options{Base: t.TempDir(), Now: now, Law: table.Builtin(),
+		Demo: os.DirFS("../../testdata/demo"), Begin: templates.Begin(),
 		Today: func() (exact.Date, bool) { return 20261129, true }}, port: 4690, files: papers}
 	b.gate = gate.New(b.port, now)
 	x.token = b.gate.Token()
@@ -127,13 +128,20 @@ func (x *trial) tree() map[string]string {
 	return files
 }
 
-var pages = []string{"/today", "/points", "/products", "/materials", "/papers", "/stock", "/dates", "/batches", "/find?q=linal", "/products/new", "/materials/new", "/scale", "/torn",
-	"/product/heath-wash", "/product/heath-wash/formula?variant=duo&market=GB&batch=3kg", "/product/heath-wash/label?variant=scrub", "/product/heath-wash/facts",
-	"/product/heath-wash/pack", "/product/body-cream/formula", "/product/lip-balm", "/product/salt-scrub/formula", "/material/fo-gorse", "/material/fo-gorse/allergens",
-	"/material/water", "/batch/HW26-003", "/batch/SS26-001", "/scale/SS26-001", "/text/products/heath-wash.yaml", "/text/workshop.yaml",
-	"/workshop", "/formulas", "/product/heath-wash/making", "/product/heath-wash/papers", "/product/heath-wash/complaints", "/product/body-cream/tests", "/product/lip-balm/complaints",
-	"/product/heath-wash/figures?variant=duo", "/product/heath-wash/tests", "/product/salt-scrub/notification", "/letters", "/trace", "/trace?of=RM-0102", "/law",
-	"/law?of=Linalool", "/limits", "/material/fo-gorse/toxicology", "/tests", "/dates/list", "/stock/list", "/stock/list?order=1", "/product/heath-wash/cost", "/product/body-cream/cost", "/product/heath-wash/trial"}
+var pages = []string{"/today", "/points", "/products", "/materials", "/papers", "/stock", "/dates",
+	"/batches", "/find?q=linal", "/products/new", "/materials/new", "/scale", "/torn",
+	"/product/heath-wash", "/product/heath-wash/formula?variant=duo&market=GB&batch=3kg",
+	"/product/heath-wash/label?variant=scrub", "/product/heath-wash/facts",
+	"/product/heath-wash/pack", "/product/body-cream/formula", "/product/lip-balm",
+	"/product/salt-scrub/formula", "/material/fo-gorse", "/material/fo-gorse/allergens",
+	"/material/water", "/batch/HW26-003", "/batch/SS26-001", "/scale/SS26-001", "/text/products/heath-wash.yaml",
+	"/text/workshop.yaml",
+	"/workshop", "/formulas", "/product/heath-wash/making", "/product/heath-wash/papers",
+	"/product/heath-wash/complaints", "/product/body-cream/tests", "/product/lip-balm/complaints",
+	"/product/heath-wash/figures?variant=duo", "/product/heath-wash/tests", "/product/salt-scrub/notification",
+	"/letters", "/trace", "/trace?of=RM-0102", "/law",
+	"/law?of=Linalool", "/limits", "/material/fo-gorse/toxicology", "/tests", "/dates/list", "/stock/list",
+	"/stock/list?order=1", "/product/heath-wash/cost", "/product/body-cream/cost", "/product/heath-wash/trial"}
 
 // Every page is there, is read without script, and no GET changes a file.
 func TestPages(t *testing.T) {
@@ -193,7 +201,8 @@ func TestNoToken(t *testing.T) {
 	before := x.tree()
 	token := x.token
 	x.token = "wrong"
-	for _, path := range append(pages, "/look/bench.css", "/number", "/paper/evidence/xanthan-sds.txt", "/product/heath-wash/pack.pdf") {
+	for _, path := range append(pages, "/look/bench.css", "/number", "/paper/evidence/xanthan-sds.txt",
+		"/product/heath-wash/pack.pdf") {
 		require.Equal(t, http.StatusForbidden, x.get(path).Code, path)
 		require.Equal(t, http.StatusForbidden, x.post(path, "set:/name", "x").Code, path)
 	}
@@ -215,8 +224,11 @@ func TestTraversal(t *testing.T) {
 	require.NoError(t, os.WriteFile(secret, []byte("name: hidden words\n"), 0o644))
 	require.NoError(t, os.Symlink(secret, filepath.Join(x.dir, "evidence", "link.pdf")))
 	before := x.tree()
-	for _, bad := range []string{"../secret", "..%2fsecret.yaml", "%2e%2e/secret.yaml", `..\secret.yaml`, "/etc/passwd", "....//secret", "products/../../secret.yaml", "evidence/link.pdf", ".git/config", "workshop.yaml:x", "con", "%00"} {
-		for _, path := range []string{"/records/", "/formulas/", "/text/", "/paper/", "/paper/evidence/", "/paper/pictures/", "/product/", "/material/", "/batch/", "/scale/", "/conflict/"} {
+	for _, bad := range []string{"../secret", "..%2fsecret.yaml", "%2e%2e/secret.yaml", `..\secret.yaml`,
+		"/etc/passwd", "....//secret", "products/../../secret.yaml", "evidence/link.pdf", ".git/config",
+		"workshop.yaml:x", "con", "%00"} {
+		for _, path := range []string{"/records/", "/formulas/", "/text/", "/paper/", "/paper/evidence/",
+			"/paper/pictures/", "/product/", "/material/", "/batch/", "/scale/", "/conflict/"} {
 			w := x.get(path + url.PathEscape(bad))
 			x.lacks(w.Body.String(), "hidden words")
 			x.lacks(w.Body.String(), "root:")
@@ -255,7 +267,8 @@ func TestCounts(t *testing.T) {
 		n := 0
 		all := a.Findings
 		for _, f := range ofBatches {
-			if b := shot.Workshop.Batch(strings.TrimSuffix(filepath.Base(f.Pos.File), ".yaml")); b != nil && b.Product == a.Product.ID {
+			if b := shot.Workshop.Batch(strings.TrimSuffix(filepath.Base(f.Pos.File),
+				".yaml")); b != nil && b.Product == a.Product.ID {
 				all = append(all[:len(all):len(all)], f)
 			}
 		}

@@ -14,7 +14,8 @@ import (
 // fill types into a field of a page, by its name.
 func fill(t *testing.T, ctx context.Context, name, value string) {
 	t.Helper()
-	require.True(t, js[bool](t, ctx, fmt.Sprintf(`(() => { const f = document.querySelector('main [name=%q]'); f.value = %q;
+	require.True(t, js[bool](t, ctx,
+		fmt.Sprintf(`(() => { const f = document.querySelector('main [name=%q]'); f.value = %q;
 		f.dispatchEvent(new Event("input", { bubbles: true })); return f.value === %q; })()`, name, value, value)), name)
 }
 

@@ -16,7 +16,8 @@ func TestFirst(t *testing.T) {
 		x.holds(x.get("/").Body.String(), "Where shall we work?")
 		require.Equal(t, "/", x.get("/today").Header().Get("Location"))
 		dir := filepath.Join(x.dir, "mine")
-		w := x.post("/first/new", "name", "Hedge & Pot: makers", "address", "Lane 1\r\nNowhere", "country", "GB", "gb", "1", "eu", "1", "division", "0.1", "folder", dir, "later", "1")
+		w := x.post("/first/new", "name", "Hedge & Pot: makers", "address", "Lane 1\r\nNowhere", "country", "GB",
+			"gb", "1", "eu", "1", "division", "0.1", "folder", dir, "later", "1")
 		require.Equal(t, http.StatusSeeOther, w.Code)
 		text, err := os.ReadFile(filepath.Join(dir, "workshop.yaml"))
 		require.NoError(t, err)
@@ -32,28 +33,36 @@ func TestFirst(t *testing.T) {
 		require.Equal(t, http.StatusUnprocessableEntity, unknown.Code)
 		x.holds(unknown.Body.String(), `name="inci"`)
 		x.holds(unknown.Body.String(), `value="Well water"`)
-		require.Equal(t, "/product/first-gel/formula", x.post("/products/new", append(of, "inci", "Aqua", "supplier", "The well")...).Header().Get("Location"))
+		require.Equal(t, "/product/first-gel/formula",
+			x.post("/products/new", append(of, "inci", "Aqua", "supplier", "The well")...).Header().Get("Location"))
 		require.Equal(t, http.StatusOK, x.get("/product/first-gel/formula").Code)
 		require.Equal(t, http.StatusOK, x.get("/material/well-water").Code)
 		x.lacks(x.get("/today").Body.String(), "unreadable")
 		// from here to a first formula, by pages alone
-		require.Equal(t, "/material/spring-water", x.post("/materials/new", "name", "Spring water", "supplier", "The well", "kind", "inci", "inci", "Aqua", "pct", "100").Header().Get("Location"))
-		require.Contains(t, x.post("/products/new", "name", "Plain gel", "type", "shower-gel", "net", "100", "first", "Spring water").Body.String(),
+		require.Equal(t, "/material/spring-water",
+			x.post("/materials/new", "name", "Spring water", "supplier", "The well", "kind", "inci", "inci", "Aqua",
+				"pct", "100").Header().Get("Location"))
+		require.Contains(t, x.post("/products/new", "name", "Plain gel", "type", "shower-gel", "net", "100",
+			"first", "Spring water").Body.String(),
 			"Choose whom it is intended for", "nobody but the maker states it")
-		require.Equal(t, "/product/plain-gel/formula", x.post("/products/new", "name", "Plain gel", "type", "shower-gel", "for", "adults", "net", "100", "unit", "ml", "first", "Spring water").Header().Get("Location"))
+		require.Equal(t, "/product/plain-gel/formula",
+			x.post("/products/new", "name", "Plain gel", "type", "shower-gel", "for", "adults", "net", "100", "unit",
+				"ml", "first", "Spring water").Header().Get("Location"))
 		require.Equal(t, http.StatusOK, x.get("/product/plain-gel/formula").Code)
 		x.lacks(x.get("/today").Body.String(), "unreadable")
 	})
 	t.Run("a market that the maker is not in asks for its responsible person", func(t *testing.T) {
 		x := begin(t, false)
 		dir := filepath.Join(x.dir, "mine")
-		of := []string{"name", "Hedge (invented)", "address", "Lane 1", "country", "GB", "gb", "1", "eu", "1", "division", "0.1", "folder", dir}
+		of := []string{"name", "Hedge (invented)", "address", "Lane 1", "country", "GB", "gb", "1", "eu", "1",
+			"division", "0.1", "folder", dir}
 		w := x.post("/first/new", of...)
 		require.Equal(t, http.StatusUnprocessableEntity, w.Code)
 		require.NoDirExists(t, dir)
 		x.holds(w.Body.String(), "Who is responsible in the European Union is not named")
 		x.holds(w.Body.String(), `<details class="person" open><summary>Responsible person in the European Union`)
-		w = x.post("/first/new", append(of, "eu_name", "Quay (invented)", "eu_address", "Pier 1\r\nHarbour", "eu_country", "ie")...)
+		w = x.post("/first/new", append(of, "eu_name", "Quay (invented)", "eu_address", "Pier 1\r\nHarbour",
+			"eu_country", "ie")...)
 		require.Equal(t, http.StatusSeeOther, w.Code)
 		text, err := os.ReadFile(filepath.Join(dir, "workshop.yaml"))
 		require.NoError(t, err)
@@ -63,7 +72,8 @@ func TestFirst(t *testing.T) {
 		x.lacks(x.get("/today").Body.String(), "unreadable")
 		x.holds(x.get("/workshop").Body.String(), `name="text:/responsible_person/EU/name" value="Quay (invented)"`)
 		y := begin(t, false) // a maker inside the EU answers itself there, and is asked for Great Britain
-		of = []string{"name", "Haus (invented)", "address", "Weg 1", "country", "DE", "gb", "1", "eu", "1", "division", "0.1", "folder", dir + "2"}
+		of = []string{"name", "Haus (invented)", "address", "Weg 1", "country", "DE", "gb", "1", "eu", "1",
+			"division", "0.1", "folder", dir + "2"}
 		w = y.post("/first/new", of...)
 		y.holds(w.Body.String(), "Who is responsible in Great Britain is not named")
 		require.Equal(t, http.StatusSeeOther, y.post("/first/new", append(of, "later", "1")...).Code)
@@ -71,10 +81,12 @@ func TestFirst(t *testing.T) {
 		y.holds(y.get("/workshop").Body.String(), `name="text:/responsible_person/GB/name" value=""`)
 	})
 	t.Run("what the file could not be read with is refused before it is made", func(t *testing.T) {
-		for field, wrong := range map[string]string{"division": "abc", "country": "Germany", "folder": "here", "address": ""} {
+		for field, wrong := range map[string]string{"division": "abc", "country": "Germany", "folder": "here",
+			"address": ""} {
 			x := begin(t, false)
 			dir := filepath.Join(x.dir, "mine")
-			form := map[string]string{"name": "Hedge", "address": "Lane 1", "country": "GB", "gb": "1", "division": "0.1", "folder": dir}
+			form := map[string]string{"name": "Hedge", "address": "Lane 1", "country": "GB", "gb": "1",
+				"division": "0.1", "folder": dir}
 			form[field] = wrong
 			var fields []string
 			for key, text := range form {

@@ -57,7 +57,8 @@ func TestIncoming(t *testing.T) {
 	require.Regexp(t, `^/incoming/[0-9a-f]{32}$`, at)
 	t.Run("shown with its places before anything is written", func(t *testing.T) {
 		page := x.get(at).Body.String()
-		for _, want := range []string{"makes a new sheet", "page 1, line 7", "78-70-6", "traces without a limit", `id="l0-7"`, "the list of 26 names"} {
+		for _, want := range []string{"makes a new sheet", "page 1, line 7", "78-70-6", "traces without a limit",
+			`id="l0-7"`, "the list of 26 names"} {
 			x.holds(page, want)
 		}
 		require.Equal(t, before, x.tree())
@@ -167,10 +168,12 @@ func TestIncomingSheet(t *testing.T) {
 	sheet := "# kept\nid: fell-mint\nname: Fell Mint\nsupplier: {name: Cragmoor Aromas Ltd, code: CM-77} # by telephone\nlabel_as: parfum\n" +
 		"allergens:\n  list: 2003-15\n  dated: 2026-03-02\n  declared:\n    - {name: Linalool, cas: 78-70-6, pct: 2}\n    - {name: Eugenol, cas: 97-53-0, pct: 1}\n"
 	require.NoError(t, os.WriteFile(filepath.Join(x.dir, file), []byte(sheet), 0o644))
-	at := x.send("/papers", "fell-mint.csv", []byte(strings.Replace(invented, "traces", "0.2", 1))).Header().Get("Location")
+	at := x.send("/papers", "fell-mint.csv",
+		[]byte(strings.Replace(invented, "traces", "0.2", 1))).Header().Get("Location")
 	x.post(at, "together", "1")
 	page := x.get(at).Body.String()
-	for _, want := range []string{"the sheet says 2", "the sheet says not listed", "allergens: eugenol", "Leave the sheet"} {
+	for _, want := range []string{"the sheet says 2", "the sheet says not listed", "allergens: eugenol",
+		"Leave the sheet"} {
 		x.holds(page, want)
 	}
 	linalool, limonene, citral := x.number(page, "Linalool"), x.number(page, "Limonene"), x.number(page, "Citral")
@@ -215,7 +218,8 @@ func TestIncomingRefused(t *testing.T) {
 		}
 	}
 	at := x.send("/papers", `..\..\fell.csv`, []byte(invented)).Header().Get("Location")
-	for _, bad := range [][]string{{"confirm", "99", "v99", "1"}, {"confirm", "-1"}, {"refuse", "x"}, {"again", "99"}, {}} {
+	for _, bad := range [][]string{{"confirm", "99", "v99", "1"}, {"confirm", "-1"}, {"refuse", "x"},
+		{"again", "99"}, {}} {
 		require.Equal(t, http.StatusUnprocessableEntity, x.post(at, bad...).Code, bad)
 	}
 	require.Equal(t, http.StatusUnprocessableEntity, x.get(at+"/page/1").Code, "no PDF has no picture")
@@ -243,7 +247,8 @@ func TestBrowserIncoming(t *testing.T) {
 	keys(t, ctx, kb.ArrowDown)
 	require.Equal(t, "v1", js[string](t, ctx, `document.activeElement.id`))
 	require.NoError(t, chromedp.Do(ctx, chromedp.KeyEvent(kb.Enter, chromedp.KeyModifiers(8)))) // Shift Enter
-	until(t, "confirmed together", func() bool { return js[int](t, ctx, `document.querySelectorAll("tr.confirmed").length`) > 5 })
+	until(t, "confirmed together",
+		func() bool { return js[int](t, ctx, `document.querySelectorAll("tr.confirmed").length`) > 5 })
 	for range 4 { // what was inferred, one by one
 		if js[string](t, ctx, `document.activeElement.id`) == "file" {
 			break
@@ -284,7 +289,8 @@ func TestIncomingTold(t *testing.T) {
 		complete     string
 		holds, lacks []string
 	}{
-		"the whole":     {"true", []string{"label_as: inci", "complete: true", "{inci: Aqua, cas: 7732-18-5, pct: q.s.}"}, nil},
+		"the whole": {"true", []string{"label_as: inci", "complete: true",
+			"{inci: Aqua, cas: 7732-18-5, pct: q.s.}"}, nil},
 		"not the whole": {"false", []string{"label_as: inci", "complete: false"}, []string{"Aqua, cas"}},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -302,7 +308,8 @@ func TestIncomingTold(t *testing.T) {
 			}
 			x.holds(page, "Is everything in it named?")
 			base := regexp.MustCompile(`name="base" value="([^"]*)"`).FindStringSubmatch(page)[1]
-			require.Equal(t, "/material/softlather-blend-40", x.post(where+"/file", "base", base, "label_as", "inci", "complete", c.complete).Header().Get("Location"))
+			require.Equal(t, "/material/softlather-blend-40",
+				x.post(where+"/file", "base", base, "label_as", "inci", "complete", c.complete).Header().Get("Location"))
 			sheet := x.read("ingredients/softlather-blend-40.yaml")
 			for _, want := range c.holds {
 				x.holds(sheet, want)
@@ -320,9 +327,11 @@ func TestIncomingTold(t *testing.T) {
 // the sheet can be read.
 func TestIncomingComposition(t *testing.T) {
 	x := begin(t, true)
-	x.post("/materials/new", "name", "Softlather Blend 40", "supplier", "Hollowbrook Wash Supplies Ltd (invented)", "kind", "parfum")
+	x.post("/materials/new", "name", "Softlather Blend 40", "supplier",
+		"Hollowbrook Wash Supplies Ltd (invented)", "kind", "parfum")
 	const sheet = "ingredients/softlather-blend-40.yaml"
-	statement := regexp.MustCompile(`SECTION \d: `).ReplaceAllString(strings.Replace(blend, "SAFETY DATA SHEET", "COMPOSITION STATEMENT", 1), "")
+	statement := regexp.MustCompile(`SECTION \d: `).ReplaceAllString(strings.Replace(blend, "SAFETY DATA SHEET",
+		"COMPOSITION STATEMENT", 1), "")
 	x.lacks(x.read(sheet), "composition")
 	where := x.sendFile("/papers", "softlather.html", statement).Header().Get("Location")
 	x.post(where, "together", "1")
@@ -337,7 +346,8 @@ func TestIncomingComposition(t *testing.T) {
 	x.holds(page, "Is everything in it named?")
 	x.lacks(page, `name="label_as"`)
 	base := regexp.MustCompile(`name="base" value="([^"]*)"`).FindStringSubmatch(page)[1]
-	require.Equal(t, "/material/softlather-blend-40", x.post(where+"/file", "base", base, "complete", "false").Header().Get("Location"))
+	require.Equal(t, "/material/softlather-blend-40",
+		x.post(where+"/file", "base", base, "complete", "false").Header().Get("Location"))
 	x.holds(x.read(sheet), "complete: false")
 	x.lacks(x.get("/today").Body.String(), "unreadable")
 }

@@ -62,7 +62,8 @@ func TestScale(t *testing.T) {
 	require.Equal(t, "/scale/HW26-004", w.Header().Get("Location"))
 	const file = "batches/HW26-004.yaml"
 	line := func(i, lot, grams string, more ...string) *httptest.ResponseRecorder {
-		return x.post("/scale/HW26-004", append([]string{"base", x.base(file), "index", i, "lot", lot, "grams", grams}, more...)...)
+		return x.post("/scale/HW26-004",
+			append([]string{"base", x.base(file), "index", i, "lot", lot, "grams", grams}, more...)...)
 	}
 	require.Equal(t, http.StatusSeeOther, line("0", "W-1", "1391,2").Code)
 	require.Contains(t, x.read(file), "planned_g: 1391.4, weighed_g: 1391.2, lot: W-1, best_before: }")
@@ -100,10 +101,12 @@ func TestScaleLots(t *testing.T) {
 	x := begin(t, true)
 	const water = "Purified water, ion exchanged"
 	for _, lot := range [][2]string{{"W-7", "2027-06-30"}, {"W-8", "2027-01-31"}, {"W-9", "2026-10-01"}} {
-		require.Equal(t, "/stock", x.post("/stock", "name", water, "amount", "5 kg", "lot", lot[0], "best_before", lot[1]).Header().Get("Location"))
+		require.Equal(t, "/stock", x.post("/stock", "name", water, "amount", "5 kg", "lot", lot[0], "best_before",
+			lot[1]).Header().Get("Location"))
 	}
 	x.post("/stock", "name", "Vegetable glycerin 99.5", "amount", "5 kg", "lot", "G-1")
-	require.Equal(t, "/scale/HW26-004", x.post("/scale", "what", "heath-wash/scrub", "size", "3 kg").Header().Get("Location"))
+	require.Equal(t, "/scale/HW26-004",
+		x.post("/scale", "what", "heath-wash/scrub", "size", "3 kg").Header().Get("Location"))
 	page := x.get("/scale/HW26-004").Body.String()
 	require.Regexp(t, `(?s)data-value="W-8".*good until 2027-01-31 · 5000 g left.*data-value="W-7"`, page)
 	x.lacks(page, `data-value="W-9"`)
@@ -120,7 +123,8 @@ func TestScaleLots(t *testing.T) {
 	require.Contains(t, x.read(file), "lot: W-8")
 	t.Run("two lots, with the mass of each", func(t *testing.T) {
 		two := func(fields ...string) *httptest.ResponseRecorder {
-			return x.post("/scale/HW26-004", append([]string{"base", x.base(file), "index", "0", "lot", "W-8", "grams", "1391.4"}, fields...)...)
+			return x.post("/scale/HW26-004",
+				append([]string{"base", x.base(file), "index", "0", "lot", "W-8", "grams", "1391.4"}, fields...)...)
 		}
 		before := x.read(file)
 		for what, w := range map[string]*httptest.ResponseRecorder{
@@ -136,14 +140,18 @@ func TestScaleLots(t *testing.T) {
 		}
 		require.Equal(t, before, x.read(file))
 		require.Equal(t, http.StatusSeeOther, two("lot2", "W-7", "grams2", "391,4").Code)
-		require.Contains(t, x.read(file), "weighed_g: 1391.4, lots: [{lot: W-8, g: 1000, best_before: 2027-01-31}, {lot: W-7, g: 391.4, best_before: 2027-06-30}]}")
+		require.Contains(t, x.read(file),
+			"weighed_g: 1391.4, lots: [{lot: W-8, g: 1000, best_before: 2027-01-31}, {lot: W-7, g: 391.4, best_before: 2027-06-30}]}")
 		page := x.get("/scale/HW26-004?line=0").Body.String()
 		x.holds(page, `<details class="twolots" open>`)
 		x.holds(page, `name="grams2" class="num" value="391.4"`)
 		x.lacks(x.get("/batch/HW26-004").Body.String(), "unreadable")
-		require.NoError(t, os.WriteFile(filepath.Join(x.dir, file), []byte(strings.Replace(x.read(file), "{lot: W-7, g: 391.4,", "{lot: W-7, supplier_lot: SUP-7, g: 391.4,", 1)), 0o600))
+		require.NoError(t, os.WriteFile(filepath.Join(x.dir, file),
+			[]byte(strings.Replace(x.read(file), "{lot: W-7, g: 391.4,", "{lot: W-7, supplier_lot: SUP-7, g: 391.4,",
+				1)), 0o600))
 		require.Equal(t, http.StatusSeeOther, two("lot2", "W-7", "grams2", "390").Code)
-		require.Contains(t, x.read(file), "{lot: W-7, g: 390, supplier_lot: SUP-7, best_before: 2027-06-30}", "the supplier's number stays")
+		require.Contains(t, x.read(file), "{lot: W-7, g: 390, supplier_lot: SUP-7, best_before: 2027-06-30}",
+			"the supplier's number stays")
 		require.Equal(t, http.StatusSeeOther, line("W-7").Code, "one lot again")
 		require.Contains(t, x.read(file), "supplier_lot: SUP-7")
 		require.Contains(t, x.read(file), "weighed_g: 1391.4, lot: W-7, best_before: 2027-06-30, supplier_lot: SUP-7}")
@@ -157,7 +165,8 @@ func TestScaleMethod(t *testing.T) {
 	page := x.get("/scale/HW26-003?line=0").Body.String()
 	here := page[strings.Index(page, "How phase A is made"):strings.Index(page, "The whole method")]
 	x.holds(here, `<p class="heat">Heat to <b>`)
-	for _, want := range []string{`<li value="1"><b>A</b> Wet the gum`, `<b>40 °C</b> · 20 min · 600 turns a minute`, `<li value="4"><b>A</b> Join both phases`} {
+	for _, want := range []string{`<li value="1"><b>A</b> Wet the gum`,
+		`<b>40 °C</b> · 20 min · 600 turns a minute`, `<li value="4"><b>A</b> Join both phases`} {
 		x.holds(here, want)
 	}
 	x.lacks(here, "Melt the flakes")

@@ -15,7 +15,8 @@ func TestOwnLimits(t *testing.T) {
 	const file = "limits/own.csv"
 	before := x.tree()
 	keep := func(base string, fields ...string) string {
-		return x.post("/limits", append([]string{"base", base, "name", "Glycerin", "market", "EU+GB", "condition", "all", "max", "0,5",
+		return x.post("/limits", append([]string{"base", base, "name", "Glycerin", "market", "EU+GB", "condition",
+			"all", "max", "0,5",
 			"source", "letter of our assessor (invented), 2026-01-15"}, fields...)...).Body.String()
 	}
 	for what, fields := range map[string][]string{
@@ -26,7 +27,8 @@ func TestOwnLimits(t *testing.T) {
 		"Who asks for the limit is not stated.":     {"source", ""},
 		"The file has changed":                      {"base", "x"},
 	} {
-		page := x.post("/limits", append([]string{"name", "Glycerin", "market", "EU+GB", "condition", "all", "max", "0,5", "source", "letter",
+		page := x.post("/limits", append([]string{"name", "Glycerin", "market", "EU+GB", "condition", "all", "max",
+			"0,5", "source", "letter",
 			"base", ""}, fields...)...)
 		x.holds(page.Body.String(), what)
 	}
@@ -61,7 +63,9 @@ func TestOwnLimitsOfTheMaker(t *testing.T) {
 	require.NoError(t, os.MkdirAll(filepath.Join(x.dir, "limits"), 0o755))
 	require.NoError(t, os.WriteFile(filepath.Join(x.dir, "limits/own.csv"), []byte(head+row), 0o600))
 	x.get("/today")
-	w := x.post("/limits", "base", x.base("limits/own.csv"), "name", "Squalane", "market", "GB", "condition", "leave-on", "max", "3", "source", "customer")
+	w := x.post("/limits", "base", x.base("limits/own.csv"), "name", "Squalane", "market", "GB", "condition",
+		"leave-on", "max", "3", "source", "customer")
 	require.Equal(t, "/limits", w.Header().Get("Location"), w.Body.String())
-	require.Equal(t, head+row+"\r\nown-2,own,2,GB,Squalane,,,leave-on,3,,,,,,,,customer,unverified,\r\n", x.read("limits/own.csv"))
+	require.Equal(t, head+row+"\r\nown-2,own,2,GB,Squalane,,,leave-on,3,,,,,,,,customer,unverified,\r\n",
+		x.read("limits/own.csv"))
 }

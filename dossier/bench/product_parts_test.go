@@ -115,7 +115,9 @@ func TestLabelOfABatch(t *testing.T) {
 func TestTodaySaysWhatWaits(t *testing.T) {
 	x := begin(t, false)
 	dir := x.dir + "/mine"
-	require.Equal(t, http.StatusSeeOther, x.post("/first/new", "name", "Hedge (invented)", "address", "Lane 1", "country", "GB", "gb", "1", "division", "0.1", "folder", dir).Code)
+	require.Equal(t, http.StatusSeeOther,
+		x.post("/first/new", "name", "Hedge (invented)", "address", "Lane 1", "country", "GB", "gb", "1",
+			"division", "0.1", "folder", dir).Code)
 	x.lacks(x.get("/today").Body.String(), "nothing open")
 	_, store := x.site.Workshop()
 	data, err := os.ReadFile("../../testdata/demo/inbox/kelp-extract-composition.pdf")
@@ -132,7 +134,9 @@ func TestTodaySaysWhatWaits(t *testing.T) {
 // with a product; and a paper that is on file does not wait.
 func TestNothingIsCalledClearTooEarly(t *testing.T) {
 	x := begin(t, true)
-	require.Equal(t, http.StatusSeeOther, x.post("/materials/new", "name", "Lone wax (invented)", "supplier", "S (invented)", "inci", "Cera Alba", "pct", "50").Code)
+	require.Equal(t, http.StatusSeeOther,
+		x.post("/materials/new", "name", "Lone wax (invented)", "supplier", "S (invented)", "inci", "Cera Alba",
+			"pct", "50").Code)
 	x.lacks(x.get("/material/lone-wax-invented").Body.String(), "nothing open")
 	x.holds(x.get("/materials").Body.String(), "checked once a product uses it")
 	data, err := os.ReadFile(x.dir + "/evidence/xanthan-sds.txt")

@@ -44,7 +44,9 @@ func TestClaims(t *testing.T) {
 	x.holds(w.Body.String(), "heals eczema")
 	x.holds(w.Body.String(), "mark stop")
 	require.Equal(t, before, x.read(file))
-	require.Equal(t, "/product/heath-wash/label", x.post("/product/heath-wash/claims", "base", x.base(file), "list:/claims", "smells of gorse").Header().Get("Location"))
+	require.Equal(t, "/product/heath-wash/label",
+		x.post("/product/heath-wash/claims", "base", x.base(file), "list:/claims",
+			"smells of gorse").Header().Get("Location"))
 	require.Contains(t, x.read(file), "smells of gorse")
 	x.post("/undo")
 	require.Equal(t, before, x.read(file))

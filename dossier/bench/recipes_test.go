@@ -45,7 +45,8 @@ func TestFormulas(t *testing.T) {
 	x.holds(x.get("/formulas").Body.String(), "sorrel gel.csv")
 	x.lacks(x.get("/papers").Body.String(), "sorrel gel.csv")
 	const powder, acid = "set:/formula/phases/1/lines/0/amount", "set:/formula/phases/1/lines/1/amount"
-	fields := []string{"product", "0", "text:/name", "Sorrel Gel", "set:/product_type", "shower-gel", "set:/intended_for", "adults", "set:/net_content/g", "100"}
+	fields := []string{"product", "0", "text:/name", "Sorrel Gel", "set:/product_type", "shower-gel",
+		"set:/intended_for", "adults", "set:/net_content/g", "100"}
 	t.Run("an open amount is asked for, with what was typed", func(t *testing.T) {
 		page := x.post(where, append(fields, powder, "2.5", acid, "")...).Body.String()
 		x.holds(page, "is open")
@@ -57,7 +58,8 @@ func TestFormulas(t *testing.T) {
 		w := x.post(where, append(fields, powder, "2.5", acid, "0.2")...)
 		require.Equal(t, "/torn", w.Header().Get("Location"))
 		text := x.read("products/sorrel-gel.yaml")
-		for _, want := range []string{"product_type: shower-gel", `{ingredient: sorrel-powder, amount: "2.5"}`, `amount: "0.2"}`, "amount: q.s.}", "{ingredient: water,"} {
+		for _, want := range []string{"product_type: shower-gel", `{ingredient: sorrel-powder, amount: "2.5"}`,
+			`amount: "0.2"}`, "amount: q.s.}", "{ingredient: water,"} {
 			x.holds(text, want)
 		}
 		x.holds(x.read("ingredients/sorrel-powder.yaml"), "Sorrel powder")
@@ -65,10 +67,12 @@ func TestFormulas(t *testing.T) {
 		x.holds(x.get("/torn").Body.String(), `href="/material/sorrel-powder"`)
 		x.holds(x.get("/product/sorrel-gel/formula").Body.String(), "cannot be computed yet: what is in Sorrel powder")
 		const sheet = "ingredients/sorrel-powder.yaml"
-		w = x.post("/material/sorrel-powder/add", "base", x.base(sheet), "what", "constituent", "name", "Rumex Acetosa Leaf Powder", "amount", "100")
+		w = x.post("/material/sorrel-powder/add", "base", x.base(sheet), "what", "constituent", "name",
+			"Rumex Acetosa Leaf Powder", "amount", "100")
 		require.Equal(t, http.StatusSeeOther, w.Code)
 		require.Equal(t, http.StatusUnprocessableEntity, x.get("/product/sorrel-gel/formula").Code)
-		x.post("/material/lactic-acid-80/add", "base", x.base("ingredients/lactic-acid-80.yaml"), "what", "constituent", "name", "Lactic Acid", "amount", "80")
+		x.post("/material/lactic-acid-80/add", "base", x.base("ingredients/lactic-acid-80.yaml"), "what",
+			"constituent", "name", "Lactic Acid", "amount", "80")
 		require.Equal(t, http.StatusOK, x.get("/product/sorrel-gel/formula").Code)
 		x.post("/undo")
 		x.post("/undo")
@@ -78,7 +82,8 @@ func TestFormulas(t *testing.T) {
 	})
 	t.Run("a line left out, and a name that is a sheet", func(t *testing.T) {
 		where := x.sendFile("/formulas", "sorrel.csv", ownFormula).Header().Get("Location")
-		w := x.post(where, append(fields, powder, "2.5", acid, "", "out:/formula/phases/1/lines/1/amount", "1", "is0", "olive-stone")...)
+		w := x.post(where, append(fields, powder, "2.5", acid, "", "out:/formula/phases/1/lines/1/amount", "1",
+			"is0", "olive-stone")...)
 		require.Equal(t, "/product/sorrel-gel/formula", w.Header().Get("Location"))
 		x.holds(x.read("products/sorrel-gel.yaml"), `{ingredient: olive-stone, amount: "2.5"}`)
 		x.lacks(x.read("products/sorrel-gel.yaml"), "lactic")
@@ -99,7 +104,8 @@ func TestBrought(t *testing.T) {
 	require.NoError(t, err)
 	t.Run("a paper", func(t *testing.T) {
 		x := begin(t, false)
-		require.Equal(t, "/first/new", x.sendFile("/first/papers", "kelp.pdf", string(kelp), "as", "papers").Header().Get("Location"))
+		require.Equal(t, "/first/new",
+			x.sendFile("/first/papers", "kelp.pdf", string(kelp), "as", "papers").Header().Get("Location"))
 		x.holds(x.get("/first/new").Body.String(), "kelp.pdf")
 		where := x.post("/first/new", fields(filepath.Join(x.dir, "mine"))...).Header().Get("Location")
 		require.True(t, strings.HasPrefix(where, "/incoming/"), where)

@@ -24,16 +24,29 @@ func TestRecords(t *testing.T) {
 		fields     []string
 		want       string
 	}{
-		"a reading":        {"tests", "/stability/1/readings", []string{"week", "39", "ph", "5.2", "odour", "of gorse"}, "      - {week: 39, ph: 5.2, odour: of gorse}\n"},
-		"a storage test":   {"tests", "/stability", []string{"test", "cold", "temp_c", "5", "weeks", "12", "started", "2026-11-01"}, "  - test: cold\n    temp_c: 5\n    weeks: 12\n    started: 2026-11-01\n"},
-		"a count":          {"tests", "/microbiology", []string{"test", "count", "method", "ISO 21149", "verdict", "pass", "cfu_per_g", "20", "dated", "2026-11-02"}, "  - test: count\n    method: ISO 21149\n    verdict: pass\n    cfu_per_g: 20\n    dated: 2026-11-02\n"},
-		"a reason":         {"tests", "/stability/1/covers", []string{"variant", "plain", "because", "the same base"}, "    covers:\n      - {variant: plain, because: the same base}\n"},
-		"a complaint":      {"complaints", "/complaints", []string{"dated", "2026-11-03", "text", "itching: a day", "kind", "effect", "serious", "false", "causality", "not-clear"}, "complaints:\n  - {dated: 2026-11-03, text: \"itching: a day\", kind: effect, serious: false, causality: not-clear}\n"},
-		"packs sold":       {"complaints", "/sold", []string{"units", "120", "until", "2026-10-31"}, "sold:\n  - {units: 120, until: 2026-10-31}\n"},
+		"a reading": {"tests", "/stability/1/readings",
+			[]string{"week", "39", "ph", "5.2", "odour", "of gorse"}, "      - {week: 39, ph: 5.2, odour: of gorse}\n"},
+		"a storage test": {"tests", "/stability",
+			[]string{"test", "cold", "temp_c", "5", "weeks", "12", "started", "2026-11-01"},
+			"  - test: cold\n    temp_c: 5\n    weeks: 12\n    started: 2026-11-01\n"},
+		"a count": {"tests", "/microbiology",
+			[]string{"test", "count", "method", "ISO 21149", "verdict", "pass", "cfu_per_g", "20", "dated",
+				"2026-11-02"}, "  - test: count\n    method: ISO 21149\n    verdict: pass\n    cfu_per_g: 20\n    dated: 2026-11-02\n"},
+		"a reason": {"tests", "/stability/1/covers",
+			[]string{"variant", "plain", "because", "the same base"},
+			"    covers:\n      - {variant: plain, because: the same base}\n"},
+		"a complaint": {"complaints", "/complaints",
+			[]string{"dated", "2026-11-03", "text", "itching: a day", "kind", "effect", "serious", "false",
+				"causality", "not-clear"}, "complaints:\n  - {dated: 2026-11-03, text: \"itching: a day\", kind: effect, serious: false, causality: not-clear}\n"},
+		"packs sold": {"complaints", "/sold", []string{"units", "120", "until", "2026-10-31"},
+			"sold:\n  - {units: 120, until: 2026-10-31}\n"},
 		"a step of making": {"making", "/process", []string{"phase", "A", "do", "Stir", "temp_c", "25"}, "Stir"},
-		"an item bought":   {"making", "/costs/packaging", []string{"item", "tin 100 ml", "units", "2", "each", "0.41"}, "item: tin 100 ml, units: 2, each: 0.41"},
-		"weeks to look at": {"tests", "/stability", []string{"test", "room", "check_weeks", "0, 4 12"}, "    check_weeks: [0, 4, 12]\n"},
-		"a notice":         {"papers", "/notifications", []string{"market", "GB", "number", "X-1", "dated", "2026-11-04"}, "X-1"},
+		"an item bought": {"making", "/costs/packaging",
+			[]string{"item", "tin 100 ml", "units", "2", "each", "0.41"}, "item: tin 100 ml, units: 2, each: 0.41"},
+		"weeks to look at": {"tests", "/stability", []string{"test", "room", "check_weeks", "0, 4 12"},
+			"    check_weeks: [0, 4, 12]\n"},
+		"a notice": {"papers", "/notifications",
+			[]string{"market", "GB", "number", "X-1", "dated", "2026-11-04"}, "X-1"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			fields := []string{"base", x.base(file), "list", c.list}
@@ -55,16 +68,19 @@ func TestRecords(t *testing.T) {
 		})
 	}
 	t.Run("what is no value comes back with what was typed, and nothing is written", func(t *testing.T) {
-		page := x.post("/records/heath-wash/add", "base", x.base(file), "list", "/stability/1/readings", "new:week", "soon", "new:odour", "of heather").Body.String()
+		page := x.post("/records/heath-wash/add", "base", x.base(file), "list", "/stability/1/readings", "new:week",
+			"soon", "new:odour", "of heather").Body.String()
 		x.holds(page, `role="alert"`)
 		x.holds(page, `value="soon"`)
 		x.holds(page, `value="of heather"`)
-		x.holds(x.post("/records/heath-wash/add", "base", x.base(file), "list", "/complaints").Body.String(), "Nothing was typed.")
+		x.holds(x.post("/records/heath-wash/add", "base", x.base(file), "list", "/complaints").Body.String(),
+			"Nothing was typed.")
 		require.True(t, before == x.read(file), "the file as it was")
 	})
 	t.Run("no other list of the file, and none outside it", func(t *testing.T) {
 		for _, bad := range []string{"", "/", "/formula/phases", "/decisions", "/../x", "name", "/assessments"} {
-			require.Equal(t, http.StatusUnprocessableEntity, x.post("/records/heath-wash/add", "base", x.base(file), "list", bad, "new:text", "x").Code, bad)
+			require.Equal(t, http.StatusUnprocessableEntity,
+				x.post("/records/heath-wash/add", "base", x.base(file), "list", bad, "new:text", "x").Code, bad)
 		}
 		require.True(t, before == x.read(file), "the file as it was")
 	})
@@ -74,12 +90,14 @@ func TestRecords(t *testing.T) {
 		x.post("/product/heath-wash/tests", "base", x.base(file), "set:/stability/0/readings/3/ph", "5.1")
 		require.True(t, before == x.read(file), "the file as it was")
 		x.post("/product/heath-wash/tests", "base", x.base(file), "do", "remove:/stability/1/readings/2")
-		require.True(t, strings.Replace(before, "      - {week: 26, ph: 5.0, appearance: ok, weight: 0.3 % lost}\n", "", 1) == x.read(file))
+		require.True(t, strings.Replace(before, "      - {week: 26, ph: 5.0, appearance: ok, weight: 0.3 % lost}\n",
+			"", 1) == x.read(file))
 		x.post("/undo")
 	})
 	t.Run("a page whose lists are empty does not say that nothing is open", func(t *testing.T) {
 		x.lacks(x.get("/product/heath-wash/making").Body.String(), "Still empty on this page")
-		require.Equal(t, http.StatusSeeOther, x.post("/product/heath-wash/making", "base", x.base(file), "do", "remove:/process").Code)
+		require.Equal(t, http.StatusSeeOther,
+			x.post("/product/heath-wash/making", "base", x.base(file), "do", "remove:/process").Code)
 		page := x.get("/product/heath-wash/making").Body.String()
 		x.holds(page, "Still empty on this page: Steps.")
 		x.lacks(page, "Nothing is open that this page settles")
@@ -90,7 +108,8 @@ func TestRecords(t *testing.T) {
 		x.holds(x.get("/product/heath-wash/tests").Body.String(), "chart-stability-ph")
 	})
 	t.Run("a reading outside the specification is kept, and asked about", func(t *testing.T) {
-		x.post("/records/heath-wash/add", "base", x.base(file), "list", "/stability/1/readings", "new:week", "30", "new:ph", "9")
+		x.post("/records/heath-wash/add", "base", x.base(file), "list", "/stability/1/readings", "new:week", "30",
+			"new:ph", "9")
 		require.Contains(t, x.read(file), "{week: 30, ph: 9}")
 		x.holds(x.get("/product/heath-wash").Body.String(), "week 30")
 		x.post("/undo")
@@ -127,17 +146,21 @@ func TestRecordPapers(t *testing.T) {
 		return x.do("POST", path, &b, w.FormDataContentType()).Code
 	}
 	const add = "/records/heath-wash/add"
-	require.Equal(t, http.StatusSeeOther, send(add, "../My Claim.PDF", "%PDF-1.7\n", "base", x.base(file), "list", "/documents", "new:kind", "claim", "new:dated", "2026-11-05"))
+	require.Equal(t, http.StatusSeeOther,
+		send(add, "../My Claim.PDF", "%PDF-1.7\n", "base", x.base(file), "list", "/documents", "new:kind", "claim",
+			"new:dated", "2026-11-05"))
 	require.Contains(t, x.read(file), "{kind: claim, dated: 2026-11-05, file: evidence/heath-wash-claim.pdf}")
 	require.Equal(t, "%PDF-1.7\n", x.read("evidence/heath-wash-claim.pdf"))
 	x.holds(x.get("/product/heath-wash/papers").Body.String(), "/paper/evidence/heath-wash-claim.pdf")
 	x.post("/undo")
-	require.Equal(t, http.StatusSeeOther, send("/records/heath-wash/report", "r.pdf", "%PDF-1.7\n", "base", x.base(file), "list", "/stability/1"))
+	require.Equal(t, http.StatusSeeOther,
+		send("/records/heath-wash/report", "r.pdf", "%PDF-1.7\n", "base", x.base(file), "list", "/stability/1"))
 	require.Contains(t, x.read(file), "file: evidence/heath-wash-report.pdf")
 	x.post("/undo")
 	var photo bytes.Buffer
 	require.NoError(t, png.Encode(&photo, image.NewGray(image.Rect(0, 0, 8, 8))))
-	require.Equal(t, http.StatusSeeOther, send(add, "front.png", photo.String(), "base", x.base(file), "list", "/pictures", "new:caption", "The front"))
+	require.Equal(t, http.StatusSeeOther,
+		send(add, "front.png", photo.String(), "base", x.base(file), "list", "/pictures", "new:caption", "The front"))
 	require.Contains(t, x.read(file), "caption: The front")
 	x.holds(x.get("/product/heath-wash/papers").Body.String(), "/paper/evidence/heath-wash-pictures.png")
 	x.post("/undo")
@@ -155,14 +178,16 @@ func TestWorkshopPage(t *testing.T) {
 	const file = "workshop.yaml"
 	before := x.read(file)
 	x.holds(x.get("/workshop").Body.String(), "Pier 0")
-	x.post("/workshop", "base", x.base(file), "set:/evidence_years", "5", "list:/responsible_person/EU/address", "Pier 1\nCork")
+	x.post("/workshop", "base", x.base(file), "set:/evidence_years", "5", "list:/responsible_person/EU/address",
+		"Pier 1\nCork")
 	now := x.read(file)
 	require.Contains(t, now, "evidence_years: 5")
 	require.Contains(t, now, "address: [Pier 1, Cork]")
 	require.Contains(t, now, "# README.txt beside this file")
 	x.post("/undo")
 	require.True(t, before == x.read(file), "the file as it was")
-	for field, value := range map[string]string{"set:/maker/country": "Britain", "list:/markets": "Mars", "set:/balance/division_g": "fine", "set:/evidence_years": "0"} {
+	for field, value := range map[string]string{"set:/maker/country": "Britain", "list:/markets": "Mars",
+		"set:/balance/division_g": "fine", "set:/evidence_years": "0"} {
 		require.Equal(t, http.StatusUnprocessableEntity, x.post("/workshop", "base", x.base(file), field, value).Code, field)
 	}
 	require.True(t, before == x.read(file), "the file as it was")
@@ -177,14 +202,22 @@ func TestFieldsOfTheRest(t *testing.T) {
 		fields     []string
 		want       string
 	}{
-		"costs":        {"/product/salt-scrub/facts", "products/salt-scrub.yaml", []string{"set:/costs/loss_pct", "2.5"}, "loss_pct: 2.5"},
-		"lye":          {"/product/salt-scrub/facts", "products/salt-scrub.yaml", []string{"list:/formula/saponify/alkali", "NaOH\nKOH", "set:/formula/saponify/excess_fat_pct", "5"}, "alkali: [NaOH, KOH]"},
-		"label":        {"/product/heath-wash/facts", "products/heath-wash.yaml", []string{"set:/label/margin_mm", "2.5"}, "margin_mm: 2.5"},
-		"packs bought": {"/material/glycerin", "ingredients/glycerin.yaml", []string{"figures:/purchase/packs_g", "500; 2500"}, "packs_g: [500, 2500]"},
-		"a value": {"/material/glycerin/toxicology/add", "ingredients/glycerin.yaml", []string{"list", "/toxicology", "new:inci", "Glycerin", "new:source", "invented paper, page 2",
-			"new:pod/type", "NOAEL", "new:pod/mg_per_kg_bw_d", "1000", "new:classification/h_phrases", "H318, H412", "new:classification/source", "sheet of 2026"},
+		"costs": {"/product/salt-scrub/facts", "products/salt-scrub.yaml",
+			[]string{"set:/costs/loss_pct", "2.5"}, "loss_pct: 2.5"},
+		"lye": {"/product/salt-scrub/facts", "products/salt-scrub.yaml",
+			[]string{"list:/formula/saponify/alkali", "NaOH\nKOH", "set:/formula/saponify/excess_fat_pct", "5"},
+			"alkali: [NaOH, KOH]"},
+		"label": {"/product/heath-wash/facts", "products/heath-wash.yaml",
+			[]string{"set:/label/margin_mm", "2.5"}, "margin_mm: 2.5"},
+		"packs bought": {"/material/glycerin", "ingredients/glycerin.yaml",
+			[]string{"figures:/purchase/packs_g", "500; 2500"}, "packs_g: [500, 2500]"},
+		"a value": {"/material/glycerin/toxicology/add", "ingredients/glycerin.yaml",
+			[]string{"list", "/toxicology", "new:inci", "Glycerin", "new:source", "invented paper, page 2",
+				"new:pod/type", "NOAEL", "new:pod/mg_per_kg_bw_d", "1000", "new:classification/h_phrases", "H318, H412",
+				"new:classification/source", "sheet of 2026"},
 			"  - inci: Glycerin\n    source: invented paper, page 2\n    pod: {type: NOAEL, mg_per_kg_bw_d: 1000}\n    classification:\n      h_phrases: [H318, H412]\n      source: sheet of 2026\n"},
-		"outlet": {"/workshop/outlets", "workshop.yaml", []string{"new:name", "Harbour stall", "new:contact/name", "R. Quill (invented)", "new:contact/phone", "01"},
+		"outlet": {"/workshop/outlets", "workshop.yaml",
+			[]string{"new:name", "Harbour stall", "new:contact/name", "R. Quill (invented)", "new:contact/phone", "01"},
 			"{name: R. Quill (invented), phone: \"01\"}"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -211,7 +244,8 @@ func TestToxicologyPage(t *testing.T) {
 		return x.post(at+"/add", append([]string{"base", x.base(file)}, fields...)...).Body.String()
 	}
 	add("list", "/toxicology", "new:inci", "Glycerin", "new:source", "invented paper")
-	add("list", "/toxicology/0/endpoints", "new:endpoint", "skin-irrit", "new:result", "not irritant", "new:source", "page 3")
+	add("list", "/toxicology/0/endpoints", "new:endpoint", "skin-irrit", "new:result", "not irritant",
+		"new:source", "page 3")
 	x.holds(x.read(file), "{endpoint: skin-irrit, result: not irritant, source: page 3}")
 	page := x.get(at).Body.String()
 	x.holds(page, "Skin irritation and corrosion")
@@ -219,8 +253,10 @@ func TestToxicologyPage(t *testing.T) {
 	now := x.read(file)
 	x.holds(add("list", "/toxicology/0/endpoints", "new:endpoint", "skin-sens", "new:result", "no"), `role="alert"`)
 	x.holds(add("list", "/toxicology/0/endpoints"), "Nothing was typed.")
-	for _, bad := range []string{"", "/", "/composition/constituents", "/toxicology/7/endpoints", "/documents", "/x/0/endpoints"} {
-		require.Equal(t, http.StatusUnprocessableEntity, x.post(at+"/add", "base", x.base(file), "list", bad, "new:inci", "Glycerin").Code, bad)
+	for _, bad := range []string{"", "/", "/composition/constituents", "/toxicology/7/endpoints", "/documents",
+		"/x/0/endpoints"} {
+		require.Equal(t, http.StatusUnprocessableEntity,
+			x.post(at+"/add", "base", x.base(file), "list", bad, "new:inci", "Glycerin").Code, bad)
 	}
 	require.Equal(t, now, x.read(file))
 	x.post(at, "base", x.base(file), "do", "remove:/toxicology/0")

@@ -24,9 +24,11 @@ func TestRefusedForms(t *testing.T) {
 	}
 	t.Run("allergens: the row is named and all rows stay", func(t *testing.T) {
 		const path, file = "/material/fo-gorse/allergens", "ingredients/fo-gorse.yaml"
-		page := refused(t, path, file, "list", "2023-1545", "dated", "2026-01-22", "new:Citral", "abc", "new:Menthol", "0.017",
+		page := refused(t, path, file, "list", "2023-1545", "dated", "2026-01-22", "new:Citral", "abc",
+			"new:Menthol", "0.017",
 			"set:/allergens/declared/0/pct", "3,5%%")
-		for _, want := range []string{`name="new:Citral" value="abc"`, `name="new:Menthol" value="0.017"`, `value="3,5%%"`, `value="2026-01-22"`,
+		for _, want := range []string{`name="new:Citral" value="abc"`, `name="new:Menthol" value="0.017"`,
+			`value="3,5%%"`, `value="2026-01-22"`,
 			`-wrong">Citral: `, `-wrong">Coumarin: `, "see Citral, Coumarin"} {
 			x.holds(page, want)
 		}
@@ -59,7 +61,8 @@ func TestRefusedForms(t *testing.T) {
 		}
 	})
 	t.Run("the workshop: what belongs together is asked at the field that needs it", func(t *testing.T) {
-		page := refused(t, "/workshop", "workshop.yaml", "set:/balance/division_g", "fine", "text:/maker/name", "Other (invented)")
+		page := refused(t, "/workshop", "workshop.yaml", "set:/balance/division_g", "fine", "text:/maker/name",
+			"Other (invented)")
 		x.holds(page, `id="balance-division_g-wrong"`)
 		x.holds(page, `value="fine"`)
 		x.holds(page, `value="Other (invented)"`)
@@ -70,7 +73,8 @@ func TestRefusedForms(t *testing.T) {
 		x.lacks(page, "Add name")
 	})
 	t.Run("what a product is", func(t *testing.T) {
-		page := refused(t, "/product/heath-wash/facts", "products/heath-wash.yaml", "set:/revision", "two", "text:/directions", "Rinse well twice.")
+		page := refused(t, "/product/heath-wash/facts", "products/heath-wash.yaml", "set:/revision", "two",
+			"text:/directions", "Rinse well twice.")
 		x.holds(page, `id="revision-wrong"`)
 		x.holds(page, `value="two"`)
 		x.holds(page, "Rinse well twice.")
@@ -89,7 +93,8 @@ func TestRefusedForms(t *testing.T) {
 		const path, file = "/material/kelp-extract", "ingredients/kelp-extract.yaml"
 		page := refused(t, path, file, "set:/composition/constituents/1/pct", "some", "text:/name", "Kelp, other (invented)",
 			"set:/physical/ph", "sour", "set:/price/per_kg", "12.5")
-		for _, want := range []string{`id="c1-pct-wrong" role="alert">% of the material: `, `value="some"`, `value="Kelp, other (invented)"`,
+		for _, want := range []string{`id="c1-pct-wrong" role="alert">% of the material: `, `value="some"`,
+			`value="Kelp, other (invented)"`,
 			`id="physical-ph-wrong" role="alert">pH: `, `value="sour"`, `value="12.5"`} {
 			x.holds(page, want)
 		}
@@ -102,14 +107,17 @@ func TestRefusedForms(t *testing.T) {
 	})
 	t.Run("toxicology", func(t *testing.T) {
 		const path, file = "/material/kelp-extract/toxicology", "ingredients/kelp-extract.yaml"
-		page := refused(t, path+"/add", file, "list", "/toxicology", "new:inci", "Phenoxyethanol", "new:pod/mg_per_kg_bw_d", "high", "new:source", "A paper (invented)")
+		page := refused(t, path+"/add", file, "list", "/toxicology", "new:inci", "Phenoxyethanol",
+			"new:pod/mg_per_kg_bw_d", "high", "new:source", "A paper (invented)")
 		x.holds(page, `id="toxicology-new-pod-mg_per_kg_bw_d-wrong" role="alert">Value, mg for 1 kg of body weight and day: `)
 		x.holds(page, `value="high"`)
 		x.holds(page, `value="A paper (invented)"`)
 		y := begin(t, true)
-		require.Equal(t, http.StatusSeeOther, y.post(path+"/add", "base", y.base(file), "list", "/toxicology", "new:inci", "Phenoxyethanol",
-			"new:pod/type", "NOAEL", "new:pod/mg_per_kg_bw_d", "164", "new:source", "A paper (invented)").Code)
-		w := y.post(path, "base", y.base(file), "set:/toxicology/0/pod/mg_per_kg_bw_d", "low", "text:/toxicology/0/study", "rat (invented)")
+		require.Equal(t, http.StatusSeeOther,
+			y.post(path+"/add", "base", y.base(file), "list", "/toxicology", "new:inci", "Phenoxyethanol",
+				"new:pod/type", "NOAEL", "new:pod/mg_per_kg_bw_d", "164", "new:source", "A paper (invented)").Code)
+		w := y.post(path, "base", y.base(file), "set:/toxicology/0/pod/mg_per_kg_bw_d", "low",
+			"text:/toxicology/0/study", "rat (invented)")
 		require.Equal(t, http.StatusUnprocessableEntity, w.Code)
 		y.holds(w.Body.String(), `id="toxicology-0-pod-mg_per_kg_bw_d-wrong" role="alert">Value, mg for 1 kg of body weight and day: `)
 		y.holds(w.Body.String(), `value="low"`)
@@ -119,7 +127,8 @@ func TestRefusedForms(t *testing.T) {
 	t.Run("cells of the grid", func(t *testing.T) {
 		const file = "products/heath-wash.yaml"
 		for _, path := range []string{"/product/heath-wash/formula", "/product/heath-wash/trial"} {
-			page := refused(t, path, file, "set:/formula/phases/2/lines/1/amount", "3 drops", "set:/formula/phases/0/heat_c", "warm",
+			page := refused(t, path, file, "set:/formula/phases/2/lines/1/amount", "3 drops",
+				"set:/formula/phases/0/heat_c", "warm",
 				"set:/formula/phases/2/lines/2/amount", "0.77")
 			x.holds(page, `id="amount-2-1-wrong" role="alert">Written: `)
 			x.holds(page, `id="heat-0-wrong" role="alert">Heat to: `)
@@ -134,8 +143,9 @@ func TestRefusedForms(t *testing.T) {
 	})
 	t.Run("an outlet that is there", func(t *testing.T) {
 		y := begin(t, true)
-		require.Equal(t, http.StatusSeeOther, y.post("/workshop/outlets", "base", y.base("workshop.yaml"), "list", "/outlets", "new:name", "Pier Shop (invented)",
-			"new:contact/name", "A. Person (invented)", "new:contact/phone", "01 (invented)").Code)
+		require.Equal(t, http.StatusSeeOther,
+			y.post("/workshop/outlets", "base", y.base("workshop.yaml"), "list", "/outlets", "new:name", "Pier Shop (invented)",
+				"new:contact/name", "A. Person (invented)", "new:contact/phone", "01 (invented)").Code)
 		n := strings.Count(y.read("workshop.yaml"), "Pier Shop") // it is there
 		require.Equal(t, 1, n)
 		last := 0
@@ -143,14 +153,16 @@ func TestRefusedForms(t *testing.T) {
 			last++
 		}
 		at := fmt.Sprintf("/outlets/%d", last)
-		w := y.post("/workshop", "base", y.base("workshop.yaml"), "text:"+at+"/name", "", "text:"+at+"/contact/phone", "02 (invented)")
+		w := y.post("/workshop", "base", y.base("workshop.yaml"), "text:"+at+"/name", "",
+			"text:"+at+"/contact/phone", "02 (invented)")
 		require.Equal(t, http.StatusUnprocessableEntity, w.Code)
 		y.lacks(w.Body.String(), "This cannot be done")
 		y.holds(w.Body.String(), fmt.Sprintf(`id="outlets-%d-name-wrong" role="alert">Name: `, last))
 		y.holds(w.Body.String(), `value="02 (invented)"`)
 	})
 	t.Run("a line of a list that is there", func(t *testing.T) {
-		page := refused(t, "/product/heath-wash/making", "products/heath-wash.yaml", "set:/process/0/temp_c", "warm", "text:/process/0/do", "Stir (invented)")
+		page := refused(t, "/product/heath-wash/making", "products/heath-wash.yaml", "set:/process/0/temp_c",
+			"warm", "text:/process/0/do", "Stir (invented)")
 		x.holds(page, `id="process-0-temp_c-wrong" role="alert">°C: `)
 		x.holds(page, `value="warm"`)
 		x.holds(page, `value="Stir (invented)"`)
@@ -160,7 +172,8 @@ func TestRefusedForms(t *testing.T) {
 		require.Equal(t, http.StatusUnprocessableEntity, w.Code)
 		x.holds(w.Body.String(), `id="supplier-wrong" role="alert">`)
 		x.holds(w.Body.String(), `value="New wax (invented)"`)
-		w = x.post("/materials/new", "name", "New wax (invented)", "supplier", "S (invented)", "inci", "Cera Alba", "pct", "most")
+		w = x.post("/materials/new", "name", "New wax (invented)", "supplier", "S (invented)", "inci", "Cera Alba",
+			"pct", "most")
 		require.Equal(t, http.StatusUnprocessableEntity, w.Code)
 		x.holds(w.Body.String(), `id="pct-wrong" role="alert">`)
 		x.holds(w.Body.String(), `value="most"`)

@@ -16,7 +16,8 @@ import (
 )
 
 // hostileValues are what comes in the place of a name, a number or a text.
-var hostileValues = []string{"", "%", "\x00", "../../etc/passwd", "<script>alert(1)</script>", `"><img src=x onerror=alert(1)>`,
+var hostileValues = []string{"", "%", "\x00", "../../etc/passwd", "<script>alert(1)</script>",
+	`"><img src=x onerror=alert(1)>`,
 	"{{.}}", "\x1b[31m", "\u202egnp", "1e999999999", "-1", "NaN", "999999999999999999999999kg", "0x18", "2026-02-30",
 	"=HYPERLINK(\"x\")", "javascript:alert(1)", "a\r\nSet-Cookie: x=y", "'; DROP TABLE x;--", strings.Repeat("9", 5000),
 	strings.Repeat("a/", 500), "\xff\xfe", "٣", "null", "[]"}
@@ -74,7 +75,8 @@ func TestHostileRequests(t *testing.T) {
 		require.Less(t, w.Code, 500, what)
 		require.Less(t, time.Since(began), time.Minute, what) // else it hangs
 		body := w.Body.String()
-		for _, bad := range []string{"<script>alert", "<img src=x", "\x1b", "\u202e", `href="javascript:`, "goroutine ", "root:"} {
+		for _, bad := range []string{"<script>alert", "<img src=x", "\x1b", "\u202e", `href="javascript:`,
+			"goroutine ", "root:"} {
 			require.False(t, strings.Contains(body, bad), "%s: %q is on the page", what, bad)
 		}
 		for _, c := range w.Result().Cookies() {

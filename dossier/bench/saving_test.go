@@ -20,7 +20,8 @@ func TestSaving(t *testing.T) {
 		before := x.read(file)
 		w := x.post("/product/heath-wash/formula", "base", x.base(file), amount, "1.05")
 		require.Equal(t, http.StatusSeeOther, w.Code)
-		require.Equal(t, strings.Replace(before, "{ingredient: keeper-pe, amount: 0.9}", "{ingredient: keeper-pe, amount: 1.05}", 1), x.read(file))
+		require.Equal(t, strings.Replace(before, "{ingredient: keeper-pe, amount: 0.9}",
+			"{ingredient: keeper-pe, amount: 1.05}", 1), x.read(file))
 		x.holds(x.get("/today").Body.String(), "Strandkeeper P, preservative blend 0.9 → 1.05")
 		require.Equal(t, http.StatusSeeOther, x.post("/undo").Code)
 		require.Equal(t, before, x.read(file))
@@ -30,7 +31,8 @@ func TestSaving(t *testing.T) {
 	t.Run("while typing nothing is written", func(t *testing.T) {
 		x := begin(t, true)
 		before := x.tree()
-		w := x.post("/product/heath-wash/formula/live", "base", x.base(file), "variant", "scrub", "seq", "7", "focus", "2-1", amount, "1.3")
+		w := x.post("/product/heath-wash/formula/live", "base", x.base(file), "variant", "scrub", "seq", "7",
+			"focus", "2-1", amount, "1.3")
 		require.Equal(t, http.StatusOK, w.Code)
 		x.holds(w.Body.String(), `"seq":"7"`)
 		x.holds(w.Body.String(), "Phenoxyethanol")
@@ -47,9 +49,12 @@ func TestSaving(t *testing.T) {
 	t.Run("what the program could not read afterwards is not written", func(t *testing.T) {
 		x := begin(t, true)
 		before := x.tree()
-		require.Equal(t, http.StatusUnprocessableEntity, x.post("/product/heath-wash/formula", "base", x.base(file), amount, "3 drops").Code)
-		require.Equal(t, http.StatusUnprocessableEntity, x.post("/material/water", "base", x.base("ingredients/water.yaml"), "do", "remove:/composition/constituents/0").Code)
-		require.Equal(t, http.StatusUnprocessableEntity, x.post("/product/heath-wash/facts", "base", x.base(file), "set:/revision", "two").Code)
+		require.Equal(t, http.StatusUnprocessableEntity,
+			x.post("/product/heath-wash/formula", "base", x.base(file), amount, "3 drops").Code)
+		require.Equal(t, http.StatusUnprocessableEntity,
+			x.post("/material/water", "base", x.base("ingredients/water.yaml"), "do", "remove:/composition/constituents/0").Code)
+		require.Equal(t, http.StatusUnprocessableEntity,
+			x.post("/product/heath-wash/facts", "base", x.base(file), "set:/revision", "two").Code)
 		require.Equal(t, before, x.tree())
 	})
 	t.Run("changed meanwhile: both versions, nothing lost", func(t *testing.T) {
@@ -90,12 +95,16 @@ func TestSaving(t *testing.T) {
 			{"/product/heath-wash/formula", "do", "remove:/formula/phases/2/lines/0"},
 			{"/product/heath-wash/formula/add", "what", "line", "name", "Vegetable glycerin 99.5", "amount", "1", "phase", "0"},
 			{"/product/heath-wash/formula/add", "what", "slot", "name", "pearl", "amount", "0.1", "phase", "1"},
-			{"/product/heath-wash/formula/add", "what", "phase", "name", "End", "first", "Vegetable glycerin 99.5", "amount", "1"},
+			{"/product/heath-wash/formula/add", "what", "phase", "name", "End", "first", "Vegetable glycerin 99.5",
+				"amount", "1"},
 			{"/product/heath-wash/formula/add", "what", "variant", "name", "Sea Salt"},
-			{"/product/heath-wash/formula/add", "what", "addition", "name", "Vegetable glycerin 99.5", "amount", "2", "at", "/variants/0"},
+			{"/product/heath-wash/formula/add", "what", "addition", "name", "Vegetable glycerin 99.5", "amount", "2",
+				"at", "/variants/0"},
 			{"/product/heath-wash/formula", "pick:/variants/1/fill/scent", "Gorse in Bloom fragrance"},
-			{"/product/heath-wash/formula/add", "what", "part", "name", "Heather Moor fragrance", "amount", "20", "at", "/variants/2/fill/scent"},
-			{"/product/heath-wash/facts", "list:/claims", "one\r\ntwo: three", "text:/directions", "", "set:/net_content/g", "150"},
+			{"/product/heath-wash/formula/add", "what", "part", "name", "Heather Moor fragrance", "amount", "20", "at",
+				"/variants/2/fill/scent"},
+			{"/product/heath-wash/facts", "list:/claims", "one\r\ntwo: three", "text:/directions", "",
+				"set:/net_content/g", "150"},
 		} {
 			w := x.post(c[0], append(c[1:], "base", x.base(file))...)
 			require.Equal(t, http.StatusSeeOther, w.Code, "%v\n%s", c)
@@ -111,7 +120,8 @@ func TestSaving(t *testing.T) {
 		x := begin(t, true)
 		sheet := "ingredients/kelp-extract.yaml"
 		before := x.read(sheet)
-		w := x.post("/material/kelp-extract", "base", x.base(sheet), "text:/name", "Kelp: extract", "set:/composition/constituents/3/pct", "1-2", "set:/price/per_kg", "")
+		w := x.post("/material/kelp-extract", "base", x.base(sheet), "text:/name", "Kelp: extract",
+			"set:/composition/constituents/3/pct", "1-2", "set:/price/per_kg", "")
 		require.Equal(t, http.StatusSeeOther, w.Code)
 		require.Contains(t, x.read(sheet), "name: 'Kelp: extract'\n")
 		require.Contains(t, x.read(sheet), "ec: 204-589-7, pct: 1-2}")
@@ -127,11 +137,15 @@ func TestSaving(t *testing.T) {
 		require.Equal(t, http.StatusSeeOther, w.Code)
 		require.Contains(t, x.read(sheet), "{inci: Phenoxyethanol, cas: 122-99-6, pct: 2.5}")
 		water := "ingredients/water.yaml"
-		require.Equal(t, http.StatusUnprocessableEntity, x.post("/material/water/add", "base", x.base(water), "what", "limit", "name", "5a", "amount", "1.2").Code)
-		require.Equal(t, http.StatusSeeOther, x.post("/material/water/add", "base", x.base(water), "what", "limit", "name", "5a", "amount", "1.2", "amendment", "51").Code)
+		require.Equal(t, http.StatusUnprocessableEntity,
+			x.post("/material/water/add", "base", x.base(water), "what", "limit", "name", "5a", "amount", "1.2").Code)
+		require.Equal(t, http.StatusSeeOther,
+			x.post("/material/water/add", "base", x.base(water), "what", "limit", "name", "5a", "amount", "1.2",
+				"amendment", "51").Code)
 		require.Contains(t, x.read(water), `max_pct: {5A: 1.2}`)
 		gorse := "ingredients/fo-gorse.yaml"
-		w = x.post("/material/fo-gorse/allergens", "base", x.base(gorse), "list", "2023-1545", "dated", "2026-01-22", "new:Citral", "0.02", "set:/allergens/declared/0/pct", "3.5")
+		w = x.post("/material/fo-gorse/allergens", "base", x.base(gorse), "list", "2023-1545", "dated",
+			"2026-01-22", "new:Citral", "0.02", "set:/allergens/declared/0/pct", "3.5")
 		require.Equal(t, http.StatusSeeOther, w.Code)
 		require.Contains(t, x.read(gorse), "{name: Coumarin, cas: 91-64-5, pct: 3.5}")
 		require.Contains(t, x.read(gorse), "name: Citral")
@@ -168,11 +182,13 @@ func TestTrial(t *testing.T) {
 		return regexp.MustCompile(`name="base" value="([0-9a-f]+)"`).FindStringSubmatch(x.get(page).Body.String())[1]
 	}
 	x.holds(x.get(page).Body.String(), "Nothing yet")
-	w := x.post(page, "base", hash(), "set:/formula/phases/2/lines/1/amount", "1.3", "text:/formula/phases/0/name", "Start")
+	w := x.post(page, "base", hash(), "set:/formula/phases/2/lines/1/amount", "1.3",
+		"text:/formula/phases/0/name", "Start")
 	require.Equal(t, http.StatusSeeOther, w.Code)
 	require.Equal(t, before, x.tree())
 	body := x.get(page).Body.String()
-	for _, want := range []string{"Keep as revision 3", "Strandkeeper P, preservative blend, written", "Phenoxyethanol, of 1 %", "1 stop"} {
+	for _, want := range []string{"Keep as revision 3", "Strandkeeper P, preservative blend, written",
+		"Phenoxyethanol, of 1 %", "1 stop"} {
 		x.holds(body, want)
 	}
 	require.Equal(t, http.StatusSeeOther, x.post(page+"/back", "base", hash(), "path", "/formula/phases/0/name").Code)
@@ -197,11 +213,13 @@ func TestTrialOfAnotherMaterial(t *testing.T) {
 	const page = "/product/heath-wash/trial"
 	before := x.tree()
 	hash := regexp.MustCompile(`name="base" value="([0-9a-f]+)"`).FindStringSubmatch(x.get(page).Body.String())[1]
-	require.Equal(t, http.StatusSeeOther, x.post(page, "base", hash, "pick:/formula/phases/2/lines/1/ingredient", "Citric acid, anhydrous").Code)
+	require.Equal(t, http.StatusSeeOther,
+		x.post(page, "base", hash, "pick:/formula/phases/2/lines/1/ingredient", "Citric acid, anhydrous").Code)
 	body := x.get(page + "?batch=3kg").Body.String()
 	x.holds(body, "3kg, g")
 	trial := html.UnescapeString(body[strings.Index(body, `<div id="trial">`):])
-	for _, want := range []string{"Ingredient list, ", "Raw materials a kg", "Phenoxyethanol, of 1 % (V/29)", "Margin of Phenoxyethanol", "not in it",
+	for _, want := range []string{"Ingredient list, ", "Raw materials a kg", "Phenoxyethanol, of 1 % (V/29)",
+		"Margin of Phenoxyethanol", "not in it",
 		"Papers of Strandkeeper P", "safety data sheet of "} {
 		x.holds(trial, want)
 	}

@@ -60,7 +60,8 @@ func TestShare(t *testing.T) {
 	require.NotContains(t, body, `action="/undo"`)
 	require.NotContains(t, body, `href="/products"`)
 	where := x.post("/scale", "what", "heath-wash/scrub", "size", "3 kg").Header().Get("Location")
-	code, _ = page(tablet.PostForm(m[1]+where, url.Values{"base": {x.base("batches/HW26-004.yaml")}, "index": {"0"}, "lot": {"W-1"}, "grams": {"1391.2"}}))
+	code, _ = page(tablet.PostForm(m[1]+where,
+		url.Values{"base": {x.base("batches/HW26-004.yaml")}, "index": {"0"}, "lot": {"W-1"}, "grams": {"1391.2"}}))
 	require.Equal(t, http.StatusOK, code)
 	require.Contains(t, x.read("batches/HW26-004.yaml"), "weighed_g: 1391.2")
 	x.holds(x.get(where).Body.String(), "weighed elsewhere")

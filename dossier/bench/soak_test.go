@@ -48,7 +48,8 @@ func TestSoak(t *testing.T) {
 	go func() { served <- gate.Serve(stop, l, h, gate.UsualTimes()) }()
 	host := fmt.Sprintf("127.0.0.1:%d", port)
 	cookie := fmt.Sprintf("gallipot-%d=%s", port, x.bench.gate.Token())
-	client := &http.Client{Timeout: time.Minute, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+	client := &http.Client{Timeout: time.Minute,
+		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
 	var answered, faults, stalled, edits, gone atomic.Int64
 	ask := func(method, path string, form url.Values) int {
 		r, err := http.NewRequest(method, "http://"+host+path, strings.NewReader(form.Encode()))
@@ -96,7 +97,8 @@ func TestSoak(t *testing.T) {
 		if err != nil {
 			return
 		}
-		form := url.Values{"base": {history.Hash(data)}, "set:/formula/phases/2/lines/1/amount": {fmt.Sprintf("0.%d", 1+r.IntN(9))}}
+		form := url.Values{"base": {history.Hash(data)},
+			"set:/formula/phases/2/lines/1/amount": {fmt.Sprintf("0.%d", 1+r.IntN(9))}}
 		ask("POST", "/product/heath-wash/formula", form)
 		if r.IntN(2) == 0 {
 			ask("POST", []string{"/undo", "/redo"}[r.IntN(2)], nil)
@@ -155,7 +157,8 @@ func TestSoak(t *testing.T) {
 		time.Sleep(200 * time.Millisecond)
 	}
 	assert.LessOrEqual(t, runtime.NumGoroutine(), before+20, "what was started has ended")
-	t.Logf("%v: %d answers, %d edits, %d files gone and back, %d stalled readers, %d faults", *soakFor, answered.Load(), edits.Load(), gone.Load(), stalled.Load(), faults.Load())
+	t.Logf("%v: %d answers, %d edits, %d files gone and back, %d stalled readers, %d faults", *soakFor,
+		answered.Load(), edits.Load(), gone.Load(), stalled.Load(), faults.Load())
 	end()
 	require.NoError(t, <-served)
 }

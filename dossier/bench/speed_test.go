@@ -25,7 +25,8 @@ func BenchmarkLive(b *testing.B) {
 	i := 0
 	for b.Loop() {
 		i++
-		w := x.post("/product/heath-wash/formula/live", "base", base, "variant", "scrub", "market", "EU", "focus", "2-1", "set:/formula/phases/2/lines/1/amount", fmt.Sprintf("0.%d", 1+i%90))
+		w := x.post("/product/heath-wash/formula/live", "base", base, "variant", "scrub", "market", "EU", "focus",
+			"2-1", "set:/formula/phases/2/lines/1/amount", fmt.Sprintf("0.%d", 1+i%90))
 		require.Equal(b, http.StatusOK, w.Code)
 	}
 }
@@ -73,7 +74,8 @@ func (x *trial) edited(i int) {
 func BenchmarkLarge(b *testing.B) {
 	x := beginLarge(b)
 	x.get("/today")
-	for _, path := range []string{"/torn", "/today", "/points", "/products", "/materials", "/product/" + largeProduct, "/product/" + largeProduct + "/formula", "/material/" + largeSheet} {
+	for _, path := range []string{"/torn", "/today", "/points", "/products", "/materials",
+		"/product/" + largeProduct, "/product/" + largeProduct + "/formula", "/material/" + largeSheet} {
 		b.Run("as-it-stands"+path, func(b *testing.B) {
 			x.get(path)
 			for b.Loop() {
@@ -135,9 +137,10 @@ func TestFlat(t *testing.T) {
 	x := begin(t, true)
 	limits := func(i int) {
 		require.NoError(t, os.MkdirAll(filepath.Join(x.dir, "limits"), 0o755))
-		require.NoError(t, os.WriteFile(filepath.Join(x.dir, "limits", "house.csv"), fmt.Appendf(nil, "key,annex,entry,market,inci_names,cas,ec,condition,max_pct,basis,"+
-			"sum_group,sum_rule,required_label_text,colorant_field,applies_from,applies_until,source,seen,note\n"+
-			"house-1,own,house,EU+GB,Glycerin,,,all,%d,,,,,,,,our own rule,seen,\n", 1+i%9), 0o644))
+		require.NoError(t, os.WriteFile(filepath.Join(x.dir, "limits", "house.csv"),
+			fmt.Appendf(nil, "key,annex,entry,market,inci_names,cas,ec,condition,max_pct,basis,"+
+				"sum_group,sum_rule,required_label_text,colorant_field,applies_from,applies_until,source,seen,note\n"+
+				"house-1,own,house,EU+GB,Glycerin,,,all,%d,,,,,,,,our own rule,seen,\n", 1+i%9), 0o644))
 	}
 	base := x.base("products/heath-wash.yaml")
 	used := func() uint64 {
@@ -146,7 +149,8 @@ func TestFlat(t *testing.T) {
 		runtime.ReadMemStats(&m)
 		return m.HeapAlloc
 	}
-	paths := []string{"/today", "/product/heath-wash", "/product/heath-wash/formula", "/material/fo-gorse", "/points", "/product/salt-scrub"}
+	paths := []string{"/today", "/product/heath-wash", "/product/heath-wash/formula", "/material/fo-gorse",
+		"/points", "/product/salt-scrub"}
 	var early uint64
 	for i := range pages {
 		if i%5 == 0 {

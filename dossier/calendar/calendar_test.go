@@ -94,7 +94,8 @@ func TestStableIDs(t *testing.T) {
 		return ids.FindAllString(b.String(), -1)
 	}
 	_, before := shop(t)
-	_, after := shop(t, "2025-02-11", "2025-03-11", "2027-02-28", "2027-03-28", "2026-05-31", "2026-06-30", "until: 2027-03-01", "until: 2027-04-01", "lead_days: 7", "lead_days: 9")
+	_, after := shop(t, "2025-02-11", "2025-03-11", "2027-02-28", "2027-03-28", "2026-05-31", "2026-06-30",
+		"until: 2027-03-01", "until: 2027-04-01", "lead_days: 7", "lead_days: 9")
 	a, b := printed(before), printed(after)
 	slices.Sort(a)
 	slices.Sort(b)

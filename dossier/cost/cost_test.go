@@ -60,14 +60,17 @@ func TestOf(t *testing.T) {
 	oil := func(day, until, price string) string {
 		return "ingredient: oil\nreceived: " + day + "\nreceived_g: 1000\nbest_before: " + until + "\nprice: " + price + "\n"
 	}
-	whole, fingerprint := costOf(t, tide+costs, map[string]string{"O-1": oil("2026-01-05", "2027-06-01", "8"), "O-2": oil("2026-03-05", "2027-12-01", "12"), "P-1": jar})
+	whole, fingerprint := costOf(t, tide+costs,
+		map[string]string{"O-1": oil("2026-01-05", "2027-06-01", "8"), "O-2": oil("2026-03-05", "2027-12-01", "12"),
+			"P-1": jar})
 	assert.Equal(t, "2.67", whole.Known.Exact())
 	assert.Empty(t, whole.Missing)
 	var said []string
 	for _, p := range whole.Parts {
 		said = append(said, p.Kind+" "+p.Cost.Exact()+" "+p.From)
 	}
-	assert.Equal(t, []string{"material 0.04 its sheet", "material 0.16 lot O-1", "loss 0.05 of the materials", "packaging 0.32 lot P-1", "packaging 0.1 the product's file", "work 2 the product's file"}, said)
+	assert.Equal(t, []string{"material 0.04 its sheet", "material 0.16 lot O-1", "loss 0.05 of the materials",
+		"packaging 0.32 lot P-1", "packaging 0.1 the product's file", "work 2 the product's file"}, said)
 
 	t.Run("what a pack costs is no figure of the assessment", func(t *testing.T) {
 		_, without := costOf(t, tide, nil)
@@ -88,12 +91,15 @@ func TestOf(t *testing.T) {
 		assert.Equal(t, "0.2", p.Known.Exact())
 	})
 	t.Run("work needs the packs of a batch", func(t *testing.T) {
-		p, _ := costOf(t, tide+strings.Replace(costs, "batch_packs: 24, ", "", 1), map[string]string{"P-1": jar, "O-1": oil("2026-01-05", "2027-06-01", "8")})
+		p, _ := costOf(t, tide+strings.Replace(costs, "batch_packs: 24, ", "", 1),
+			map[string]string{"P-1": jar, "O-1": oil("2026-01-05", "2027-06-01", "8")})
 		assert.Equal(t, []string{"work: packs of a batch"}, p.Missing)
 	})
 	t.Run("a lot used up gives way to the one received last", func(t *testing.T) {
 		gone := "discarded: [{date: 2026-04-01, g: 1000}]\n"
-		p, _ := costOf(t, tide+costs, map[string]string{"P-1": jar, "O-1": oil("2026-01-05", "2027-06-01", "8") + gone, "O-2": oil("2026-03-05", "2027-12-01", "12") + gone})
+		p, _ := costOf(t, tide+costs,
+			map[string]string{"P-1": jar, "O-1": oil("2026-01-05", "2027-06-01", "8") + gone,
+				"O-2": oil("2026-03-05", "2027-12-01", "12") + gone})
 		assert.Equal(t, "0.24", p.Parts[1].Cost.Exact())
 	})
 }

@@ -18,8 +18,10 @@ func row(name, market, source string) finding.Value {
 
 func TestMark(t *testing.T) {
 	base := func() *finding.Finding {
-		f := finding.NewFinding(finding.Ask, "over", exact.Pos{File: "a.yaml", Line: 3}, finding.With().Name("x", "salt").Num("n", exact.Frac(1, 3), "%", finding.ThreeDigits).
-			Day("d", 20260101).Count("c", 2).Those("list", finding.With().Name("", "a")).Source("law", rows(row("III/1", "EU", "Annex III")))).On("Salt")
+		f := finding.NewFinding(finding.Ask, "over", exact.Pos{File: "a.yaml", Line: 3},
+			finding.With().Name("x", "salt").Num("n", exact.Frac(1, 3), "%", finding.ThreeDigits).
+				Day("d", 20260101).Count("c", 2).Those("list", finding.With().Name("", "a")).Source("law",
+				rows(row("III/1", "EU", "Annex III")))).On("Salt")
 		f.Sum = []finding.Term{{Key: "part", Values: finding.With().Num("n", exact.Int(1), "g", finding.AsIs)}}
 		return &f
 	}

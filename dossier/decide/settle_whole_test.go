@@ -114,7 +114,8 @@ func TestSettleVariants(t *testing.T) {
 	t.Run("for a market alone the other stays open", func(t *testing.T) {
 		a := assessed(t, files(decision("code: "+code, "market: GB", values)), today)
 		assert.Empty(t, of(a, finding.Decided, code))
-		a = assessed(t, files(decision("code: "+code, "market: GB", values)), today, func(o *assess.Options) { o.Markets = []rows.Market{rows.GB} })
+		a = assessed(t, files(decision("code: "+code, "market: GB", values)), today,
+			func(o *assess.Options) { o.Markets = []rows.Market{rows.GB} })
 		assert.Len(t, of(a, finding.Decided, code), 1)
 	})
 }
@@ -149,7 +150,8 @@ func TestOn(t *testing.T) {
 
 	d, ok := decide.On(a, &asks[0], "")
 	assert.True(t, ok)
-	assert.Equal(t, workshop.Decision{Code: "no-declaration", Subject: "Moor", Variants: []string{"moor", "dune"}, Values: decide.Mark(&asks[0]), Date: today}, d)
+	assert.Equal(t, workshop.Decision{Code: "no-declaration", Subject: "Moor",
+		Variants: []string{"moor", "dune"}, Values: decide.Mark(&asks[0]), Date: today}, d)
 	d, ok = decide.On(a, &asks[0], "dune")
 	assert.True(t, ok)
 	assert.Equal(t, []string{"dune"}, d.Variants)

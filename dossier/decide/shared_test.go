@@ -90,5 +90,6 @@ func of(a *assess.Assessment, sev finding.Severity, code string) (list []finding
 
 // decision is a line of the product's file.
 func decision(values ...string) string {
-	return "decisions:\n  - {" + strings.Join(append(values, "decision: asked on the telephone", "by: I. Nobody", "date: 2026-11-01"), ", ") + "}\n"
+	return "decisions:\n  - {" + strings.Join(append(values, "decision: asked on the telephone", "by: I. Nobody",
+		"date: 2026-11-01"), ", ") + "}\n"
 }

@@ -31,7 +31,8 @@ func checked(t *testing.T, fsys fstest.MapFS) (*workshop.Workshop, []*assess.Ass
 	t.Helper()
 	w, _ := workshop.LoadFS("shop", fsys, table.Builtin())
 	require.NotNil(t, w)
-	as, batches := dossier.CheckAll(w, w.Products, nil, assess.Options{Date: today, DateChosen: true, Law: table.Builtin()})
+	as, batches := dossier.CheckAll(w, w.Products, nil,
+		assess.Options{Date: today, DateChosen: true, Law: table.Builtin()})
 	return w, as, batches
 }
 
@@ -60,7 +61,8 @@ func TestSettleBatch(t *testing.T) {
 	require.False(t, ok, "a batch is of one variant")
 	require.Empty(t, d.Variants)
 
-	fsys["products/tide.yaml"].Data = []byte(tide + decision("code: batch-incomplete", "subject: batch T-1", "values: "+d.Values))
+	fsys["products/tide.yaml"].Data = []byte(tide + decision("code: batch-incomplete", "subject: batch T-1",
+		"values: "+d.Values))
 	_, as, batches = checked(t, fsys)
 	settled := coded(batches, "batch-incomplete")
 	require.Len(t, settled, 1)

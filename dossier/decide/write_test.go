@@ -12,8 +12,9 @@ import (
 	"gallipot/ingredients/source"
 )
 
-var asked = workshop.Decision{Code: "open-order", Subject: "A: b", Variants: []string{"plain", "moor"}, Values: "v0123456789",
-	Text: "as computed: both asked", By: "I. Nobody", Date: 20261101, Until: 20270101}
+var asked = workshop.Decision{Code: "open-order", Subject: "A: b", Variants: []string{"plain", "moor"},
+	Values: "v0123456789",
+	Text:   "as computed: both asked", By: "I. Nobody", Date: 20261101, Until: 20270101}
 
 func TestAdded(t *testing.T) {
 	for name, c := range map[string]struct{ before, after string }{

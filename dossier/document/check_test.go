@@ -16,7 +16,8 @@ func TestCheckRefusesABrokenTree(t *testing.T) {
 	tab.Add(TextCell("1").To("nowhere").Marked("what"), TextCell("2"))
 	s.Add(tab, &Table{Title: "bare"})
 	wrong := strings.Join(d.Check(), "\n")
-	for _, want := range []string{`anchor "a" is there twice`, `link to "nowhere"`, `section "no name" has no ID`, "2 cells for 1 columns", `mark "what"`, "has no columns"} {
+	for _, want := range []string{`anchor "a" is there twice`, `link to "nowhere"`,
+		`section "no name" has no ID`, "2 cells for 1 columns", `mark "what"`, "has no columns"} {
 		require.Contains(t, wrong, want)
 	}
 	require.Error(t, d.Mistakes())
@@ -25,7 +26,8 @@ func TestCheckRefusesABrokenTree(t *testing.T) {
 // A table has one number on pages and in the spreadsheet; those of the spreadsheet
 // alone come after all others, and a table without a title has none.
 func TestTablesHaveOneNumber(t *testing.T) {
-	first, long, bare, last := &Table{Title: "first"}, &Table{Title: "long", InWorkbook: true}, &Table{}, &Table{Title: "last"}
+	first, long, bare, last := &Table{Title: "first"}, &Table{Title: "long", InWorkbook: true}, &Table{},
+		&Table{Title: "last"}
 	d := &Document{Title: "x"}
 	d.AddSection("a", "A").Add(first, long, bare)
 	d.AddSection("b", "B").Add(last)

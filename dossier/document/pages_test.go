@@ -20,7 +20,8 @@ func TestForPages(t *testing.T) {
 	require.Empty(t, paged.Workbook)
 	blocks := paged.Sections[0].Subsections[0].Blocks
 	require.Same(t, short, blocks[0])
-	require.Equal(t, "All variants: 2 rows, in the spreadsheet of the pack, sheet Variants", blocks[1].(*Paragraph).Plain())
+	require.Equal(t, "All variants: 2 rows, in the spreadsheet of the pack, sheet Variants",
+		blocks[1].(*Paragraph).Plain())
 	require.Equal(t, "The full table: 0 rows, in the spreadsheet of the pack, sheet Rest", blocks[2].(*Paragraph).Plain())
 	require.Same(t, long, sub.Blocks[1], "the document itself is as it was")
 }

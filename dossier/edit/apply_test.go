@@ -119,7 +119,8 @@ func remarksOf(f *File) []string { return f.remarks(span{}) }
 
 func TestSetAndSetBack(t *testing.T) {
 	tried := 0
-	news := []string{"7.25", "q.s.", "5-6", "<0.1", "a: b", "it's, [so]", "# no", "Ü ber", "true", "no", " x ", "null", "2026-01-02"}
+	news := []string{"7.25", "q.s.", "5-6", "<0.1", "a: b", "it's, [so]", "# no", "Ü ber", "true", "no", " x ",
+		"null", "2026-01-02"}
 	eachFile(t, func(t *testing.T, f *File) {
 		ps := f.all()
 		for k, p := range ps {
@@ -371,7 +372,8 @@ claims:
 	})
 	t.Run("groups on the way", func(t *testing.T) {
 		require.Equal(t, product+"label: {size: {width_mm: 40}}\n",
-			strings.ReplaceAll(edit(t, Set(path("/label/size/width_mm"), Typed("40"))), "label:\n  size: {width_mm: 40}", "label: {size: {width_mm: 40}}"))
+			strings.ReplaceAll(edit(t, Set(path("/label/size/width_mm"), Typed("40"))),
+				"label:\n  size: {width_mm: 40}", "label: {size: {width_mm: 40}}"))
 	})
 	t.Run("line like its sisters", func(t *testing.T) {
 		line := Group().With("slot", Typed("scent")).With("amount", Typed("0.8"))

@@ -19,7 +19,8 @@ func TestMerge(t *testing.T) {
 		{Path: "/lines/1/n", Name: "lines · 2 · n", Was: "2", Here: "2", There: "3", Theirs: true},
 		{Path: "/l", Name: "l", Was: "[1]", Here: "[1]", There: "[1, 2]", Theirs: true},
 	}, ds)
-	got, err := Merge("f", []byte(base), []byte(mine), []byte(theirs), func(p string) bool { return p == "/b" || p == "/lines/0/n" || p == "/lines/1/n" })
+	got, err := Merge("f", []byte(base), []byte(mine), []byte(theirs),
+		func(p string) bool { return p == "/b" || p == "/lines/0/n" || p == "/lines/1/n" })
 	require.NoError(t, err)
 	require.Equal(t, "# new\na: 2   # one\nb: zz\nlines:\n  - {i: w, n: 5}\n  - {i: g, n: 2}\nl: [1, 2]\n", string(got))
 	_, ok = Compare([]byte(base), []byte("a: ["), []byte(theirs))

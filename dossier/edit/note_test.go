@@ -14,7 +14,8 @@ func TestNoted(t *testing.T) {
 		name, path, want string
 	}{
 		{"a value on its line", "/ph", text + " # p. 1"},
-		{"an entry in brackets", "/parts/0/pct", "name: Kelp # kept\r\nparts:\r\n  - {inci: Aqua, pct: 5} # p. 1\r\nnote: |\r\n  a\r\n  b\r\nph: 5"},
+		{"an entry in brackets", "/parts/0/pct",
+			"name: Kelp # kept\r\nparts:\r\n  - {inci: Aqua, pct: 5} # p. 1\r\nnote: |\r\n  a\r\n  b\r\nph: 5"},
 		{"a remark that is there stays", "/name", text},
 		{"a text of several lines", "/note", text},
 		{"no such place", "/flash", text},

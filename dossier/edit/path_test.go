@@ -28,7 +28,8 @@ func TestPathAt(t *testing.T) {
 	for _, c := range []struct {
 		line, col int
 		want      string
-	}{{1, 1, "/é"}, {1, 4, "/é"}, {4, 9, "/lines/0/i"}, {4, 16, "/lines/0/n"}, {4, 3, "/lines/0"}, {5, 5, "/lines/1/i"}, {6, 8, "/lines/1/n"}, {7, 10, "/end/1"}, {2, 1, "/lines"}} {
+	}{{1, 1, "/é"}, {1, 4, "/é"}, {4, 9, "/lines/0/i"}, {4, 16, "/lines/0/n"}, {4, 3, "/lines/0"},
+		{5, 5, "/lines/1/i"}, {6, 8, "/lines/1/n"}, {7, 10, "/end/1"}, {2, 1, "/lines"}} {
 		require.Equal(t, c.want, f.PathAt(c.line, c.col).String(), "%d:%d", c.line, c.col)
 	}
 }

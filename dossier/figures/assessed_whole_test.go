@@ -75,7 +75,8 @@ func TestChangedSinceAssessment(t *testing.T) {
 	assert.Equal(t, finding.Note, find(a, "assessed").Severity)
 
 	// more preservative: content, margin and, above 1 %, the limit change
-	files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"], "{ingredient: blend, amount: 1}", "{ingredient: blend, amount: 1.2}", 1)
+	files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"],
+		"{ingredient: blend, amount: 1}", "{ingredient: blend, amount: 1.2}", 1)
 	writeFiles(t, dir, files)
 	a = assessDir(t, dir)
 	f := find(a, "changed-since-assessment")
@@ -107,7 +108,8 @@ func TestChangedSinceAssessment(t *testing.T) {
 	signed("")
 	writeFiles(t, dir, files)
 	assert.NotNil(t, find(assessDir(t, dir), "assessed-other-figures"))
-	for _, bad := range []string{"{", "[]", `[{"product": "other", "market": "GB", "fingerprint": "x"}]`, strings.ReplaceAll(kept.String(), then.Fingerprint, "000000000000")} {
+	for _, bad := range []string{"{", "[]", `[{"product": "other", "market": "GB", "fingerprint": "x"}]`,
+		strings.ReplaceAll(kept.String(), then.Fingerprint, "000000000000")} {
 		signed(", figures: evidence/assessed.json")
 		files["evidence/assessed.json"] = bad
 		writeFiles(t, dir, files)

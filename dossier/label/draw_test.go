@@ -64,7 +64,8 @@ func withSign(l labelsize.Size) labelsize.Size { l.EMark = true; return l }
 // labels makes the labels of a case.
 func (c labelCase) labels(t testing.TB) []*label.ProductLabel {
 	t.Helper()
-	a := dossier.Assess(labelWorkshop(t), c.changed(t), assess.Options{Date: testDay, Law: table.Builtin(), Markets: c.markets})
+	a := dossier.Assess(labelWorkshop(t), c.changed(t),
+		assess.Options{Date: testDay, Law: table.Builtin(), Markets: c.markets})
 	return label.Labels(a, c.variant, c.opt)
 }
 
@@ -80,10 +81,12 @@ func (c labelCase) name() string {
 
 var labelCases = []labelCase{
 	{product: "heath-wash", variant: "gorse", size: rectangle("120", "45")},
-	{product: "heath-wash", variant: "duo", size: withSign(rectangle("60", "90")), opt: label.LabelOptions{Together: true, Batch: "HW26-017"}},
+	{product: "heath-wash", variant: "duo", size: withSign(rectangle("60", "90")),
+		opt: label.LabelOptions{Together: true, Batch: "HW26-017"}},
 	{product: "heath-wash", variant: "duo", size: withSign(round("70"))},
 	{product: "heath-wash", variant: "plain", size: withLeaflet(round("42"))},
-	{product: "heath-wash", variant: "scrub", size: withSign(wrap("230", "40")), markets: []rows.Market{rows.GB, rows.EU, rows.NI}},
+	{product: "heath-wash", variant: "scrub", size: withSign(wrap("230", "40")),
+		markets: []rows.Market{rows.GB, rows.EU, rows.NI}},
 	{product: "heath-wash", variant: "plain", size: withLeaflet(rectangle("50", "30"))},
 	{product: "salt-scrub", variant: "", size: rectangle("90", "60"), opt: label.LabelOptions{Made: 20261120}},
 	{product: "body-cream", variant: "", size: round("90")},
@@ -130,14 +133,17 @@ func requireLabel(t *testing.T, c labelCase, l *label.ProductLabel, art *label.A
 	quantity := 0
 	for _, x := range in {
 		requireKept(t, o, x, c.name())
-		inSign := strings.HasSuffix(x.S, "M") && x.Style == layout.StyleBold && l.PAOMonths > 0 && x.S == fmt.Sprintf("%dM", l.PAOMonths)
+		inSign := strings.HasSuffix(x.S,
+			"M") && x.Style == layout.StyleBold && l.PAOMonths > 0 && x.S == fmt.Sprintf("%dM", l.PAOMonths)
 		if !inSign {
-			require.GreaterOrEqual(t, x.Size*layout.PointMM*label.Heights[layout.StyleRegular]().X, least-0.002, "%s: %q", c.name(), x.S)
+			require.GreaterOrEqual(t, x.Size*layout.PointMM*label.Heights[layout.StyleRegular]().X, least-0.002,
+				"%s: %q", c.name(), x.S)
 		}
 		if q := l.Texts(labelling.ItemQuantity, ""); q != "" && x.S == q {
 			quantity++
 			require.Equal(t, layout.StyleBold, x.Style)
-			require.GreaterOrEqual(t, x.Size*layout.PointMM*label.Heights[layout.StyleBold]().Digit, l.FigureMM.Float()-0.0005, "%s: figures", c.name())
+			require.GreaterOrEqual(t, x.Size*layout.PointMM*label.Heights[layout.StyleBold]().Digit,
+				l.FigureMM.Float()-0.0005, "%s: figures", c.name())
 		}
 	}
 	if l.FigureMM != nil {
@@ -162,7 +168,8 @@ func requireLabel(t *testing.T, c labelCase, l *label.ProductLabel, art *label.A
 func requireKept(t *testing.T, o label.Outline, x label.InkText, name string) {
 	t.Helper()
 	up, down := label.Heights[x.Style]().Up*x.Size*layout.PointMM, label.Heights[x.Style]().Down*x.Size*layout.PointMM
-	for _, corner := range [][2]float64{{x.X, x.Base - up}, {x.X + x.Width, x.Base - up}, {x.X, x.Base + down}, {x.X + x.Width, x.Base + down}} {
+	for _, corner := range [][2]float64{{x.X, x.Base - up}, {x.X + x.Width, x.Base - up}, {x.X, x.Base + down},
+		{x.X + x.Width, x.Base + down}} {
 		if o.Shape == labelsize.Round {
 			r := o.Width / 2
 			require.LessOrEqual(t, math.Hypot(corner[0]-r, corner[1]-r), r-o.Margin+0.02, "%s: %q leaves the circle", name, x.S)
@@ -182,7 +189,8 @@ func requireApart(t *testing.T, texts []label.InkText, name string) {
 	for i, a := range texts {
 		for _, b := range texts[i+1:] {
 			wide := min(a.X+a.Width, b.X+b.Width) - max(a.X, b.X)
-			high := min(a.Base, b.Base) + 0.2*min(a.Size, b.Size)*layout.PointMM - max(a.Base-0.75*a.Size*layout.PointMM, b.Base-0.75*b.Size*layout.PointMM)
+			high := min(a.Base, b.Base) + 0.2*min(a.Size,
+				b.Size)*layout.PointMM - max(a.Base-0.75*a.Size*layout.PointMM, b.Base-0.75*b.Size*layout.PointMM)
 			require.False(t, wide > 0.05 && high > 0.05, "%s: %q and %q overlap", name, a.S, b.S)
 		}
 	}
@@ -197,7 +205,8 @@ func requireLeaflet(t *testing.T, art *label.Artwork, p labelPage) {
 	}
 	require.Contains(t, strings.ReplaceAll(wordsOn(out), "\u00a0", " "), label.LabelProof)
 	for _, x := range in {
-		requireKept(t, label.Outline{Shape: labelsize.Rectangle, Width: p.trim[2], Height: p.trim[3], Margin: 7}, x, "leaflet")
+		requireKept(t, label.Outline{Shape: labelsize.Rectangle, Width: p.trim[2], Height: p.trim[3], Margin: 7}, x,
+			"leaflet")
 	}
 }
 
@@ -216,7 +225,8 @@ func TestLabelSameBytesTwice(t *testing.T) {
 // has it, and the proof line clear of them.
 func TestLabelSheets(t *testing.T) {
 	cut := rectangle("63", "38")
-	cut.Sheet = &labelsize.Grid{Across: 3, Down: 7, LeftMM: length("7.5"), TopMM: length("19"), AcrossMM: length("66"), DownMM: length("38.1")}
+	cut.Sheet = &labelsize.Grid{Across: 3, Down: 7, LeftMM: length("7.5"), TopMM: length("19"),
+		AcrossMM: length("66"), DownMM: length("38.1")}
 	cut.Leaflet = true
 	for _, c := range []struct {
 		size         labelsize.Size
@@ -262,10 +272,12 @@ func TestLabelSheets(t *testing.T) {
 		if c.size.Sheet != nil {
 			require.InDelta(t, 66, batches[1].X-batches[0].X, 0.01)
 			require.InDelta(t, 38.1, batches[3].Base-batches[0].Base, 0.01)
-			require.True(t, slices.ContainsFunc(pages[1].texts, func(x label.InkText) bool { return strings.HasPrefix(x.S, "Proof") }))
+			require.True(t, slices.ContainsFunc(pages[1].texts,
+				func(x label.InkText) bool { return strings.HasPrefix(x.S, "Proof") }))
 		}
 	}
-	_, _, _, err := label.PDF(labelCase{product: "heath-wash", variant: "plain", size: rectangle("320", "200"), markets: []rows.Market{rows.GB}}.labels(t), label.LabelOptions{}, true)
+	_, _, _, err := label.PDF(labelCase{product: "heath-wash", variant: "plain", size: rectangle("320", "200"),
+		markets: []rows.Market{rows.GB}}.labels(t), label.LabelOptions{}, true)
 	require.ErrorContains(t, err, "does not fit on an A4 sheet")
 }
 
@@ -291,11 +303,13 @@ func TestFiguresMeasuredOnTheRaster(t *testing.T) {
 		{"30", "30 g", 2}, {"50", "50 g", 2}, {"120", "120 g", 3}, {"200", "200 g", 3}, {"500", "500 g", 4},
 		{"1000", "1 kg", 4}, {"1500", "1.5 kg", 6},
 	} {
-		lc := labelCase{product: "heath-wash", variant: "plain", size: rectangle("120", "60"), markets: []rows.Market{rows.GB}}
+		lc := labelCase{product: "heath-wash", variant: "plain", size: rectangle("120", "60"),
+			markets: []rows.Market{rows.GB}}
 		grams := length(c.grams)
 		p := lc.changed(t)
 		p.Product = withNet(p.Product, grams)
-		labels := label.Labels(dossier.Assess(labelWorkshop(t), p, assess.Options{Date: testDay, Law: table.Builtin(), Markets: lc.markets}), "plain", lc.opt)
+		labels := label.Labels(dossier.Assess(labelWorkshop(t), p,
+			assess.Options{Date: testDay, Law: table.Builtin(), Markets: lc.markets}), "plain", lc.opt)
 		data, _, _, err := label.PDF(labels, lc.opt, false)
 		require.NoError(t, err)
 		page := readLabels(t, data)[0]
@@ -308,7 +322,8 @@ func TestFiguresMeasuredOnTheRaster(t *testing.T) {
 		px := func(mm float64) int { return int(mm / 25.4 * dpi) }
 		left, upper := px(x.X), px(x.Base-1.2*x.Size*layout.PointMM)
 		first, rows := px(layout.TextMM(want[:1], x.Style, x.Size)), px(1.3*x.Size*layout.PointMM)
-		documenttest.Run(t, ppm, "-r", fmt.Sprint(dpi), "-f", "1", "-l", "1", "-x", fmt.Sprint(left), "-y", fmt.Sprint(upper), "-W", fmt.Sprint(first), "-H", fmt.Sprint(rows),
+		documenttest.Run(t, ppm, "-r", fmt.Sprint(dpi), "-f", "1", "-l", "1", "-x", fmt.Sprint(left), "-y",
+			fmt.Sprint(upper), "-W", fmt.Sprint(first), "-H", fmt.Sprint(rows),
 			"-png", "-singlefile", file+".pdf", file)
 		f, err := os.Open(file + ".png")
 		require.NoError(t, err)

@@ -72,7 +72,8 @@ func (m matter) textFits(a area, s setting) bool {
 // nameEnd is where [matter.setName] ends.
 func (m matter) nameEnd(a area, y float64, s setting) (float64, bool) {
 	size := sizeForX(s.x)
-	name := m.measured(para{Text: m.Name}, func() []layout.Run { return []layout.Run{{Text: m.Name, Style: layout.StyleBold}} },
+	name := m.measured(para{Text: m.Name},
+		func() []layout.Run { return []layout.Run{{Text: m.Name, Style: layout.StyleBold}} },
 		roundedUp(size*s.name))
 	if lines, ok := name.Lines(a.widest); s.lines > 0 && (!ok || lines > s.lines) {
 		return y, false
@@ -80,7 +81,8 @@ func (m matter) nameEnd(a area, y float64, s setting) (float64, bool) {
 	y, ok := a.under(name, y, roundedUp(size*s.name))
 	if ok && m.function != "" {
 		small := functionSize(size, s)
-		y, ok = a.under(m.measured(para{Text: m.function}, func() []layout.Run { return []layout.Run{{Text: m.function}} }, small), y, small)
+		y, ok = a.under(m.measured(para{Text: m.function},
+			func() []layout.Run { return []layout.Run{{Text: m.function}} }, small), y, small)
 	}
 	return y + nameGap*s.x, ok
 }

@@ -18,10 +18,14 @@ import (
 func TestFitsIsWhatIsSet(t *testing.T) {
 	list := strings.Repeat("Aqua, Sodium Cocoyl Isethionate, C10-30 Alkyl Acrylate Crosspolymer, CI\u00a077891, PEG-7/PPG-2, ", 6)
 	matters := map[string]matter{
-		"short": {Name: "Soap", Paras: []para{{kind: labelling.ItemIngredients, Lead: "Ingredients", Text: "Aqua, Glycerin"}}},
-		"long": {Name: "Hand cream with heather and a very long name", function: "care of the skin", quantity: "250 ml", figureMM: 4, months: "6M",
-			Paras: []para{{kind: labelling.ItemIngredients, Lead: "Ingredients", Text: list}, {kind: labelling.ItemPrecaution, Text: "Avoid contact with the eyes. Rinse at once."},
-				{kind: labelling.ItemBatch, Lead: "Batch", Text: roomForCode}, {kind: labelling.ItemPerson, Text: "Wrack, 1 Shore Lane, Example", underlined: true}}},
+		"short": {Name: "Soap", Paras: []para{{kind: labelling.ItemIngredients, Lead: "Ingredients",
+			Text: "Aqua, Glycerin"}}},
+		"long": {Name: "Hand cream with heather and a very long name", function: "care of the skin",
+			quantity: "250 ml", figureMM: 4, months: "6M",
+			Paras: []para{{kind: labelling.ItemIngredients, Lead: "Ingredients", Text: list},
+				{kind: labelling.ItemPrecaution, Text: "Avoid contact with the eyes. Rinse at once."},
+				{kind: labelling.ItemBatch, Lead: "Batch", Text: roomForCode},
+				{kind: labelling.ItemPerson, Text: "Wrack, 1 Shore Lane, Example", underlined: true}}},
 		"wide word": {Name: "Oil", Paras: []para{{kind: labelling.ItemIngredients, Text: strings.Repeat("abcdefghij", 20)}}},
 		"nothing":   {},
 	}

@@ -20,7 +20,8 @@ import (
 
 // chanceMatter is label text put together by chance.
 func chanceMatter(r *rand.Rand) matter {
-	name := []string{"Sodium Cocoyl Isethionate", "Aqua", "Acrylates/C10-30 Alkyl Acrylate Crosspolymer", "Hydroxyisohexyl 3-Cyclohexene Carboxaldehyde", "Mel", "Élan Žito", "CI\u00a077891", "Butyrospermum Parkii Butter"}
+	name := []string{"Sodium Cocoyl Isethionate", "Aqua", "Acrylates/C10-30 Alkyl Acrylate Crosspolymer",
+		"Hydroxyisohexyl 3-Cyclohexene Carboxaldehyde", "Mel", "Élan Žito", "CI\u00a077891", "Butyrospermum Parkii Butter"}
 	pick := func(n int) string {
 		var parts []string
 		for range n {
@@ -37,8 +38,11 @@ func chanceMatter(r *rand.Rand) matter {
 	} else {
 		m.date = roomForDate
 	}
-	m.Paras = []para{{kind: labelling.ItemPrecaution, Lead: "", Text: "Keep out of the eyes."}, {kind: labelling.ItemDirections, Lead: "Directions", Text: pick(3)},
-		{kind: labelling.ItemIngredients, Lead: "Ingredients", Text: pick(1 + r.IntN(60))}, {kind: labelling.ItemPerson, Lead: "", Text: "Skerry, Shore Road 1, ZZ99 0ZZ"}, {kind: labelling.ItemBatch, Lead: "Batch", Text: roomForCode}}
+	m.Paras = []para{{kind: labelling.ItemPrecaution, Lead: "", Text: "Keep out of the eyes."},
+		{kind: labelling.ItemDirections, Lead: "Directions", Text: pick(3)},
+		{kind: labelling.ItemIngredients, Lead: "Ingredients", Text: pick(1 + r.IntN(60))},
+		{kind: labelling.ItemPerson, Lead: "", Text: "Skerry, Shore Road 1, ZZ99 0ZZ"},
+		{kind: labelling.ItemBatch, Lead: "Batch", Text: roomForCode}}
 	return m
 }
 
@@ -50,7 +54,8 @@ func TestLabelLayoutByChance(t *testing.T) {
 	for seed := range uint64(testdata.Cases(50, 150)) {
 		r := rand.New(rand.NewPCG(seed, 3))
 		m := chanceMatter(r)
-		o := outline{Shape: labelsize.Rectangle, Width: 25 + 120*r.Float64(), Height: 20 + 80*r.Float64(), Margin: 1 + 2*r.Float64()}
+		o := outline{Shape: labelsize.Rectangle, Width: 25 + 120*r.Float64(), Height: 20 + 80*r.Float64(),
+			Margin: 1 + 2*r.Float64()}
 		switch r.IntN(3) {
 		case 0:
 			o.Shape, o.Height = labelsize.Round, o.Width
@@ -91,7 +96,8 @@ func requireSigns(t *testing.T, o outline, k *ink) {
 		}
 		for _, x := range k.texts {
 			if s.kind == signJar && strings.HasSuffix(x.S, "M") && x.X > s.x && x.X+x.Width < s.x+w {
-				require.Greater(t, x.Base-heights[layout.StyleBold]().Digit*x.Size*layout.PointMM, s.y+0.5*s.height, "the months stand in the jar, not on its lid")
+				require.Greater(t, x.Base-heights[layout.StyleBold]().Digit*x.Size*layout.PointMM, s.y+0.5*s.height,
+					"the months stand in the jar, not on its lid")
 				require.Less(t, x.Base, s.y+s.height)
 				continue
 			}
@@ -108,7 +114,8 @@ func TestLabelGrowth(t *testing.T) {
 	for seed := range uint64(12) {
 		r := rand.New(rand.NewPCG(seed, 5))
 		m := chanceMatter(r)
-		for _, o := range []outline{{Shape: labelsize.Rectangle, Width: 30, Height: 20, Margin: 2}, {Shape: labelsize.Round, Width: 30, Height: 30, Margin: 2}} {
+		for _, o := range []outline{{Shape: labelsize.Rectangle, Width: 30, Height: 20, Margin: 2},
+			{Shape: labelsize.Round, Width: 30, Height: 30, Margin: 2}} {
 			if o.holds(m, 0.9) {
 				continue
 			}
@@ -128,12 +135,18 @@ func TestLabelGrowth(t *testing.T) {
 // points to the leaflet.
 func TestLeafletComesLast(t *testing.T) {
 	m := matter{Name: "Tide", quantity: "120 g", figureMM: 3, Paras: []para{
-		{kind: labelling.ItemPrecaution, Lead: "", Text: "Keep out of the eyes."}, {kind: labelling.ItemDirections, Lead: "Directions", Text: "Rub in."}, {kind: labelling.ItemStorage, Lead: "", Text: "Keep cool."},
-		{kind: labelling.ItemIngredients, Lead: "Ingredients", Text: "Aqua"}, {kind: labelling.ItemPerson, Lead: "", Text: "Skerry"}, {kind: labelling.ItemOrigin, Lead: "", Text: "Made in Ireland"}, {kind: labelling.ItemBatch, Lead: "Batch", Text: "1"}}}
+		{kind: labelling.ItemPrecaution, Lead: "", Text: "Keep out of the eyes."},
+		{kind: labelling.ItemDirections, Lead: "Directions", Text: "Rub in."},
+		{kind: labelling.ItemStorage, Lead: "", Text: "Keep cool."},
+		{kind: labelling.ItemIngredients, Lead: "Ingredients", Text: "Aqua"},
+		{kind: labelling.ItemPerson, Lead: "", Text: "Skerry"},
+		{kind: labelling.ItemOrigin, Lead: "", Text: "Made in Ireland"},
+		{kind: labelling.ItemBatch, Lead: "Batch", Text: "1"}}}
 	drafts := m.drafts(true)
 	require.Len(t, drafts, 4)
 	for i, d := range drafts {
-		for _, kind := range []labelling.LabelItemKind{labelling.ItemStorage, labelling.ItemPerson, labelling.ItemOrigin, labelling.ItemBatch} {
+		for _, kind := range []labelling.LabelItemKind{labelling.ItemStorage, labelling.ItemPerson,
+			labelling.ItemOrigin, labelling.ItemBatch} {
 			require.True(t, d.has(kind), "%s may not leave the label", kind)
 		}
 		require.Equal(t, i >= 2, d.book)

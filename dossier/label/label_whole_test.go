@@ -42,7 +42,8 @@ func TestLabelFindingsSayWhere(t *testing.T) {
 // TestLabelCSV: a row for each label, the words of the label in it, nothing that
 // a spreadsheet would run, and the proof in the last column.
 func TestLabelCSV(t *testing.T) {
-	c := labelCase{product: "heath-wash", variant: "gorse", size: rectangle("120", "45"), opt: label.LabelOptions{Batch: "=HYPERLINK(1)"}}
+	c := labelCase{product: "heath-wash", variant: "gorse", size: rectangle("120", "45"),
+		opt: label.LabelOptions{Batch: "=HYPERLINK(1)"}}
 	labels := c.labels(t)
 	labels[0].A.Product.Function.Text = "@body\twash"
 	labels = label.Labels(labels[0].A, "gorse", c.opt)

@@ -19,7 +19,8 @@ func TestMain(m *testing.M) { testrun.Main(m) }
 func requireKept(t *testing.T, o outline, x inkText, name string) {
 	t.Helper()
 	up, down := heights[x.Style]().Up*x.Size*layout.PointMM, heights[x.Style]().Down*x.Size*layout.PointMM
-	for _, corner := range [][2]float64{{x.X, x.Base - up}, {x.X + x.Width, x.Base - up}, {x.X, x.Base + down}, {x.X + x.Width, x.Base + down}} {
+	for _, corner := range [][2]float64{{x.X, x.Base - up}, {x.X + x.Width, x.Base - up}, {x.X, x.Base + down},
+		{x.X + x.Width, x.Base + down}} {
 		if o.Shape == labelsize.Round {
 			r := o.Width / 2
 			require.LessOrEqual(t, math.Hypot(corner[0]-r, corner[1]-r), r-o.Margin+0.02, "%s: %q leaves the circle", name, x.S)
@@ -39,7 +40,8 @@ func requireApart(t *testing.T, texts []inkText, name string) {
 	for i, a := range texts {
 		for _, b := range texts[i+1:] {
 			wide := min(a.X+a.Width, b.X+b.Width) - max(a.X, b.X)
-			high := min(a.Base, b.Base) + 0.2*min(a.Size, b.Size)*layout.PointMM - max(a.Base-0.75*a.Size*layout.PointMM, b.Base-0.75*b.Size*layout.PointMM)
+			high := min(a.Base, b.Base) + 0.2*min(a.Size,
+				b.Size)*layout.PointMM - max(a.Base-0.75*a.Size*layout.PointMM, b.Base-0.75*b.Size*layout.PointMM)
 			require.False(t, wide > 0.05 && high > 0.05, "%s: %q and %q overlap", name, a.S, b.S)
 		}
 	}

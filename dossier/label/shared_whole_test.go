@@ -56,7 +56,8 @@ func readLabels(t testing.TB, data []byte) []labelPage {
 	for _, o := range objs.List {
 		for _, m := range fontObjRE.FindAllSubmatch(o, -1) {
 			if base := baseRE.FindSubmatch(object(m[2])); base != nil {
-				bold[string(m[1])] = strings.Contains(strings.ToLower(string(base[1])), "bold") || strings.HasSuffix(string(base[1]), "B")
+				bold[string(m[1])] = strings.Contains(strings.ToLower(string(base[1])),
+					"bold") || strings.HasSuffix(string(base[1]), "B")
 			}
 		}
 	}
@@ -110,7 +111,8 @@ func (p *labelPage) readContent(t testing.TB, content []byte, bold map[string]bo
 			size = inMM(m[2]) / layout.PointMM
 		case m[5] != nil:
 			s := pdfText(t, m[5])
-			p.texts = append(p.texts, label.InkText{X: inMM(m[3]), Base: p.height - inMM(m[4]), Width: layout.TextMM(s, style, size), Size: size, Style: style, S: s})
+			p.texts = append(p.texts, label.InkText{X: inMM(m[3]), Base: p.height - inMM(m[4]),
+				Width: layout.TextMM(s, style, size), Size: size, Style: style, S: s})
 		default:
 			p.points = append(p.points, [2]float64{inMM(m[6]), p.height - inMM(m[7])})
 		}

@@ -15,10 +15,12 @@ import (
 // its words and clear of them; nothing else has one, the market in front included.
 func TestUnderlinedAddress(t *testing.T) {
 	m := matter{Name: "Tide", Paras: []para{
-		{kind: labelling.ItemPerson, Lead: "GB", Text: "Skerry, Shore Road 1, Northerly Harbour, United Kingdom", underlined: true},
+		{kind: labelling.ItemPerson, Lead: "GB", Text: "Skerry, Shore Road 1, Northerly Harbour, United Kingdom",
+			underlined: true},
 		{kind: labelling.ItemPerson, Lead: "EU", Text: "Pier, Quay 2, Ireland"},
 	}}
-	for _, o := range []outline{{Shape: labelsize.Rectangle, Width: 40, Height: 40, Margin: 2}, {Shape: labelsize.Round, Width: 50, Height: 50, Margin: 2}} {
+	for _, o := range []outline{{Shape: labelsize.Rectangle, Width: 40, Height: 40, Margin: 2},
+		{Shape: labelsize.Round, Width: 50, Height: 50, Margin: 2}} {
 		k := o.set(m, setting{x: 1.2, name: 1.6})
 		require.NotNil(t, k, o.Shape)
 		words := 0

@@ -144,14 +144,16 @@ func TestMarginIsAsked(t *testing.T) {
 	name := filepath.Join(dir, "products", "body-cream.yaml")
 	data, err := os.ReadFile(name)
 	require.NoError(t, err)
-	changed := strings.Replace(string(data), "{ingredient: tocopherol-70, amount: 0.3}", "{ingredient: tocopherol-70, amount: 1.5}", 1)
+	changed := strings.Replace(string(data), "{ingredient: tocopherol-70, amount: 0.3}",
+		"{ingredient: tocopherol-70, amount: 1.5}", 1)
 	require.NotEqual(t, string(data), changed)
 	require.NoError(t, os.WriteFile(name, []byte(changed), 0o644))
 	w, _ := workshop.Load(dir, table.Builtin())
 	require.NotNil(t, w)
 	l := LettersOf(w, dossier.AssessAll(w, w.Products, assess.Options{Date: testDay, Law: table.Builtin()}), testDay)
 	for _, p := range l.Assessor.Products {
-		asked := strings.Contains(strings.Join(p.Questions, "\n"), "Tocopherol: in the product the margin of safety is 6.44, below the target of 10")
+		asked := strings.Contains(strings.Join(p.Questions, "\n"),
+			"Tocopherol: in the product the margin of safety is 6.44, below the target of 10")
 		assert.Equal(t, p.Name == "Slack Water Body Cream", asked, p.Name)
 	}
 }
@@ -206,18 +208,24 @@ func TestNothingToAsk(t *testing.T) {
 func TestAddRequest(t *testing.T) {
 	var list []request
 	for _, r := range []request{
-		{"purity statement", "a", "purity"}, {"a statement on lead", "b", "purity"}, {"a statement on lead; arsenic", "c", "purity"}, {"a statement on arsenic", "d", "purity"}, {"purity statement", "e", "purity"},
-		{"the current allergen declaration", "old", "allergens"}, {"an allergen declaration against a list", "short", "allergens"},
+		{"purity statement", "a", "purity"}, {"a statement on lead", "b", "purity"},
+		{"a statement on lead; arsenic", "c", "purity"}, {"a statement on arsenic", "d", "purity"},
+		{"purity statement", "e", "purity"},
+		{"the current allergen declaration", "old", "allergens"},
+		{"an allergen declaration against a list", "short", "allergens"},
 		{"safety data sheet", "f", "sds"}, {"safety data sheet", "g", "sds"}, {"something else", "h", ""},
 	} {
 		list = addRequest(list, r)
 	}
-	assert.Equal(t, []request{{"a statement on lead; arsenic", "c", "purity"}, {"an allergen declaration against a list", "old; short", "allergens"}, {"safety data sheet", "f", "sds"}, {"something else", "h", ""}}, list)
+	assert.Equal(t, []request{{"a statement on lead; arsenic", "c", "purity"},
+		{"an allergen declaration against a list", "old; short", "allergens"}, {"safety data sheet", "f", "sds"},
+		{"something else", "h", ""}}, list)
 }
 
 func TestFileWord(t *testing.T) {
 	for name, want := range map[string]string{
-		"Kelpholm Aromas (invented)": "kelpholm-aromas", "Öl & Söhne": "l-s-hne", "../../etc": "etc", "香": "supplier", "": "supplier", "A.B. Ltd.": "a-b-ltd",
+		"Kelpholm Aromas (invented)": "kelpholm-aromas", "Öl & Söhne": "l-s-hne", "../../etc": "etc",
+		"香": "supplier", "": "supplier", "A.B. Ltd.": "a-b-ltd",
 	} {
 		assert.Equal(t, want, fileWord(name))
 	}
@@ -266,19 +274,23 @@ func TestLetterDocument(t *testing.T) {
 // TestRequestOf words a finding of each code that calc raises for suppliers.
 func TestRequestOf(t *testing.T) {
 	of := func(code, subject string, v finding.Values) finding.Finding {
-		return finding.NewFinding(finding.Ask, code, exact.Pos{}, v).On(subject).By(finding.Party{Role: finding.RoleSupplier, Name: "S"})
+		return finding.NewFinding(finding.Ask, code, exact.Pos{},
+			v).On(subject).By(finding.Party{Role: finding.RoleSupplier, Name: "S"})
 	}
 	criteria := of("criterion", "Kelp", nil)
 	for _, c := range []string{"a", "b"} {
-		criteria.Things = criteria.Things.Term("", "criterion", workshop.With().Quote("criterion", c).Names("substances", []string{"X"}))
+		criteria.Things = criteria.Things.Term("", "criterion",
+			workshop.With().Quote("criterion", c).Names("substances", []string{"X"}))
 	}
 	for _, c := range []struct {
 		f         finding.Finding
 		want, why string
 	}{
 		{of("open-order", "A / B", nil), "the exact composition, or narrower ranges", "(A / B)"},
-		{of("category-not-covered", "Kelp", workshop.With().Name("category", "9").Quote("type", "shower gel")), "the certificate line of category 9", "no line for category 9 (shower gel)"},
-		{of("fat-unknown", "Seed Oil", workshop.With().Name("material", "Gorse oil").Name("id", "gorse")), "your answer on Seed Oil", "it has no saponification value"},
+		{of("category-not-covered", "Kelp", workshop.With().Name("category", "9").Quote("type", "shower gel")),
+			"the certificate line of category 9", "no line for category 9 (shower gel)"},
+		{of("fat-unknown", "Seed Oil", workshop.With().Name("material", "Gorse oil").Name("id", "gorse")),
+			"your answer on Seed Oil", "it has no saponification value"},
 		{criteria, "a statement on a, for X; b, for X", "criteria"},
 	} {
 		r, ok := requestOf(c.f)

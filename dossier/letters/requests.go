@@ -190,7 +190,8 @@ func laboratoryDetail(f *evidence.Filing, id string) string {
 		life := ageing.SupportedLife([]ageing.Storage{{TempC: warm, Weeks: weeks}}, f.Law)
 		return fmt.Sprintf("; for the %s on the label %s weeks at room temperature, or by rule of thumb %s weeks at %s °C (Q10 %s, store %s °C)",
 			words.Count(d.StatedMonths, "month",
-				"months"), wholeUp(weeks.Float()), wholeUp(weeks.Float()/life.Spans[0].Factor), warm.Exact(), life.Q10.Value, life.StoreC.Exact())
+				"months"), wholeUp(weeks.Float()), wholeUp(weeks.Float()/life.Spans[0].Factor), warm.Exact(),
+			life.Q10.Value, life.StoreC.Exact())
 	case "A3b":
 		row := "L2"
 		if f.Kind != nil && f.Kind.MicroClass == "eye-mucous-under3" || f.P.IntendedFor == "under-3" {

@@ -64,22 +64,32 @@ func TestNotificationFields(t *testing.T) {
 		{"name", workshoptest.FullFiles(), "gb", "Product name", "Cream", false},
 		{"no variants", workshoptest.FullFiles(), "gb", "Variants", "none: one product under one name", false},
 		{"person", workshoptest.FullFiles(), "eu", "Responsible person", "R\nA\nIreland", false},
-		{"no person", changedFiles(shop, "  EU: {name: R, address: [A], country: IE}\n", ""), "eu", "Responsible person", "none named for EU", true},
+		{"no person", changedFiles(shop, "  EU: {name: R, address: [A], country: IE}\n", ""), "eu",
+			"Responsible person", "none named for EU", true},
 		{"no contact", workshoptest.FullFiles(), "gb", "Contact person", "no contact is named", true},
-		{"contact", changedFiles(shop, "GB: {name: R, address: [A], country: GB}", "GB: {name: R, address: [A], country: GB, contact: {name: Ailsa Holm, phone: 01632 960001}}"),
+		{"contact", changedFiles(shop, "GB: {name: R, address: [A], country: GB}",
+			"GB: {name: R, address: [A], country: GB, contact: {name: Ailsa Holm, phone: 01632 960001}}"),
 			"gb", "Contact person", "Ailsa Holm\n01632 960001", false},
 		{"imported", workshoptest.FullFiles(), "eu", "Country of origin, if imported", "United Kingdom", false},
-		{"not imported", changedFiles(product, "made_in: GB", "made_in: IE"), "eu", "Country of origin, if imported", "not imported: made in Ireland", false},
-		{"first state", changedFiles(product, "made_in: GB", "made_in: GB\nfirst_placed_in: DE"), "eu", "Member State of first placing", "Germany", false},
+		{"not imported", changedFiles(product, "made_in: GB", "made_in: IE"), "eu",
+			"Country of origin, if imported", "not imported: made in Ireland", false},
+		{"first state", changedFiles(product, "made_in: GB", "made_in: GB\nfirst_placed_in: DE"), "eu",
+			"Member State of first placing", "Germany", false},
 		{"no first state", workshoptest.FullFiles(), "eu", "Member State of first placing", "not stated", true},
 		{"no nano", workshoptest.FullFiles(), "gb", "Nanomaterials", "no: no sheet marks a constituent as nano", false},
-		{"nano", changedFiles("ingredients/pearl.yaml", "{inci: CI 77891, pct: 40}", "{inci: CI 77891, pct: 40, nano: true}"), "gb", "Nanomaterials", "yes: CI 77891", true},
-		{"CMR", workshoptest.FullFiles(), "gb", "CMR substances, category 1A or 1B", "the tables do not list all of these substances", true},
+		{"nano", changedFiles("ingredients/pearl.yaml", "{inci: CI 77891, pct: 40}",
+			"{inci: CI 77891, pct: 40, nano: true}"), "gb", "Nanomaterials", "yes: CI 77891", true},
+		{"CMR", workshoptest.FullFiles(), "gb", "CMR substances, category 1A or 1B",
+			"the tables do not list all of these substances", true},
 		{"pH within", workshoptest.FullFiles(), "gb", "pH", "within 3 to 10 (specified: 5–6)", false},
-		{"pH at the bounds", changedFiles(product, `ph: "5-6"`, `ph: "3-10"`), "gb", "pH", "within 3 to 10 (specified: 3–10)", false},
-		{"pH acid", changedFiles(product, `ph: "5-6"`, `ph: "2.0-2.9"`), "gb", "pH", "outside 3 to 10: state the figure, specified as 2.0–2.9", false},
-		{"pH alkaline", changedFiles(product, `ph: "5-6"`, `ph: "10.1-11"`), "gb", "pH", "outside 3 to 10: state the figure, specified as 10.1–11", false},
-		{"pH across", changedFiles(product, `ph: "5-6"`, `ph: "2.9-4"`), "gb", "pH", "reaches beyond 3 to 10: state the figure", false},
+		{"pH at the bounds", changedFiles(product, `ph: "5-6"`, `ph: "3-10"`), "gb", "pH",
+			"within 3 to 10 (specified: 3–10)", false},
+		{"pH acid", changedFiles(product, `ph: "5-6"`, `ph: "2.0-2.9"`), "gb", "pH",
+			"outside 3 to 10: state the figure, specified as 2.0–2.9", false},
+		{"pH alkaline", changedFiles(product, `ph: "5-6"`, `ph: "10.1-11"`), "gb", "pH",
+			"outside 3 to 10: state the figure, specified as 10.1–11", false},
+		{"pH across", changedFiles(product, `ph: "5-6"`, `ph: "2.9-4"`), "gb", "pH",
+			"reaches beyond 3 to 10: state the figure", false},
 		{"no pH", changedFiles(product, `ph: "5-6", `, ""), "gb", "pH", "no pH is specified", true},
 		{"label", workshoptest.FullFiles(), "gb", "Label", "evidence/label.txt", false},
 		{"picture", workshoptest.FullFiles(), "eu", "Picture of the pack", "evidence/photo.txt", false},
@@ -115,7 +125,8 @@ func TestNotificationNoWater(t *testing.T) {
 func TestNotificationPortals(t *testing.T) {
 	ids := func(markets string) []string {
 		var out []string
-		for _, s := range Sheet(assessFiles(t, changedFiles("products/cream.yaml", "markets: [GB, EU]", "markets: ["+markets+"]"))).Sections {
+		for _, s := range Sheet(assessFiles(t,
+			changedFiles("products/cream.yaml", "markets: [GB, EU]", "markets: ["+markets+"]"))).Sections {
 			out = append(out, s.ID)
 		}
 		return out
@@ -140,7 +151,9 @@ func TestNotificationPortals(t *testing.T) {
 // allergens not counted twice, each in the band of its highest content. Bands of
 // portal practice, from memory; contents worked by hand.
 func TestNotificationFormula(t *testing.T) {
-	files := changedFiles("ingredients/blend.yaml", "{inci: Phenoxyethanol, cas: 122-99-6, pct: 90}, {inci: Ethylhexylglycerin, pct: 10}", `{inci: Phenoxyethanol, cas: 122-99-6, pct: "90-95"}, {inci: Ethylhexylglycerin, pct: "5-10"}`)
+	files := changedFiles("ingredients/blend.yaml",
+		"{inci: Phenoxyethanol, cas: 122-99-6, pct: 90}, {inci: Ethylhexylglycerin, pct: 10}",
+		`{inci: Phenoxyethanol, cas: 122-99-6, pct: "90-95"}, {inci: Ethylhexylglycerin, pct: "5-10"}`)
 	a := assessFiles(t, files)
 	n := &notice{V: show.Show(a, ""), Portal: rows.GB, Markets: []rows.Market{rows.GB}}
 	table := n.formula(n.V.Variants[0])
@@ -162,7 +175,9 @@ func TestNotificationFormula(t *testing.T) {
 // TestNotificationBandOfARange: a range over a bound takes the upper band and
 // says so.
 func TestNotificationBandOfARange(t *testing.T) {
-	files := changedFiles("ingredients/blend.yaml", "{inci: Phenoxyethanol, cas: 122-99-6, pct: 90}, {inci: Ethylhexylglycerin, pct: 10}", `{inci: Phenoxyethanol, cas: 122-99-6, pct: "85-95"}, {inci: Ethylhexylglycerin, pct: "5-15"}`)
+	files := changedFiles("ingredients/blend.yaml",
+		"{inci: Phenoxyethanol, cas: 122-99-6, pct: 90}, {inci: Ethylhexylglycerin, pct: 10}",
+		`{inci: Phenoxyethanol, cas: 122-99-6, pct: "85-95"}, {inci: Ethylhexylglycerin, pct: "5-15"}`)
 	a := assessFiles(t, files)
 	n := &notice{V: show.Show(a, ""), Portal: rows.GB, Markets: []rows.Market{rows.GB}}
 	for _, r := range n.formula(n.V.Variants[0]).Rows {
@@ -177,7 +192,8 @@ func TestNotificationBandOfARange(t *testing.T) {
 
 // TestNotificationConcern lists ethanol and essential oils, exact.
 func TestNotificationConcern(t *testing.T) {
-	a := dossier.Assess(labelWorkshop(t), labelWorkshop(t).Product("heath-wash"), assess.Options{Date: testDay, Law: table.Builtin()})
+	a := dossier.Assess(labelWorkshop(t), labelWorkshop(t).Product("heath-wash"),
+		assess.Options{Date: testDay, Law: table.Builtin()})
 	n := &notice{V: show.Show(a, "scrub"), Portal: rows.GB, Markets: []rows.Market{rows.GB}}
 	got := map[string]string{}
 	for _, r := range n.concern(n.V.Variants[0]).Rows {
@@ -193,7 +209,9 @@ func TestNotificationConcern(t *testing.T) {
 // TestNotificationCMR: what a regulation on such substances rules is named, with
 // what the tables cannot tell.
 func TestNotificationCMR(t *testing.T) {
-	files := changedFiles("ingredients/blend.yaml", "{inci: Phenoxyethanol, cas: 122-99-6, pct: 90}, {inci: Ethylhexylglycerin, pct: 10}", "{inci: Salicylic Acid, cas: 69-72-7, pct: 40}, {inci: Glycerin, pct: 60}")
+	files := changedFiles("ingredients/blend.yaml",
+		"{inci: Phenoxyethanol, cas: 122-99-6, pct: 90}, {inci: Ethylhexylglycerin, pct: 10}",
+		"{inci: Salicylic Acid, cas: 69-72-7, pct: 40}, {inci: Glycerin, pct: 60}")
 	cell, who := noticeField(t, assessFiles(t, files), "eu", "CMR substances, category 1A or 1B")
 	assert.Contains(t, cell.Text, "check: Salicylic Acid")
 	assert.Equal(t, "suppliers", who)

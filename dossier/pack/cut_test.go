@@ -18,7 +18,8 @@ func TestSaidOnce(t *testing.T) {
 	d := pack.Build(dossiertest.Demo(t, "lip-balm"))
 	d.Workbook = nil
 	require.NotNil(t, tableOf(d, "stability-tests"))
-	for _, id := range []string{"stability-readings", "stability-trends", "stability-life", "micro-counts", "effects-log"} {
+	for _, id := range []string{"stability-readings", "stability-trends", "stability-life", "micro-counts",
+		"effects-log"} {
 		assert.Nil(t, tableOf(d, id), id)
 	}
 	assert.Equal(t, 1, strings.Count(measure(t, d).text.String(), "does not prove protection"))

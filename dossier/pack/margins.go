@@ -61,7 +61,8 @@ func marginPages(v *show.View, c *cited) *document.Section {
 		Empty: "No preservative or UV filter of the lists is in it.",
 		Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"},
 			{Head: "Content", Unit: "% w/w", Kind: document.KindNumber},
-			{Head: "All products", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber},
+			{Head: "All products", Unit: "mg/kg bw/d", Kind: document.KindNumber},
+			{Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber},
 			{Head: "Internal PoD", Unit: "mg/kg", Kind: document.KindNumber}, {Head: "MoS",
 				Kind: document.KindNumber}, {Head: "Target",
 				Kind: document.KindNumber}, {Head: "Verdict or reason", Weight: 1.6}}}

@@ -112,7 +112,8 @@ func TestTestsCountForTheirVariant(t *testing.T) {
 				assert.Equal(t, "□\u00a0not\u00a0tested", r.Cells[i].String(), c.Head)
 			case "plain", "heather", "duo":
 				want := "□\u00a0not\u00a0tested"
-				if test := r.Cells[0].String(); strings.Contains(test, "heat") || strings.Contains(test, "challenge") { // covers in products/heath-wash.yaml
+				if test := r.Cells[0].String(); strings.Contains(test, "heat") || strings.Contains(test,
+					"challenge") { // covers in products/heath-wash.yaml
 					want = "‡\u00a0by\u00a0reason"
 				}
 				assert.Equal(t, want, r.Cells[i].String(), c.Head)
@@ -127,7 +128,8 @@ func TestDecided(t *testing.T) {
 	assert.Nil(t, tableOf(pack.Build(a), "decided"))
 	for i := range a.Findings {
 		if f := &a.Findings[i]; f.Code == "no-stability" {
-			f.Severity, f.Decided = finding.Decided, &finding.Settled{Text: "the first batch tells", By: "I. Nobody", Date: 20261101, Until: 20270101}
+			f.Severity, f.Decided = finding.Decided,
+				&finding.Settled{Text: "the first batch tells", By: "I. Nobody", Date: 20261101, Until: 20270101}
 		}
 	}
 	d := pack.Build(a)
@@ -135,7 +137,8 @@ func TestDecided(t *testing.T) {
 	require.NotNil(t, decided)
 	require.Len(t, decided.Rows, 1)
 	cells := decided.Rows[0].Cells
-	assert.Equal(t, []string{"the first batch tells", "I. Nobody", "2026-11-01", "2027-01-01"}, []string{cells[1].String(), cells[2].String(), cells[3].String(), cells[4].String()})
+	assert.Equal(t, []string{"the first batch tells", "I. Nobody", "2026-11-01", "2027-01-01"},
+		[]string{cells[1].String(), cells[2].String(), cells[3].String(), cells[4].String()})
 	for _, r := range tableOf(d, "open-points").Rows {
 		for _, c := range r.Cells {
 			assert.NotContains(t, c.Text, cells[0].Text)

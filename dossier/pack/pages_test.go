@@ -117,7 +117,8 @@ func TestPagesOfThePack(t *testing.T) {
 		sizes = sizes[1:]
 	}
 	for _, variants := range sizes {
-		w, _ := workshop.LoadFS("large", testdata.Large(testdata.Size{Sheets: 40, Products: 4, Variants: variants}), table.Builtin())
+		w, _ := workshop.LoadFS("large", testdata.Large(testdata.Size{Sheets: 40, Products: 4, Variants: variants}),
+			table.Builtin())
 		for _, p := range w.Products[:testdata.Cases(2, len(w.Products))] {
 			samples[fmt.Sprintf("%s of %d variants", p.ID, variants)] = sample{dossier.Assess(w, p, batchOptions()), 30, 45}
 		}
@@ -147,7 +148,8 @@ func TestPagesOfThePack(t *testing.T) {
 			assert.Empty(t, m.parted, "tables of up to four rows on two pages")
 			assert.Empty(t, m.items, "items of the file of more than one line")
 			assert.Empty(t, m.lonely, "headings at the foot of a page")
-			t.Logf("%d pages, %d to the signature; %.0f %% white; %d of %d rows over three lines", m.pages, m.signed, 100*sum/float64(inner), m.tall, m.rows)
+			t.Logf("%d pages, %d to the signature; %.0f %% white; %d of %d rows over three lines", m.pages, m.signed,
+				100*sum/float64(inner), m.tall, m.rows)
 		})
 	}
 }
@@ -200,7 +202,8 @@ func TestWordsOfThePack(t *testing.T) {
 	}
 	for id, a := range all {
 		text := measure(t, pack.Build(a)).text.String()
-		for _, never := range []string{".yaml", ".csv", ".txt", "evidence/", "ingredients/", "products/", "batches/", "gallipot ",
+		for _, never := range []string{".yaml", ".csv", ".txt", "evidence/", "ingredients/", "products/",
+			"batches/", "gallipot ",
 			"in the workshop", "our table", "complaints:", "low_risk", "under documents", "Judgement:", "show both",
 			"the program's table", "let the assessor", "nothing is nano", "oral?", "<=", ">="} {
 			assert.NotContains(t, text, never, id)
@@ -252,7 +255,8 @@ func TestSameDigits(t *testing.T) {
 				if x, there := of[name]; is && there {
 					r := b.Rows[0]
 					assert.Equal(t, x, said{r.Cells[2].String(), r.Cells[4].String(), r.Cells[6].String()}, "%s %s", id, name)
-					assert.True(t, strings.Contains(b.Notes[0], x.dose+" mg/kg bw/d") && strings.Contains(b.Notes[0], "= "+x.margin+"."),
+					assert.True(t, strings.Contains(b.Notes[0], x.dose+" mg/kg bw/d") && strings.Contains(b.Notes[0],
+						"= "+x.margin+"."),
 						"%s %s: %s", id, name, b.Notes[0])
 					compared++
 				}

@@ -145,7 +145,8 @@ func TestPhotographs(t *testing.T) {
 			assert.LessOrEqual(t, share, 1.0/3, "page %d is more than a third empty", page)
 		}
 	}
-	for _, want := range []string{"Label face", "front of the pack", "back of the pack", "cannot be shown", "is not on hand"} {
+	for _, want := range []string{"Label face", "front of the pack", "back of the pack", "cannot be shown",
+		"is not on hand"} {
 		assert.Contains(t, strings.ReplaceAll(m.text.String(), "\n", " "), want)
 	}
 	data, warnings, err := pdf.Render(d, nil)

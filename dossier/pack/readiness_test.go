@@ -102,7 +102,8 @@ func TestLawSaysWhatItCounts(t *testing.T) {
 	assert.Contains(t, law["Allergens on the label"][0], "named: 3")
 	assert.Contains(t, law["Allergens on the label"][1], "each name once over all variants")
 	assert.NotContains(t, law, "Durability on the label")
-	assert.Equal(t, []string{"■\u00a0missing", "24 months stated, nothing to derive it from"}, law["Basis of the durability"])
+	assert.Equal(t, []string{"■\u00a0missing", "24 months stated, nothing to derive it from"},
+		law["Basis of the durability"])
 	k := d.Sections[0].Subsections[0].Blocks[1].(*document.KeyFigures)
 	assert.Equal(t, "○\u00a0limits kept", k.Items[0].Value.String())
 	assert.Contains(t, k.Items[0].Note, "durability without basis")

@@ -61,7 +61,8 @@ func redSide(t *testing.T, p Printed) string {
 // the left, with 3 the bottom; 5 and 7 are 6 and 8 mirrored.
 func TestPrintUpright(t *testing.T) {
 	stored := pictured(t, 80, 40, "jpeg")
-	for orientation, want := range []string{"top", "top", "top", "bottom", "bottom", "left", "right", "right", "left", "top"} {
+	for orientation, want := range []string{"top", "top", "top", "bottom", "bottom", "left", "right", "right",
+		"left", "top"} {
 		for _, order := range []binary.AppendByteOrder{binary.BigEndian, binary.LittleEndian} {
 			p, ok := Print(held(stored, order, uint16(orientation)))
 			require.True(t, ok)
@@ -75,7 +76,8 @@ func TestPrintUpright(t *testing.T) {
 // TestTurned: where the first stored dot is seen, by the same table of Exif 2.3.
 func TestTurned(t *testing.T) {
 	const w, h = 3, 2 // stored
-	for orientation, seen := range map[int]image.Point{1: {0, 0}, 2: {2, 0}, 3: {2, 1}, 4: {0, 1}, 5: {0, 0}, 6: {1, 0}, 7: {1, 2}, 8: {0, 2}} {
+	for orientation, seen := range map[int]image.Point{1: {0, 0}, 2: {2, 0}, 3: {2, 1}, 4: {0, 1}, 5: {0, 0},
+		6: {1, 0}, 7: {1, 2}, 8: {0, 2}} {
 		x, y := turned(orientation).of(seen.X, seen.Y, w, h)
 		assert.Equal(t, image.Point{}, image.Pt(x, y), "orientation %d", orientation)
 	}
@@ -113,7 +115,8 @@ func TestPrint(t *testing.T) {
 	})
 	whole := pictured(t, 300, 200, "png")
 	for name, data := range map[string][]byte{
-		"nothing": nil, "text": []byte("a letter"), "broken off": whole[:len(whole)/2], "head alone": headed(20, 20), "too many dots": headed(10_000, 5_001),
+		"nothing": nil, "text": []byte("a letter"), "broken off": whole[:len(whole)/2],
+		"head alone": headed(20, 20), "too many dots": headed(10_000, 5_001),
 		"half a JPEG": pictured(t, 300, 200, "jpeg")[:700],
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -14,8 +14,9 @@ import (
 func TestDeclaredAllergens(t *testing.T) {
 	cells := func(t *testing.T, declared string) (stated, open string) {
 		t.Helper()
-		v := view(t, "body-lotion", "-- ingredients/keeper.yaml", "-- ingredients/scent.yaml --\nid: scent\nname: Scent (invented)\nlabel_as: parfum\n"+
-			declared+"-- ingredients/keeper.yaml", "- {ingredient: keeper, amount: 1}",
+		v := view(t, "body-lotion", "-- ingredients/keeper.yaml",
+			"-- ingredients/scent.yaml --\nid: scent\nname: Scent (invented)\nlabel_as: parfum\n"+
+				declared+"-- ingredients/keeper.yaml", "- {ingredient: keeper, amount: 1}",
 			"- {ingredient: keeper, amount: 1}\n        - {ingredient: scent, amount: 0.2}")
 		for _, row := range profile.ExpectedTable(v).Rows {
 			if row.Cells[0].Text == "Scent (invented)" {

@@ -24,7 +24,8 @@ composition: {complete: true, constituents: [{inci: Sodium Laureth Sulfate, cas:
     endpoints: [{endpoint: id-purity, result: "ROW", source: certificate (invented)}]
 `
 	line := func(change ...string) profile.Line {
-		return find(t, profile.All(view(t, "body-lotion", change...), tox.Builtin()), "Sodium Laureth Sulfate").Line("id-purity")
+		return find(t, profile.All(view(t, "body-lotion", change...), tox.Builtin()),
+			"Sodium Laureth Sulfate").Line("id-purity")
 	}
 	result := func(said string) string {
 		return "{endpoint: id-purity, result: " + said + ", source: report 9 (invented)}"

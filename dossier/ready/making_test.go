@@ -35,13 +35,17 @@ var batchCases = []struct {
 	{"sample kept", "", "", "G4", evidence.ReadyPresent, "1 batch"},
 	{"traced", "", "", "G5", evidence.ReadyPresent, "1 batch"},
 	// Article 11(1): ten years after the last batch was placed on the market
-	{"kept ten years from the last sale", "", "", "P6", evidence.ReadyPresent, "last batch out on 2026-06-05: keep the file until 2036-06-05"},
-	{"kept ten years from the release", "sent: [{to: a shop, date: 2026-06-05, units: 3}]\n", "", "P6", evidence.ReadyPresent, "2036-05-04"},
+	{"kept ten years from the last sale", "", "", "P6", evidence.ReadyPresent,
+		"last batch out on 2026-06-05: keep the file until 2036-06-05"},
+	{"kept ten years from the release", "sent: [{to: a shop, date: 2026-06-05, units: 3}]\n", "", "P6",
+		evidence.ReadyPresent, "2036-05-04"},
 	{"a mass left out", "planned_g: 10, weighed_g: 10", "planned_g: 10", "G2", evidence.ReadyMissing, "not for C1"},
-	{"no decision", "release: {decision: released, by: M, date: 2026-05-04}\n", "", "G2", evidence.ReadyMissing, "not for C1"},
+	{"no decision", "release: {decision: released, by: M, date: 2026-05-04}\n", "", "G2", evidence.ReadyMissing,
+		"not for C1"},
 	{"no sample", "retained: {units: 1}\n", "", "G4", evidence.ReadyMissing, "not for C1"},
 	{"no lot", ", lot: B1", "", "G5", evidence.ReadyMissing, "not for C1"},
-	{"nobody it went to", "sent: [{to: a shop, date: 2026-06-05, units: 3}]\n", "", "G5", evidence.ReadyMissing, "not for C1"},
+	{"nobody it went to", "sent: [{to: a shop, date: 2026-06-05, units: 3}]\n", "", "G5", evidence.ReadyMissing,
+		"not for C1"},
 	{"of another product", "product: cream", "product: other", "G2", evidence.ReadyNotStated, "no batch"},
 }
 

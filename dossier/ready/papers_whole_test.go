@@ -42,9 +42,12 @@ func TestWantedPapers(t *testing.T) {
 		{"fragrance", "supplier: {name: S}\nlabel_as: parfum", []string{"sds", "allergens", "certificate", "animal-testing"}},
 		{"essential oil", "supplier: {name: S}\nfunctions: [perfuming]\ncomposition: {complete: true, constituents: [{inci: Pinus Sylvestris Leaf Oil, pct: 100}]}",
 			[]string{"sds", "allergens", "certificate", "coa", "animal-testing"}},
-		{"colour", "supplier: {name: S}\ncomposition: {complete: true, constituents: [{inci: CI 77491, pct: 100}]}", []string{"sds", "purity", "animal-testing"}},
-		{"gum", "supplier: {name: S}\ncomposition: {complete: true, constituents: [{inci: Xanthan Gum, pct: 100}]}", []string{"sds", "microbiology", "animal-testing"}},
-		{"clay", "supplier: {name: S}\ncomposition: {complete: true, constituents: [{inci: Kaolin, pct: 100}]}", []string{"sds", "microbiology", "animal-testing"}},
+		{"colour", "supplier: {name: S}\ncomposition: {complete: true, constituents: [{inci: CI 77491, pct: 100}]}",
+			[]string{"sds", "purity", "animal-testing"}},
+		{"gum", "supplier: {name: S}\ncomposition: {complete: true, constituents: [{inci: Xanthan Gum, pct: 100}]}",
+			[]string{"sds", "microbiology", "animal-testing"}},
+		{"clay", "supplier: {name: S}\ncomposition: {complete: true, constituents: [{inci: Kaolin, pct: 100}]}",
+			[]string{"sds", "microbiology", "animal-testing"}},
 		{"plant water", "supplier: {name: S}\ncomposition: {complete: true, constituents: [{inci: Rosa Damascena Flower Water, pct: 100}]}", []string{"sds", "microbiology", "animal-testing"}},
 		{"plant extract", "supplier: {name: S}\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 80}, {inci: Calendula Officinalis Flower Extract, pct: 20}]}",
 			[]string{"sds", "composition", "microbiology", "animal-testing"}},
@@ -54,7 +57,8 @@ func TestWantedPapers(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			files := workshoptest.FullFiles()
 			files["ingredients/x.yaml"] = "id: x\nname: X\n" + c.sheet + "\n"
-			files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"], "{ingredient: pearl, amount: 0.1}", "{ingredient: x, amount: 0.1}", 1)
+			files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"],
+				"{ingredient: pearl, amount: 0.1}", "{ingredient: x, amount: 0.1}", 1)
 			f := ready.Questioned(assessFiles(t, files))
 			var got []string
 			missing, _ := ready.MissingPapersOf(f, f.W.Sheets["x"])
@@ -74,7 +78,8 @@ func TestPapersThatAnswer(t *testing.T) {
 	for kind, open := range map[string]bool{"coa": false, "specification": false, "composition": false, "purity": true} {
 		files := workshoptest.FullFiles()
 		files["ingredients/x.yaml"] = solution + "  - {kind: " + kind + ", file: evidence/sds.txt}\n"
-		files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"], "{ingredient: pearl, amount: 0.1}", "{ingredient: x, amount: 0.1}", 1)
+		files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"],
+			"{ingredient: pearl, amount: 0.1}", "{ingredient: x, amount: 0.1}", 1)
 		f := ready.Questioned(assessFiles(t, files))
 		missing, _ := ready.MissingPapersOf(f, f.W.Sheets["x"])
 		assert.Equal(t, open, len(missing) > 0, kind)
@@ -86,8 +91,10 @@ func TestPapersThatAnswer(t *testing.T) {
 // may cover them.
 func TestMissingDocument(t *testing.T) {
 	files := workshoptest.FullFiles()
-	files["ingredients/pearl.yaml"] = strings.NewReplacer("name: C, code: C1", "name: S, code: C1", "  - {kind: purity, file: evidence/purity.txt, dated: 2026-02-03}\n", "",
-		"  - {kind: animal-testing, file: evidence/animal-testing.txt, dated: 2026-02-03}\n", "").Replace(files["ingredients/pearl.yaml"])
+	files["ingredients/pearl.yaml"] = strings.NewReplacer("name: C, code: C1", "name: S, code: C1",
+		"  - {kind: purity, file: evidence/purity.txt, dated: 2026-02-03}\n", "",
+		"  - {kind: animal-testing, file: evidence/animal-testing.txt, dated: 2026-02-03}\n",
+		"").Replace(files["ingredients/pearl.yaml"])
 	f := onlyFinding(t, assessFiles(t, files).Findings, "missing-document")
 	assert.Equal(t, finding.Ask, f.Severity)
 	assert.Equal(t, "S", wordstest.Said(f).Ask)
@@ -103,8 +110,11 @@ func TestMissingDocument(t *testing.T) {
 		return "id: " + id + "\nname: Name of " + id + "\nsupplier: {name: " + supplier + "}\nfunctions: [emollient]\ncomposition: {complete: true, constituents: [{inci: Cetyl Alcohol, pct: 100}]}\n"
 	}
 	files = workshoptest.FullFiles()
-	files["ingredients/z.yaml"], files["ingredients/x.yaml"], files["ingredients/y.yaml"] = sheet("z", "T"), sheet("x", "T"), sheet("y", "U")
-	files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"], "{ingredient: pearl, amount: 0.1}", "{ingredient: z, amount: 0.1}, {ingredient: y, amount: 0.1}, {ingredient: x, amount: 0.1}", 1)
+	files["ingredients/z.yaml"], files["ingredients/x.yaml"], files["ingredients/y.yaml"] = sheet("z", "T"),
+		sheet("x", "T"), sheet("y", "U")
+	files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"],
+		"{ingredient: pearl, amount: 0.1}",
+		"{ingredient: z, amount: 0.1}, {ingredient: y, amount: 0.1}, {ingredient: x, amount: 0.1}", 1)
 	a := assessFiles(t, files)
 	got := map[string][]string{}
 	for _, f := range a.Findings {
@@ -113,7 +123,8 @@ func TestMissingDocument(t *testing.T) {
 			assert.Len(t, f.Sum, 2, "each reason once: %v", f.Sum)
 		}
 	}
-	both := []string{"Name of x: safety data sheet, animal-testing statement", "Name of z: safety data sheet, animal-testing statement"}
+	both := []string{"Name of x: safety data sheet, animal-testing statement",
+		"Name of z: safety data sheet, animal-testing statement"}
 	assert.Equal(t, map[string][]string{"T": both, "U": {"Name of y: safety data sheet, animal-testing statement"}}, got)
 
 	// the letters ask for the same, material by material
@@ -148,7 +159,8 @@ func onlyFinding(t *testing.T, fs []finding.Finding, code string) finding.Findin
 func TestSupplierNotEntered(t *testing.T) {
 	files := workshoptest.FullFiles()
 	maker := assessFiles(t, files).Workshop.Maker.Name
-	files["ingredients/pearl.yaml"] = strings.Replace(files["ingredients/pearl.yaml"], "name: C, code: C1", "name: Your supplier, code: C1", 1)
+	files["ingredients/pearl.yaml"] = strings.Replace(files["ingredients/pearl.yaml"], "name: C, code: C1",
+		"name: Your supplier, code: C1", 1)
 	files["ingredients/pearl.yaml"], _, _ = strings.Cut(files["ingredients/pearl.yaml"], "documents:")
 	files["ingredients/blend.yaml"] = strings.Replace(files["ingredients/blend.yaml"], "name: S", "name: "+maker, 1)
 	a := assessFiles(t, files)
@@ -188,7 +200,8 @@ func TestChangedDocument(t *testing.T) {
 	files := workshoptest.FullFiles()
 	sum := sha256.Sum256([]byte("sds"))
 	noted := hex.EncodeToString(sum[:])
-	files["ingredients/pearl.yaml"] = strings.Replace(files["ingredients/pearl.yaml"], "{kind: sds, file: evidence/sds.txt,", "{kind: sds, file: evidence/sds.txt, sha256: "+noted[:16]+",", 1)
+	files["ingredients/pearl.yaml"] = strings.Replace(files["ingredients/pearl.yaml"],
+		"{kind: sds, file: evidence/sds.txt,", "{kind: sds, file: evidence/sds.txt, sha256: "+noted[:16]+",", 1)
 	for name, text := range files {
 		path := filepath.Join(dir, filepath.FromSlash(name))
 		require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o755))
@@ -196,7 +209,8 @@ func TestChangedDocument(t *testing.T) {
 	}
 	changed := func() (list []finding.Finding) {
 		w, _ := workshop.Load(dir, table.Builtin())
-		for _, f := range dossier.Assess(w, w.Product("cream"), assess.Options{Date: testDay, Law: table.Builtin()}).Findings {
+		for _, f := range dossier.Assess(w, w.Product("cream"),
+			assess.Options{Date: testDay, Law: table.Builtin()}).Findings {
 			if f.Code == "document-changed" {
 				list = append(list, f)
 			}
@@ -234,14 +248,16 @@ func TestDemoEvidence(t *testing.T) {
 	} {
 		found := false
 		for _, f := range dossiertest.Demo(t, c.product).Findings {
-			found = found || f.Code == c.code && strings.Contains(f.Subject, c.subject) && strings.Contains(wordstest.Said(f).Text(), c.words)
+			found = found || f.Code == c.code && strings.Contains(f.Subject,
+				c.subject) && strings.Contains(wordstest.Said(f).Text(), c.words)
 		}
 		assert.True(t, found, "fault %s: %s about %s", c.fault, c.code, c.subject)
 	}
 	assert.Equal(t, evidence.ReadyMissing, itemOf(t, dossiertest.Demo(t, "salt-scrub"), "A2c").State, "fault 24")
 	assert.Equal(t, evidence.ReadyPartly, itemOf(t, dossiertest.Demo(t, "lip-balm"), "A1f").State, "fault 23")
 	for _, id := range []string{"P3", "P4", "A1d", "A1f", "A2b", "A3b", "A4c", "A9", "G1"} {
-		assert.Equal(t, evidence.ReadyPresent, itemOf(t, dossiertest.Demo(t, "heath-wash"), id).State, "heath-wash is nearly in order: %s", id)
+		assert.Equal(t, evidence.ReadyPresent, itemOf(t, dossiertest.Demo(t, "heath-wash"), id).State,
+			"heath-wash is nearly in order: %s", id)
 	}
 	for _, id := range []string{"A2c", "A2d", "A3c"} { // no test and no reason for the scrub
 		assert.Equal(t, evidence.ReadyPartly, itemOf(t, dossiertest.Demo(t, "heath-wash"), id).State, id)
@@ -256,7 +272,8 @@ func TestPapersTypedIn(t *testing.T) {
 	kinds := func(more string) (lacking, own []string) {
 		files := workshoptest.FullFiles()
 		files["ingredients/x.yaml"] = scent + more
-		files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"], "{ingredient: pearl, amount: 0.1}", "{ingredient: x, amount: 0.1}", 1)
+		files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"],
+			"{ingredient: pearl, amount: 0.1}", "{ingredient: x, amount: 0.1}", 1)
 		f := ready.Questioned(assessFiles(t, files))
 		missing, typed := ready.MissingPapersOf(f, f.W.Sheets["x"])
 		for _, w := range missing {

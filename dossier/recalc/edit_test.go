@@ -98,22 +98,45 @@ type modelEdit struct {
 }
 
 var modelEdits = []modelEdit{
-	{name: "line", product: "heath-wash", replace: []string{"{ingredient: glycerin, amount: 4}", "{ingredient: glycerin, amount: 6.5}"}, typed: map[string]string{"Amount_glycerin": "6.5"}},
-	{name: "limit", product: "heath-wash", replace: []string{"{ingredient: keeper-pe, amount: 0.9}", "{ingredient: keeper-pe, amount: 1.3}"}, typed: map[string]string{"Amount_keeper_pe": "1.3"}},
-	{name: "slot", product: "heath-wash", replace: []string{"{slot: scent, amount: 0.8}", "{slot: scent, amount: 1.15}"}, typed: map[string]string{"Amount_scent": "1.15"}},
-	{name: "portions", product: "heath-wash", replace: []string{"violet layer, share: 60", "violet layer, share: 55", "bronze layer, share: 40", "bronze layer, share: 45"},
+	{name: "line", product: "heath-wash",
+		replace: []string{"{ingredient: glycerin, amount: 4}", "{ingredient: glycerin, amount: 6.5}"},
+		typed:   map[string]string{"Amount_glycerin": "6.5"}},
+	{name: "limit", product: "heath-wash",
+		replace: []string{"{ingredient: keeper-pe, amount: 0.9}", "{ingredient: keeper-pe, amount: 1.3}"},
+		typed:   map[string]string{"Amount_keeper_pe": "1.3"}},
+	{name: "slot", product: "heath-wash",
+		replace: []string{"{slot: scent, amount: 0.8}", "{slot: scent, amount: 1.15}"},
+		typed:   map[string]string{"Amount_scent": "1.15"}},
+	{name: "portions", product: "heath-wash",
+		replace: []string{"violet layer, share: 60", "violet layer, share: 55", "bronze layer, share: 40",
+			"bronze layer, share: 45"},
 		typed: map[string]string{"Portion_duo_violet_layer": "55", "Portion_duo_bronze_layer": "45"}},
-	{name: "added", product: "heath-wash", replace: []string{"{ingredient: olive-stone, parts_per_100: 5}", "{ingredient: olive-stone, parts_per_100: 7.25}"}, typed: map[string]string{"Parts_scrub_olive_stone": "7.25"}},
-	{name: "shares", product: "heath-wash", replace: []string{"{ingredient: fo-gorse, share: 70}, {ingredient: juniper-oil, share: 30}", "{ingredient: fo-gorse, share: 25}, {ingredient: juniper-oil, share: 75}"},
+	{name: "added", product: "heath-wash",
+		replace: []string{"{ingredient: olive-stone, parts_per_100: 5}",
+			"{ingredient: olive-stone, parts_per_100: 7.25}"}, typed: map[string]string{"Parts_scrub_olive_stone": "7.25"}},
+	{name: "shares", product: "heath-wash",
+		replace: []string{"{ingredient: fo-gorse, share: 70}, {ingredient: juniper-oil, share: 30}",
+			"{ingredient: fo-gorse, share: 25}, {ingredient: juniper-oil, share: 75}"},
 		typed: map[string]string{"Share_scrub_fo_gorse": "25", "Share_scrub_juniper_oil": "75"}},
-	{name: "allergen", product: "heath-wash", replace: []string{"{name: Linalool, cas: 78-70-6, pct: 4.2}", "{name: Linalool, cas: 78-70-6, pct: 1.1}"}, content: [3]string{"Linalool", "fo-heather", "1.1"}},
-	{name: "retention", product: "heath-wash", replace: []string{"intended_for: adults\nbody_area: [body]\nprofessional: false", "intended_for: adults\nbody_area: [body]\nprofessional: false\nexposure: {retention_pct: 4, source: trial}"},
+	{name: "allergen", product: "heath-wash",
+		replace: []string{"{name: Linalool, cas: 78-70-6, pct: 4.2}", "{name: Linalool, cas: 78-70-6, pct: 1.1}"},
+		content: [3]string{"Linalool", "fo-heather", "1.1"}},
+	{name: "retention", product: "heath-wash",
+		replace: []string{"intended_for: adults\nbody_area: [body]\nprofessional: false",
+			"intended_for: adults\nbody_area: [body]\nprofessional: false\nexposure: {retention_pct: 4, source: trial}"},
 		typed: map[string]string{"Exposure_retention": "0.04"}},
-	{name: "weight", product: "heath-wash", replace: []string{"intended_for: adults\nbody_area: [body]\nprofessional: false", "intended_for: adults\nbody_area: [body]\nprofessional: false\nexposure: {body_weight_kg: 48, source: trial}"},
+	{name: "weight", product: "heath-wash",
+		replace: []string{"intended_for: adults\nbody_area: [body]\nprofessional: false",
+			"intended_for: adults\nbody_area: [body]\nprofessional: false\nexposure: {body_weight_kg: 48, source: trial}"},
 		typed: map[string]string{"Exposure_body_weight_kg": "48"}},
-	{name: "pod", product: "body-cream", replace: []string{"mg_per_kg_bw_d: 1000", "mg_per_kg_bw_d: 37"}, typed: map[string]string{"PoD_Hydrolyzed_Oats": "37"}},
-	{name: "absorbed", product: "body-cream", replace: []string{"dermal_absorption_pct: 10\n", "dermal_absorption_pct: 65\n"}, typed: map[string]string{"Absorbed_Hydrolyzed_Oats": "65"}},
-	{name: "wax", product: "lip-balm", replace: []string{"{ingredient: beeswax, amount: 18}", "{ingredient: beeswax, amount: 11.5}"}, typed: map[string]string{"Amount_beeswax": "11.5"}},
+	{name: "pod", product: "body-cream", replace: []string{"mg_per_kg_bw_d: 1000", "mg_per_kg_bw_d: 37"},
+		typed: map[string]string{"PoD_Hydrolyzed_Oats": "37"}},
+	{name: "absorbed", product: "body-cream",
+		replace: []string{"dermal_absorption_pct: 10\n", "dermal_absorption_pct: 65\n"},
+		typed:   map[string]string{"Absorbed_Hydrolyzed_Oats": "65"}},
+	{name: "wax", product: "lip-balm",
+		replace: []string{"{ingredient: beeswax, amount: 18}", "{ingredient: beeswax, amount: 11.5}"},
+		typed:   map[string]string{"Amount_beeswax": "11.5"}},
 }
 
 // TestModelFollowsAChange types a changed value into the workbook of the demo and
@@ -141,10 +164,12 @@ func TestModelFollowsAChange(t *testing.T) {
 		s := newChanceShop(uint64(100 + seed))
 		s.product(3)
 		before = append(before, modelAlone(assessMap(t, s.files)))
-		s.files["products/p.yaml"] = strings.Replace(s.files["products/p.yaml"], "{slot: scent, amount: 0.8}", "{slot: scent, amount: 0.55}", 1)
+		s.files["products/p.yaml"] = strings.Replace(s.files["products/p.yaml"], "{slot: scent, amount: 0.8}",
+			"{slot: scent, amount: 0.55}", 1)
 		after = append(after, modelAlone(assessMap(t, s.files)))
 		data := xlsxOf(t, before[len(before)-1])
-		books = append(books, &officeBook{name: fmt.Sprintf("chance-%d", seed), data: typeInto(t, data, map[storedCell]string{namedCells(t, data)["Amount_scent"]: "0.55"})})
+		books = append(books, &officeBook{name: fmt.Sprintf("chance-%d", seed),
+			data: typeInto(t, data, map[storedCell]string{namedCells(t, data)["Amount_scent"]: "0.55"})})
 	}
 	recalculate(t, books)
 	for i, b := range books {
@@ -182,7 +207,8 @@ func (e *modelEdit) cells(t *testing.T, data []byte) map[storedCell]string {
 // figurePlaces are the places of the figures in the tables of a document by
 // table, row and column, with the program's value.
 func figurePlaces(d *document.Document) map[string]storedCell {
-	x := &sheet.XLSXWriter{D: d, TableNo: d.TableNumbers(), Cells: map[string]sheet.CellPlace{}, Tables: map[string]*sheet.XLSXTable{}}
+	x := &sheet.XLSXWriter{D: d, TableNo: d.TableNumbers(), Cells: map[string]sheet.CellPlace{},
+		Tables: map[string]*sheet.XLSXTable{}}
 	x.Gather()
 	x.Place()
 	places := map[string]storedCell{}
@@ -203,7 +229,8 @@ func figurePlaces(d *document.Document) map[string]storedCell {
 				if len(figures) != 1 || c.Formula == "" {
 					continue
 				}
-				key := strings.Join([]string{id, label, r.Cells[1].Text + r.Cells[min(2, len(r.Cells)-1)].Text, p.T.Columns[j].Head}, " / ")
+				key := strings.Join([]string{id, label, r.Cells[1].Text + r.Cells[min(2, len(r.Cells)-1)].Text,
+					p.T.Columns[j].Head}, " / ")
 				if id != recalc.TableDeclare {
 					key = strings.Join([]string{id, label, p.T.Columns[j].Head}, " / ")
 				}
@@ -222,11 +249,13 @@ func requireChanged(t *testing.T, b *officeBook, before, after *document.Documen
 	compared, changed := 0, 0
 	for key, want := range figurePlaces(after) {
 		at, known := here[key]
-		if !known || strings.HasPrefix(key, recalc.TableOutcomes) || strings.HasPrefix(key, recalc.TableChanged) || strings.Contains(key, "As typed") || strings.Contains(key, "MoS in the pack") {
+		if !known || strings.HasPrefix(key, recalc.TableOutcomes) || strings.HasPrefix(key,
+			recalc.TableChanged) || strings.Contains(key, "As typed") || strings.Contains(key, "MoS in the pack") {
 			continue
 		}
 		got := b.cell(t, at.sheet, at.name)
-		require.False(t, differ(want.value, got), "%s: %s (%s!%s) is %s after the change, the program has %s", b.name, key, at.sheet, at.name, got, want.value)
+		require.False(t, differ(want.value, got), "%s: %s (%s!%s) is %s after the change, the program has %s",
+			b.name, key, at.sheet, at.name, got, want.value)
 		compared++
 		if differ(at.value, want.value) {
 			changed++

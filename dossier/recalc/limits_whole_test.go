@@ -112,7 +112,8 @@ func TestLimitFlags(t *testing.T) {
 // and column.
 func flatPlaces(t *testing.T, d *document.Document) map[string]storedCell {
 	t.Helper()
-	x := &sheet.XLSXWriter{D: d, TableNo: d.TableNumbers(), Cells: map[string]sheet.CellPlace{}, Tables: map[string]*sheet.XLSXTable{}}
+	x := &sheet.XLSXWriter{D: d, TableNo: d.TableNumbers(), Cells: map[string]sheet.CellPlace{},
+		Tables: map[string]*sheet.XLSXTable{}}
 	x.Gather()
 	x.Place()
 	p := x.Tables["flat-substances"]
@@ -138,10 +139,17 @@ func flatPlaces(t *testing.T, d *document.Document) map[string]storedCell {
 // 1.3 % of a blend with 91 % of phenoxyethanol are 1.183 % against 1.0 % (Annex V entry 29).
 func TestFlatSheetFollows(t *testing.T) {
 	edits := []modelEdit{
-		{name: "limit", product: "heath-wash", replace: []string{"{ingredient: keeper-pe, amount: 0.9}", "{ingredient: keeper-pe, amount: 1.3}"}, typed: map[string]string{"Amount_keeper_pe": "1.3"}},
-		{name: "added", product: "heath-wash", replace: []string{"{ingredient: olive-stone, parts_per_100: 5}", "{ingredient: olive-stone, parts_per_100: 7.25}"}, typed: map[string]string{"Parts_scrub_olive_stone": "7.25"}},
-		{name: "pod", product: "body-cream", replace: []string{"mg_per_kg_bw_d: 1000", "mg_per_kg_bw_d: 37"}, typed: map[string]string{"PoD_Hydrolyzed_Oats": "37"}},
-		{name: "wax", product: "lip-balm", replace: []string{"{ingredient: beeswax, amount: 18}", "{ingredient: beeswax, amount: 11.5}"}, typed: map[string]string{"Amount_beeswax": "11.5"}},
+		{name: "limit", product: "heath-wash",
+			replace: []string{"{ingredient: keeper-pe, amount: 0.9}", "{ingredient: keeper-pe, amount: 1.3}"},
+			typed:   map[string]string{"Amount_keeper_pe": "1.3"}},
+		{name: "added", product: "heath-wash",
+			replace: []string{"{ingredient: olive-stone, parts_per_100: 5}",
+				"{ingredient: olive-stone, parts_per_100: 7.25}"}, typed: map[string]string{"Parts_scrub_olive_stone": "7.25"}},
+		{name: "pod", product: "body-cream", replace: []string{"mg_per_kg_bw_d: 1000", "mg_per_kg_bw_d: 37"},
+			typed: map[string]string{"PoD_Hydrolyzed_Oats": "37"}},
+		{name: "wax", product: "lip-balm",
+			replace: []string{"{ingredient: beeswax, amount: 18}", "{ingredient: beeswax, amount: 11.5}"},
+			typed:   map[string]string{"Amount_beeswax": "11.5"}},
 	}
 	var books []*officeBook
 	var before, after []map[string]storedCell
@@ -161,7 +169,8 @@ func TestFlatSheetFollows(t *testing.T) {
 		s := newChanceShop(uint64(100 + seed))
 		s.product(3)
 		d := pack.Build(assessMap(t, s.files))
-		s.files["products/p.yaml"] = strings.Replace(s.files["products/p.yaml"], "{slot: scent, amount: 0.8}", "{slot: scent, amount: 0.55}", 1)
+		s.files["products/p.yaml"] = strings.Replace(s.files["products/p.yaml"], "{slot: scent, amount: 0.8}",
+			"{slot: scent, amount: 0.55}", 1)
 		before = append(before, flatPlaces(t, d))
 		after = append(after, flatPlaces(t, pack.Build(assessMap(t, s.files))))
 		data := xlsxOf(t, d)
@@ -190,7 +199,8 @@ func TestFlatSheetFollows(t *testing.T) {
 				changed++
 			}
 			compared++
-			assert.False(t, differ(want.value, now), "%s: %s (%s) is %s, the program has %s", e.name, key, is.name, now, want.value)
+			assert.False(t, differ(want.value, now), "%s: %s (%s) is %s, the program has %s", e.name, key, is.name,
+				now, want.value)
 		}
 		t.Logf("%s: %d compared, %d changed, %d give way", e.name, compared, changed, gone)
 		assert.Greater(t, compared, 100, e.name)
@@ -201,7 +211,8 @@ func TestFlatSheetFollows(t *testing.T) {
 		at := before[0]["Phenoxyethanol / "+column]
 		return b.cell(t, at.sheet, at.name)
 	}
-	for b, want := range map[*officeBook][]string{books[0]: {"1.183", "1", "■ exceeded"}, books[1]: {"0.819", "1", "○ kept"}} {
+	for b, want := range map[*officeBook][]string{books[0]: {"1.183", "1", "■ exceeded"},
+		books[1]: {"0.819", "1", "○ kept"}} {
 		assert.Equal(t, want, []string{shown(b, "Highest"), shown(b, "Limit"), shown(b, "Against the limits")}, b.name)
 	}
 }
@@ -242,7 +253,8 @@ func TestNothingStaleOfASoap(t *testing.T) {
 	data := xlsxOf(t, d)
 	name := "Exposure_retention"
 	kept := &officeBook{name: "kept", data: data}
-	changed := &officeBook{name: "changed", data: typeInto(t, data, map[storedCell]string{namedCells(t, data)[name]: "0.5"})}
+	changed := &officeBook{name: "changed",
+		data: typeInto(t, data, map[storedCell]string{namedCells(t, data)[name]: "0.5"})}
 	recalculate(t, []*officeBook{kept, changed})
 	for on, rows := range changed.sheets {
 		if strings.HasPrefix(on, "Recalc") || on == "Contents" || on == "Sources" || on == "Answers" || on == "Substances" {
@@ -283,7 +295,8 @@ func TestRoomOfASoap(t *testing.T) {
 	s.soap()
 	data := xlsxOf(t, modelAlone(assessMap(t, s.files)))
 	kept := &officeBook{name: "kept", data: data}
-	over := &officeBook{name: "over", data: typeInto(t, data, (&modelEdit{content: [3]string{"Hydroxycitronellal", "fo-1", "50"}}).cells(t, data))}
+	over := &officeBook{name: "over",
+		data: typeInto(t, data, (&modelEdit{content: [3]string{"Hydroxycitronellal", "fo-1", "50"}}).cells(t, data))}
 	recalculate(t, []*officeBook{kept, over})
 	for b, want := range map[*officeBook]struct {
 		most    float64
@@ -306,9 +319,11 @@ func TestStandardFlags(t *testing.T) {
 	s.files["products/p.yaml"] = "id: p\nname: P\nrevision: 1\nproduct_type: perfume-oil\nintended_for: adults\nformula: {basis: percent, phases: [{id: A, lines: [{ingredient: base, amount: q.s.}, {ingredient: oil, amount: 12}]}]}\n"
 	data := xlsxOf(t, modelAlone(assessMap(t, s.files)))
 	kept := &officeBook{name: "kept", data: data}
-	over := &officeBook{name: "over", data: typeInto(t, data, map[storedCell]string{namedCells(t, data)["Amount_oil"]: "20"})}
+	over := &officeBook{name: "over",
+		data: typeInto(t, data, map[storedCell]string{namedCells(t, data)["Amount_oil"]: "20"})}
 	recalculate(t, []*officeBook{kept, over})
-	for b, want := range map[*officeBook][]string{kept: {"0.48", "○ kept", "same"}, over: {"0.8", "■ exceeded", "differs"}} {
+	for b, want := range map[*officeBook][]string{kept: {"0.48", "○ kept", "same"},
+		over: {"0.8", "■ exceeded", "differs"}} {
 		r := liveRow(t, b, "Recalc limits", "Citral")
 		assert.Equal(t, want, []string{r[3], r[5], r[7]}, b.name)
 	}

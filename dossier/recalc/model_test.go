@@ -69,10 +69,12 @@ func storedFormulas(t *testing.T, data []byte) []storedCell {
 	t.Helper()
 	f := openXLSX(t, data)
 	var cells []storedCell
-	unescape := strings.NewReplacer("&lt;", "<", "&gt;", ">", "&quot;", `"`, "&#34;", `"`, "&#39;", "'", "&apos;", "'", "&#xA;", "\n", "&amp;", "&")
+	unescape := strings.NewReplacer("&lt;", "<", "&gt;", ">", "&quot;", `"`, "&#34;", `"`, "&#39;", "'",
+		"&apos;", "'", "&#xA;", "\n", "&amp;", "&")
 	for i, sheet := range f.GetSheetList() {
 		text := zipped(t, data, fmt.Sprintf("xl/worksheets/sheet%d.xml", i+1))
-		require.Equal(t, strings.Count(text, "<f>"), len(storedRE.FindAllString(text, -1)), "%s: a formula without a result", sheet)
+		require.Equal(t, strings.Count(text, "<f>"), len(storedRE.FindAllString(text, -1)),
+			"%s: a formula without a result", sheet)
 		for _, m := range storedRE.FindAllStringSubmatch(text, -1) {
 			cells = append(cells, storedCell{sheet, m[1], unescape.Replace(m[2]), unescape.Replace(m[3])})
 		}
@@ -232,7 +234,8 @@ func TestModelInLibreOffice(t *testing.T) {
 		books = append(books, &officeBook{name: id, data: xlsxOf(t, pack.Build(dossiertest.Demo(t, id)))})
 	}
 	for seed := range chanceWorkshops {
-		books = append(books, &officeBook{name: fmt.Sprintf("chance-%d", seed), data: xlsxOf(t, modelAlone(assessChance(t, seed)))})
+		books = append(books, &officeBook{name: fmt.Sprintf("chance-%d", seed),
+			data: xlsxOf(t, modelAlone(assessChance(t, seed)))})
 	}
 	recalculate(t, books)
 	n := 0

@@ -62,21 +62,29 @@ type chanceShop struct {
 }
 
 // chanceSubstances are real names with their CAS numbers; the contents are not.
-var chanceSubstances = []string{"Glycerin|56-81-5", "Cetearyl Alcohol|67762-27-0", "Decyl Glucoside|68515-73-1", "Sodium Chloride|7647-14-5", "Phenoxyethanol|122-99-6",
-	"Sodium Benzoate|532-32-1", "Potassium Sorbate|24634-61-5", "Citric Acid|77-92-9", "Xanthan Gum|11138-66-2", "Tocopherol|59-02-9", "Cocamidopropyl Betaine|61789-40-0",
-	"Propylene Glycol|57-55-6", "Panthenol|81-13-0", "Urea|57-13-6", "Betaine|107-43-7", "Glyceryl Stearate|31566-31-1", "Lecithin|8002-43-5", "Sodium Lauryl Sulfate|151-21-3",
-	"Caprylic/Capric Triglyceride|73398-61-5", "Ethylhexylglycerin|70445-33-9", "Lactic Acid|50-21-5", "Squalane|111-01-3", "Inulin|9005-80-5", "Allantoin|97-59-6"}
+var chanceSubstances = []string{"Glycerin|56-81-5", "Cetearyl Alcohol|67762-27-0",
+	"Decyl Glucoside|68515-73-1", "Sodium Chloride|7647-14-5", "Phenoxyethanol|122-99-6",
+	"Sodium Benzoate|532-32-1", "Potassium Sorbate|24634-61-5", "Citric Acid|77-92-9", "Xanthan Gum|11138-66-2",
+	"Tocopherol|59-02-9", "Cocamidopropyl Betaine|61789-40-0",
+	"Propylene Glycol|57-55-6", "Panthenol|81-13-0", "Urea|57-13-6", "Betaine|107-43-7",
+	"Glyceryl Stearate|31566-31-1", "Lecithin|8002-43-5", "Sodium Lauryl Sulfate|151-21-3",
+	"Caprylic/Capric Triglyceride|73398-61-5", "Ethylhexylglycerin|70445-33-9", "Lactic Acid|50-21-5",
+	"Squalane|111-01-3", "Inulin|9005-80-5", "Allantoin|97-59-6"}
 
-var chanceAllergens = []string{"Linalool|78-70-6", "Limonene|5989-27-5", "Citral|5392-40-5", "Geraniol|106-24-1", "Citronellol|106-22-9", "Coumarin|91-64-5", "Eugenol|97-53-0",
-	"Hexyl Cinnamal|101-86-0", "Benzyl Salicylate|118-58-1", "Hydroxycitronellal|107-75-5", "Alpha-Isomethyl Ionone|127-51-5", "Vanillin|121-33-5", "Camphor|76-22-2", "Beta-Pinene|127-91-3"}
+var chanceAllergens = []string{"Linalool|78-70-6", "Limonene|5989-27-5", "Citral|5392-40-5",
+	"Geraniol|106-24-1", "Citronellol|106-22-9", "Coumarin|91-64-5", "Eugenol|97-53-0",
+	"Hexyl Cinnamal|101-86-0", "Benzyl Salicylate|118-58-1", "Hydroxycitronellal|107-75-5",
+	"Alpha-Isomethyl Ionone|127-51-5", "Vanillin|121-33-5", "Camphor|76-22-2", "Beta-Pinene|127-91-3"}
 
 var chanceTraces = []string{"Lead|7439-92-1", "Arsenic|7440-38-2", "1,4-Dioxane|123-91-1", "Decyl Alcohol|112-30-1"}
 
-var chanceTypes = []string{"shower-gel", "body-lotion", "lip-balm", "hair-spray-pump", "baby-lotion", "hand-sanitiser-cosmetic", "deodorant-stick", "toothpaste", "foot-powder", "face-cream", "bath-oil", "perfume-spray"}
+var chanceTypes = []string{"shower-gel", "body-lotion", "lip-balm", "hair-spray-pump", "baby-lotion",
+	"hand-sanitiser-cosmetic", "deodorant-stick", "toothpaste", "foot-powder", "face-cream", "bath-oil", "perfume-spray"}
 
 // newChanceShop makes one.
 func newChanceShop(seed uint64) *chanceShop {
-	s := &chanceShop{r: rand.New(rand.NewPCG(seed, 11)), files: map[string]string{"workshop.yaml": "maker: {name: Skerry Bench (invented), address: [A], country: GB}\nmarkets: [GB, EU]\n"}}
+	s := &chanceShop{r: rand.New(rand.NewPCG(seed, 11)),
+		files: map[string]string{"workshop.yaml": "maker: {name: Skerry Bench (invented), address: [A], country: GB}\nmarkets: [GB, EU]\n"}}
 	s.sheet("water", "composition: {complete: true, constituents: [{inci: Aqua, cas: 7732-18-5, pct: 100}]}\n")
 	for i := range 4 + s.r.IntN(8) {
 		s.base(fmt.Sprintf("base-%d", i))
@@ -149,7 +157,8 @@ func (s *chanceShop) base(id string) {
 	text := "composition: {complete: " + complete + ", constituents: [" + strings.Join(parts, ", ") + "]}\n"
 	if s.r.IntN(3) == 0 {
 		name, cas := split(s.some(chanceTraces, 1)[0])
-		text += fmt.Sprintf("impurities: [{name: %q, cas: %s, amount: %q}]\n", name, cas, fmt.Sprintf("<%d ppm", 1+s.r.IntN(50)))
+		text += fmt.Sprintf("impurities: [{name: %q, cas: %s, amount: %q}]\n", name, cas,
+			fmt.Sprintf("<%d ppm", 1+s.r.IntN(50)))
 	}
 	text += s.toxicology(first)
 	s.sheet(id, text)
@@ -160,11 +169,14 @@ func (s *chanceShop) toxicology(name string) string {
 	const frame = "toxicology: [{inci: %q, %s, source: invented}]\n"
 	switch s.r.IntN(6) {
 	case 0:
-		return fmt.Sprintf(frame, name, fmt.Sprintf("replaces: true, pod: {type: NOAEL, mg_per_kg_bw_d: %d}, study: oral 28 days, dermal_absorption_pct: %d, oral_absorption_pct: %d", 20+s.r.IntN(400), 1+s.r.IntN(60), 20+s.r.IntN(80)))
+		return fmt.Sprintf(frame, name,
+			fmt.Sprintf("replaces: true, pod: {type: NOAEL, mg_per_kg_bw_d: %d}, study: oral 28 days, dermal_absorption_pct: %d, oral_absorption_pct: %d", 20+s.r.IntN(400), 1+s.r.IntN(60), 20+s.r.IntN(80)))
 	case 1:
-		return fmt.Sprintf(frame, name, fmt.Sprintf("replaces: true, pod: {type: LOAEL, mg_per_kg_bw_d: %d}, study: dermal 90 days, dermal_absorption_pct: %d", 20+s.r.IntN(400), 1+s.r.IntN(60)))
+		return fmt.Sprintf(frame, name,
+			fmt.Sprintf("replaces: true, pod: {type: LOAEL, mg_per_kg_bw_d: %d}, study: dermal 90 days, dermal_absorption_pct: %d", 20+s.r.IntN(400), 1+s.r.IntN(60)))
 	case 2:
-		return fmt.Sprintf(frame, name, fmt.Sprintf("pod: {type: NOAEL, mg_per_kg_bw_d: %d}, dermal_ug_cm2: %.2f", 20+s.r.IntN(400), 0.05+s.r.Float64()))
+		return fmt.Sprintf(frame, name,
+			fmt.Sprintf("pod: {type: NOAEL, mg_per_kg_bw_d: %d}, dermal_ug_cm2: %.2f", 20+s.r.IntN(400), 0.05+s.r.Float64()))
 	}
 	return ""
 }
@@ -197,7 +209,8 @@ func (s *chanceShop) product(variants int) {
 	rest := basis == "percent" && r.IntN(3) > 0
 	lines, scent, tint := s.lines(basis, rest)
 	var b strings.Builder
-	fmt.Fprintf(&b, "id: p\nname: Product of chance\nrevision: 1\nproduct_type: %s\nmarkets: [GB, EU]\n", chanceTypes[r.IntN(len(chanceTypes))])
+	fmt.Fprintf(&b, "id: p\nname: Product of chance\nrevision: 1\nproduct_type: %s\nmarkets: [GB, EU]\n",
+		chanceTypes[r.IntN(len(chanceTypes))])
 	fmt.Fprintf(&b, "intended_for: %s\n", []string{"adults", "adults", "children-3-plus", "under-3"}[r.IntN(4)])
 	switch r.IntN(6) {
 	case 0:
@@ -261,7 +274,8 @@ func (s *chanceShop) fill() string {
 func (s *chanceShop) variant(i int) string {
 	text := fmt.Sprintf("  - id: v%d\n", i)
 	if s.r.IntN(4) == 0 {
-		text += "    then_add: [{ingredient: " + s.one(s.bases) + ", parts_per_100: " + fmt.Sprintf("%.1f", 0.5+8*s.r.Float64()) + "}"
+		text += "    then_add: [{ingredient: " + s.one(s.bases) + ", parts_per_100: " + fmt.Sprintf("%.1f",
+			0.5+8*s.r.Float64()) + "}"
 		if s.r.IntN(2) == 0 {
 			text += ", {ingredient: " + s.one(s.tints) + ", parts_per_100: 0.3}"
 		}

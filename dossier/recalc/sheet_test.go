@@ -28,7 +28,8 @@ func TestTreeRefusesBadNames(t *testing.T) {
 	for _, names := range [][2]string{{"A1", "X_1"}, {"Two words", "X_1"}, {"Same_1", "same_1"}, {"R1C1", "X_1"}} {
 		tab := &document.Table{ID: "t", SheetName: "T", Columns: []document.Column{{Head: "A"}, {Head: "B"}}}
 		tab.Add(document.IntCell(1).Named(names[0]), document.IntCell(2).Named(names[1]))
-		d := &document.Document{Title: "x", Workbook: []*document.Section{{ID: "s", Title: "S", Blocks: []document.Block{tab}}}}
+		d := &document.Document{Title: "x",
+			Workbook: []*document.Section{{ID: "s", Title: "S", Blocks: []document.Block{tab}}}}
 		require.NotEmpty(t, d.Check(), "%v", names)
 	}
 }

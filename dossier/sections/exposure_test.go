@@ -35,7 +35,9 @@ func TestLocalDosesOfEveryMarket(t *testing.T) {
 			if len(inMarkets[name]) < len(a.Markets) {
 				some++
 			}
-			assert.Equal(t, len(inMarkets[name]) < len(a.Markets), strings.HasSuffix(row.Cells[1].Text, " ("+strings.Join(inMarkets[name], ", ")+")"), "%s: %s", name, row.Cells[1].Text)
+			assert.Equal(t, len(inMarkets[name]) < len(a.Markets),
+				strings.HasSuffix(row.Cells[1].Text, " ("+strings.Join(inMarkets[name], ", ")+")"), "%s: %s", name,
+				row.Cells[1].Text)
 		}
 		assert.Len(t, names, len(inMarkets), id)
 		for name := range inMarkets {

@@ -151,7 +151,8 @@ func LawOf(t *table.Tables, name string, day exact.Date) (doc *document.Document
 		table     *document.Table
 	}{{"limits", "Limits", limits}, {"other", "Other law and opinions",
 		otherLawOf(t,
-			sub.Substance)}, {"allergens", "Declarable allergen", allergens}, {"standards", "Fragrance standards", standards}, {"toxicology", "Toxicological values", toxOf(t, sub)},
+			sub.Substance)}, {"allergens", "Declarable allergen", allergens},
+		{"standards", "Fragrance standards", standards}, {"toxicology", "Toxicological values", toxOf(t, sub)},
 		{"hazard", "Hazard classes and sensitisation", hazardOf(sub)}} {
 		d.AddSection(part.id, part.title).Add(part.table)
 		found = found || len(part.table.Rows) > 0

@@ -110,7 +110,8 @@ func limitTable(v *show.View, id, title string, wanted func(limits.LimitVerdict)
 		t.Add(document.TextCell(words.JoinNames(c.Substances)), document.TextCell(c.Row.Annex+"/"+c.Row.Entry),
 			document.TextCell(MarketsText(row.Markets)), content,
 			NumOr(c.LimitPct, "no figure").MarkedIf(c.Row.FromMemory(),
-				show.MemoryMark), show.LimitVerdict(c.Verdict), document.TextCell(c.Reason), document.TextCell(where), document.TextCell(c.Row.Key))
+				show.MemoryMark), show.LimitVerdict(c.Verdict), document.TextCell(c.Reason), document.TextCell(where),
+			document.TextCell(c.Row.Key))
 	}
 	return t
 }

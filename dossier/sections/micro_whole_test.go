@@ -31,7 +31,8 @@ func waterSaid(t *testing.T, productType, more string) string {
 	require.Len(t, w.Products, 1)
 	v := show.Show(dossier.Assess(w, w.Products[0], assess.Options{Date: 20261125, Law: table.Builtin()}), "")
 	var out strings.Builder
-	require.NoError(t, plain.Write(&out, &document.Document{Marks: show.Marks, Sections: []*document.Section{sections.MicrobiologySection(v)}}))
+	require.NoError(t, plain.Write(&out,
+		&document.Document{Marks: show.Marks, Sections: []*document.Section{sections.MicrobiologySection(v)}}))
 	return strings.Join(strings.Fields(out.String()), " ")
 }
 

@@ -26,7 +26,8 @@ func TestHostileCalendar(t *testing.T) {
 	events := 0
 	for _, text := range documenttest.Hostile {
 		p := &workshop.Product{Product: &formula.Product{ID: "tide", Name: text + "Tide"}}
-		p.Stability = []workshop.StabilityTest{{Test: "heat", TempC: &temperature, Weeks: &weeks, Pack: text, Batch: text, Started: 20261101}}
+		p.Stability = []workshop.StabilityTest{{Test: "heat", TempC: &temperature, Weeks: &weeks, Pack: text,
+			Batch: text, Started: 20261101}}
 		var b bytes.Buffer
 		require.NoError(t, WriteCalendar(&b, []*workshop.Product{p}, tables, 20261125))
 		lines := strings.Split(strings.TrimSuffix(b.String(), "\r\n"), "\r\n")

@@ -35,7 +35,8 @@ func TestAgeing(t *testing.T) {
 		temp, weeks string
 		months      float64
 	}{{"40", "13", 8.5}, {"45", "8", 7.38}, {"30", "26", 8.49}} {
-		d := stability.DurabilityOf(creamWith(t, fmt.Sprintf("  - {test: heat, temp_c: %s, pack: jar, readings: [{week: 0}, {week: %s}]}\n", c.temp, c.weeks)))
+		d := stability.DurabilityOf(creamWith(t,
+			fmt.Sprintf("  - {test: heat, temp_c: %s, pack: jar, readings: [{week: 0}, {week: %s}]}\n", c.temp, c.weeks)))
 		assert.InDelta(t, c.months, d.AgedMonths, 0.02, "%s °C", c.temp)
 		assert.Zero(t, d.RealMonths)
 		said := words.InFull([]words.Remark{{Code: "storage-supports", Values: finding.With().Those("tests", d.Support())}})
@@ -71,11 +72,13 @@ func TestStabilityFindings(t *testing.T) {
 		tests string
 		want  []string
 	}{
-		"none":           {"  []\n", []string{"no-stability"}},
-		"enough":         {"  - {test: room, temp_c: 20, pack: jar, readings: [{week: 26, ph: 5.5}]}\n", nil},
-		"too short":      {"  - {test: heat, temp_c: 40, readings: [{week: 4, ph: 5.5}]}\n", []string{"short-stability"}},
-		"outside":        {"  - {test: room, temp_c: 20, readings: [{week: 26, ph: 5}, {week: 30, ph: 6.2}]}\n", []string{"stability-outside"}},
-		"failed":         {"  - {test: room, temp_c: 20, verdict: fail, readings: [{week: 26, ph: 5.5}]}\n", []string{"stability-failed", "short-stability"}},
+		"none":      {"  []\n", []string{"no-stability"}},
+		"enough":    {"  - {test: room, temp_c: 20, pack: jar, readings: [{week: 26, ph: 5.5}]}\n", nil},
+		"too short": {"  - {test: heat, temp_c: 40, readings: [{week: 4, ph: 5.5}]}\n", []string{"short-stability"}},
+		"outside": {"  - {test: room, temp_c: 20, readings: [{week: 26, ph: 5}, {week: 30, ph: 6.2}]}\n",
+			[]string{"stability-outside"}},
+		"failed": {"  - {test: room, temp_c: 20, verdict: fail, readings: [{week: 26, ph: 5.5}]}\n",
+			[]string{"stability-failed", "short-stability"}},
 		"failed, passed": {"  - {test: room, temp_c: 20, verdict: fail, readings: [{week: 26}]}\n  - {test: room, temp_c: 20, verdict: pass, readings: [{week: 26}]}\n", nil},
 	} {
 		f := creamWith(t, c.tests)

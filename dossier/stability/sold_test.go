@@ -29,5 +29,6 @@ func TestSoldFalls(t *testing.T) {
 	fs := soldFindings(p)
 	require.Len(t, fs, 1)
 	assert.Equal(t, "70 units of duo sold by 2026-04-31, but 90 by 2026-03-31: what has been sold so far cannot become less", wordstest.Said(fs[0]).Message)
-	assert.Equal(t, "correct the line; if each counts the units since the one before, write 60, 140, 230, 300", wordstest.Said(fs[0]).Fix)
+	assert.Equal(t, "correct the line; if each counts the units since the one before, write 60, 140, 230, 300",
+		wordstest.Said(fs[0]).Fix)
 }

@@ -18,8 +18,10 @@ func TestMain(m *testing.M) { testrun.Main(m) }
 
 func TestReadLogMistakes(t *testing.T) {
 	for _, c := range []struct{ records, want string }{
-		{"microbiology: [{test: challenge, verdict: A, counts: [{organism: E. coli, day0: 1000000}]}]\n", "too high for a logarithm"},
-		{"microbiology: [{test: challenge, verdict: A, counts_in: cfu, counts: [{organism: E. coli, day0: 0}]}]\n", "below a limit of detection"},
+		{"microbiology: [{test: challenge, verdict: A, counts: [{organism: E. coli, day0: 1000000}]}]\n",
+			"too high for a logarithm"},
+		{"microbiology: [{test: challenge, verdict: A, counts_in: cfu, counts: [{organism: E. coli, day0: 0}]}]\n",
+			"below a limit of detection"},
 		{"microbiology: [{test: challenge, verdict: A, counts: [{organism: E. coli}]}]\n", "missing in this line of counts"},
 		{"sold: [{variant: none, units: 3, until: 2026-01-01}]\n", "not one of the words allowed"},
 		{"complaints: [{dated: 2026-01-01, text: x, serious: false, causality: perhaps}]\n", "not one of the words allowed"},
@@ -39,7 +41,8 @@ func TestReadLogMistakes(t *testing.T) {
 // 12 − 8 = 4; not 12 before 24, nor 8 before 10, where (8 − 4) ÷ 2 = 2.
 func TestPlannedWeeks(t *testing.T) {
 	for until, want := range map[int64][]int64{
-		10: {0, 1, 2, 4, 8, 10}, 12: {0, 1, 2, 4, 8, 12}, 13: {0, 1, 2, 4, 8, 13}, 24: {0, 1, 2, 4, 8, 12, 24}, 26: {0, 1, 2, 4, 8, 12, 26},
+		10: {0, 1, 2, 4, 8, 10}, 12: {0, 1, 2, 4, 8, 12}, 13: {0, 1, 2, 4, 8, 13}, 24: {0, 1, 2, 4, 8, 12, 24},
+		26: {0, 1, 2, 4, 8, 12, 26},
 		52: {0, 1, 2, 4, 8, 12, 25, 38, 52}, 104: {0, 1, 2, 4, 8, 12, 25, 38, 51, 64, 77, 90, 104},
 	} {
 		var weeks []exact.Num
@@ -70,5 +73,6 @@ func TestMissedReadings(t *testing.T) {
 	assert.Equal(t, whole(), missed(test, table.Builtin()), "12 stands for 10, 39 for 30")
 	test.Readings = test.Readings[2:]
 	assert.Equal(t, whole(0, 10), missed(test, table.Builtin()))
-	assert.Empty(t, missed((&workshop.StabilityTest{Weeks: &year}), table.Builtin()), "nothing is missed of a test without readings")
+	assert.Empty(t, missed((&workshop.StabilityTest{Weeks: &year}), table.Builtin()),
+		"nothing is missed of a test without readings")
 }

@@ -26,7 +26,9 @@ import (
 // November 2026.
 func logged(t testing.TB, records string) *assess.Assessment {
 	t.Helper()
-	w, fs := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{"ingredients/water.yaml": sheetFile("water", ""), "products/x.yaml": product + records}), table.Builtin())
+	w, fs := workshop.LoadFS("shop",
+		workshoptest.Folder(map[string]string{"ingredients/water.yaml": sheetFile("water", ""),
+			"products/x.yaml": product + records}), table.Builtin())
 	for _, f := range fs {
 		require.False(t, f.Unread, "%s: %s", f.Pos, wordstest.Said(f).Message)
 	}
@@ -77,14 +79,17 @@ stability:
 	assert.Equal(t, "viscosity", trends[1].Name)
 	assert.Equal(t, []float64{12000, 11500, 9000}, trends[1].Values)
 	v := show.Show(a, "")
-	require.Empty(t, (&document.Document{Marks: show.Marks, Sections: []*document.Section{stability.StabilitySection(v), stability.ChallengeSection(v), sections.EffectsSection(v)}}).Check())
+	require.Empty(t, (&document.Document{Marks: show.Marks,
+		Sections: []*document.Section{stability.StabilitySection(v), stability.ChallengeSection(v),
+			sections.EffectsSection(v)}}).Check())
 }
 
 func TestDurabilityEstimate(t *testing.T) {
 	warm := "stability: [{test: heat, temp_c: 40, readings: [{week: 0, ph: 5.5}, {week: 12, ph: 5.5}]}]\n"
 	// 12 weeks × 12/52 × 2^1.5 = 7.83 months by estimate
 	assert.Contains(t, logCodes(logged(t, warm+"durability: {pao_months: 6}\n")), "note durability-estimate")
-	assert.NotContains(t, logCodes(logged(t, warm+"durability: {pao_months: 12}\n")), "note durability-estimate", "too short is another finding")
+	assert.NotContains(t, logCodes(logged(t, warm+"durability: {pao_months: 12}\n")), "note durability-estimate",
+		"too short is another finding")
 	assert.Contains(t, lifeOf(logged(t, warm)), "7.8 months by the estimate")
 	assert.Contains(t, lifeOf(logged(t, "")), "No storage test speaks for any shelf life yet")
 }
@@ -107,8 +112,10 @@ func TestDueReadings(t *testing.T) {
 	}
 	// stability-micro.csv S6: 0, 1, 2, 4, 8, 12; then every 13 weeks
 	assert.Equal(t, []string{
-		"2026-10-19 room 1 overdue", "2026-10-26 room 2 overdue", "2026-11-09 heat 4 overdue", "2026-11-09 room 4 overdue", "2026-11-23 light 0 overdue",
-		"2026-12-07 heat 8", "2026-12-07 room 8", "2026-12-07 light 2", "2026-12-21 light 4", "2027-01-04 heat 12", "2027-01-04 room 12", "2027-04-05 room 25", "2027-07-19 room 40",
+		"2026-10-19 room 1 overdue", "2026-10-26 room 2 overdue", "2026-11-09 heat 4 overdue",
+		"2026-11-09 room 4 overdue", "2026-11-23 light 0 overdue",
+		"2026-12-07 heat 8", "2026-12-07 room 8", "2026-12-07 light 2", "2026-12-21 light 4", "2027-01-04 heat 12",
+		"2027-01-04 room 12", "2027-04-05 room 25", "2027-07-19 room 40",
 	}, got)
 	assert.Contains(t, logCodes(a), "note reading-overdue")
 }
@@ -133,7 +140,8 @@ stability: [{test: "wärme; Kästchen, über dem Ofen im Süden der Werkstatt mi
 	}
 	whole := strings.ReplaceAll(text, "\r\n ", "")
 	assert.Equal(t, 3, strings.Count(whole, "BEGIN:VEVENT"))
-	assert.Contains(t, whole, `SUMMARY:`+strings.NewReplacer(",", `\,`, ";", `\;`).Replace(a.Product.Name)+`: week 1 of wärme\; Kästchen\, über dem Ofen im Süden der Werkstatt mit langem Namen\, 40 °C`)
+	assert.Contains(t, whole, `SUMMARY:`+strings.NewReplacer(",", `\,`, ";",
+		`\;`).Replace(a.Product.Name)+`: week 1 of wärme\; Kästchen\, über dem Ofen im Süden der Werkstatt mit langem Namen\, 40 °C`)
 	assert.Contains(t, whole, `DESCRIPTION:Read: appearance\nPack: glass\, 50 ml`)
 	assert.Contains(t, whole, "DTSTART;VALUE=DATE:20261130\r\nDTEND;VALUE=DATE:20261201\r\n")
 	assert.Contains(t, whole, "UID:x-1-week-2@gallipot\r\nDTSTAMP:20261125T000000Z\r\n")
@@ -162,7 +170,8 @@ func TestMicroFindings(t *testing.T) {
 	weak := strings.Replace(mould, "day28: 3.0", "day28: 4.4", 1)
 	assert.Equal(t, []string{"stop challenge-differs"}, challenge("A", good+weak), "only B by the figures")
 	assert.Empty(t, challenge("B", good+weak))
-	assert.Equal(t, []string{"ask challenge-differs"}, challenge("A", good+strings.Replace(mould, "day28: 3.0", "day28: 3.9", 1)), "0.7 lies within the scatter")
+	assert.Equal(t, []string{"ask challenge-differs"},
+		challenge("A", good+strings.Replace(mould, "day28: 3.0", "day28: 3.9", 1)), "0.7 lies within the scatter")
 	cfu := "    counts_in: cfu\n"
 	a := logged(t, "microbiology:\n  - test: challenge\n    verdict: A\n"+cfu+"    counts:\n      - {organism: E. coli, day0: 1000000, day7: 100, day14: \"<10\", day28: \"<10\"}\n")
 	days := a.Product.Microbiology[0].Counts[0].Days
@@ -177,8 +186,10 @@ func TestEffects(t *testing.T) {
 	a := logged(t, "complaints: [{dated: 2026-11-01, text: hospital, serious: true}]\n")
 	require.Equal(t, []string{"stop serious-effect-unreported"}, logCodes(a))
 	assert.Contains(t, wordstest.Said(stability.Findings(a)[0]).Message, "overdue since 2026-11-21")
-	assert.Equal(t, []string{"note serious-effect-late"}, logCodes(logged(t, "complaints: [{dated: 2026-09-01, text: hospital, serious: true, reported: 2026-09-22}]\n")))
-	assert.Empty(t, logCodes(logged(t, "complaints: [{dated: 2026-09-01, text: hospital, serious: true, reported: 2026-09-21}]\n")))
+	assert.Equal(t, []string{"note serious-effect-late"},
+		logCodes(logged(t, "complaints: [{dated: 2026-09-01, text: hospital, serious: true, reported: 2026-09-22}]\n")))
+	assert.Empty(t, logCodes(logged(t,
+		"complaints: [{dated: 2026-09-01, text: hospital, serious: true, reported: 2026-09-21}]\n")))
 	assert.Empty(t, logCodes(logged(t, "complaints: [{dated: 2026-09-01, text: itch, serious: false}]\n")))
 
 	a = logged(t, `complaints:
@@ -195,15 +206,20 @@ sold: [{units: 4000, until: 2026-10-31}, {units: 0, until: 2026-01-31}]
 	assert.Equal(t, "nothing sold", rates.Rows[1].Cells[5].String())
 	// neither a series that falls nor one of days to come has a rate
 	for sold, want := range map[string]string{"{units: 90, until: 2026-03-31}, {units: 70, until: 2026-04-30}": "the series falls", "{units: 90, until: 2027-03-31}": "dated ahead"} {
-		for _, row := range ratesOf(t, logged(t, "complaints: [{dated: 2026-03-01, text: itch, serious: false}]\nsold: ["+sold+"]\n")).Rows {
+		for _, row := range ratesOf(t,
+			logged(t, "complaints: [{dated: 2026-03-01, text: itch, serious: false}]\nsold: ["+sold+"]\n")).Rows {
 			assert.Equal(t, want, row.Cells[5].String())
 		}
 	}
 	var text bytes.Buffer
-	require.NoError(t, plain.Write(&text, &document.Document{Marks: show.Marks, Sections: []*document.Section{sections.EffectsSection(show.Show(logged(t, "complaints: []\n"), ""))}}))
+	require.NoError(t, plain.Write(&text,
+		&document.Document{Marks: show.Marks,
+			Sections: []*document.Section{sections.EffectsSection(show.Show(logged(t, "complaints: []\n"), ""))}}))
 	assert.Contains(t, text.String(), "Nil return")
 	text.Reset()
-	require.NoError(t, plain.Write(&text, &document.Document{Marks: show.Marks, Sections: []*document.Section{sections.EffectsSection(show.Show(logged(t, ""), ""))}}))
+	require.NoError(t, plain.Write(&text,
+		&document.Document{Marks: show.Marks,
+			Sections: []*document.Section{sections.EffectsSection(show.Show(logged(t, ""), ""))}}))
 	assert.Contains(t, text.String(), "That is not a nil return")
 }
 

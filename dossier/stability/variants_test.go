@@ -43,6 +43,7 @@ func TestTestsOf(t *testing.T) {
 		}
 	}
 	assert.Equal(t, []string{"scrub"}, stability.Uncovered(a, stability.IsStorage))
-	assert.Equal(t, []string{"plain", "heather", "duo", "scrub"}, stability.Uncovered(a, func(x *stability.Tested) bool { return x.Name == "total count" }))
+	assert.Equal(t, []string{"plain", "heather", "duo", "scrub"},
+		stability.Uncovered(a, func(x *stability.Tested) bool { return x.Name == "total count" }))
 	assert.Nil(t, stability.Uncovered(a, func(*stability.Tested) bool { return false }), "no such test: asked elsewhere")
 }

@@ -63,17 +63,20 @@ func (h *history) write(name, text string) { h.files[name] = &fstest.MapFile{Dat
 func lotCode(i int) string { return fmt.Sprintf("RM-%04d", i+1) }
 
 func newHistory() *history {
-	h := &history{Rand: rand.New(rand.NewPCG(20, 11)), files: fstest.MapFS{}, expect: map[string][]string{}, sent: map[string]int{}}
+	h := &history{Rand: rand.New(rand.NewPCG(20, 11)), files: fstest.MapFS{}, expect: map[string][]string{},
+		sent: map[string]int{}}
 	h.write("workshop.yaml", "maker: {name: Skerry (invented), address: [x]}\nmarkets: [GB]\nbalance: {division_g: 0.1}\n")
 	for m := range historyMaterials {
-		h.write(fmt.Sprintf("ingredients/m%02d.yaml", m), fmt.Sprintf("id: m%02d\nname: Material %02d\ncomposition: {complete: true, constituents: [{inci: Canola Oil, pct: 100}]}\nfunctions: [emollient]\n", m, m))
+		h.write(fmt.Sprintf("ingredients/m%02d.yaml", m),
+			fmt.Sprintf("id: m%02d\nname: Material %02d\ncomposition: {complete: true, constituents: [{inci: Canola Oil, pct: 100}]}\nfunctions: [emollient]\n", m, m))
 	}
 	for p := range historyMaterials / perProduct {
 		var lines []string
 		for m := p * perProduct; m < (p+1)*perProduct; m++ {
 			lines = append(lines, fmt.Sprintf("{ingredient: m%02d, amount: 12.5}", m))
 		}
-		h.write(fmt.Sprintf("products/p%d.yaml", p), fmt.Sprintf("id: p%d\nname: Product %d\nrevision: 1\nproduct_type: body-lotion\nintended_for: adults\nformula: {basis: percent, phases: [{id: A, lines: [%s]}]}\n", p, p, strings.Join(lines, ", ")))
+		h.write(fmt.Sprintf("products/p%d.yaml", p),
+			fmt.Sprintf("id: p%d\nname: Product %d\nrevision: 1\nproduct_type: body-lotion\nintended_for: adults\nformula: {basis: percent, phases: [{id: A, lines: [%s]}]}\n", p, p, strings.Join(lines, ", ")))
 	}
 	for day := range historyDays {
 		h.day(day)
@@ -90,7 +93,8 @@ func (h *history) day(day int) {
 	for len(h.lots) < historyLots*(day+1)/historyDays+historyMaterials*boolInt(day == 0) && len(h.lots) < historyLots {
 		m := len(h.lots) % historyMaterials
 		in := int64(20_000 + h.IntN(60_000))
-		k := &kept{material: m, in: in, left: in, received: day, expiry: day + 200 + h.IntN(500), holdFrom: -1, holdTo: -1, used: map[string]int64{}}
+		k := &kept{material: m, in: in, left: in, received: day, expiry: day + 200 + h.IntN(500), holdFrom: -1,
+			holdTo: -1, used: map[string]int64{}}
 		if h.IntN(3) == 0 && day+60 < historyDays {
 			k.holdFrom = day + h.IntN(30)
 			k.holdTo = k.holdFrom + 10 + h.IntN(30)
@@ -134,8 +138,9 @@ func (h *history) makeBatch(day int) {
 	units := 20 + h.IntN(80)
 	a, b := h.IntN(units/2), h.IntN(units/2)
 	h.sent[code] = a + b
-	h.write("batches/"+code+".yaml", fmt.Sprintf("code: %s\nproduct: p%d\nrevision: 1\ndate: %s\ndivision_g: 0.1\nlines:\n%syield: {filled_units: %d}\nsent: [{to: A shop, date: %s, units: %d}, {to: A market, date: %s, units: %d}]\n",
-		code, product, date(day), strings.Join(lines, ""), units, date(day), a, date(day), b))
+	h.write("batches/"+code+".yaml",
+		fmt.Sprintf("code: %s\nproduct: p%d\nrevision: 1\ndate: %s\ndivision_g: 0.1\nlines:\n%syield: {filled_units: %d}\nsent: [{to: A shop, date: %s, units: %d}, {to: A market, date: %s, units: %d}]\n",
+			code, product, date(day), strings.Join(lines, ""), units, date(day), a, date(day), b))
 }
 
 // line weighs a material from the lot that expires first, from two where one is not
@@ -193,7 +198,8 @@ func (h *history) line(code string, day, m int) string {
 }
 
 func (h *history) writeLot(i int, k *kept) {
-	text := fmt.Sprintf("lot: %s\ningredient: m%02d\nreceived: %s\nbest_before: %s\n", lotCode(i), k.material, date(k.received), date(k.expiry))
+	text := fmt.Sprintf("lot: %s\ningredient: m%02d\nreceived: %s\nbest_before: %s\n", lotCode(i), k.material,
+		date(k.received), date(k.expiry))
 	text += "received_g: " + tenths(k.in) + "\n"
 	if k.holdFrom >= 0 {
 		text += fmt.Sprintf("holds: [{from: %s, until: %s, reason: a test}]\n", date(k.holdFrom), date(k.holdTo))
@@ -240,7 +246,8 @@ func TestTwoYears(t *testing.T) {
 		}
 		assert.Greater(t, wrong, 40, "the years hold enough that is wrong")
 		for _, code := range []string{"lot-expired", "lot-on-hold", "lot-overused", "lot-not-received"} {
-			assert.True(t, slices.ContainsFunc(slices.Collect(maps.Values(h.expect)), func(list []string) bool { return slices.Contains(list, code) }), code)
+			assert.True(t, slices.ContainsFunc(slices.Collect(maps.Values(h.expect)),
+				func(list []string) bool { return slices.Contains(list, code) }), code)
 		}
 	})
 	t.Run("what expires first is proposed first", func(t *testing.T) {

@@ -18,7 +18,8 @@ func TestBook(t *testing.T) {
 		return map[string]string{
 			"lots/O-1.yaml":    lot,
 			"batches/T-1.yaml": record("T-1", "2026-02-01", "{ingredient: oil, weighed_g: 300, lot: O-1}"),
-			"batches/T-2.yaml": record("T-2", "2026-03-01", `{ingredient: oil, lots: [{lot: o-1 , g: 250.5}, {lot: O-9, g: 10}]}`),
+			"batches/T-2.yaml": record("T-2", "2026-03-01",
+				`{ingredient: oil, lots: [{lot: o-1 , g: 250.5}, {lot: O-9, g: 10}]}`),
 		}
 	}
 	of := func(t *testing.T, lot string, day exact.Date) *Entry {
@@ -70,15 +71,18 @@ func TestBook(t *testing.T) {
 
 func TestBookUnknown(t *testing.T) {
 	w := shop(t, map[string]string{
-		"lots/O-1.yaml":    oil1,
-		"batches/T-1.yaml": record("T-1", "2026-02-01", "{ingredient: water, weighed_g: 5}, {ingredient: oil, planned_g: 300, lot: O-1}"),
-		"batches/T-2.yaml": record("T-2", "2026-03-01", "{ingredient: oil, planned_g: 300, lot: O-1}"), // planned: nothing is weighed
+		"lots/O-1.yaml": oil1,
+		"batches/T-1.yaml": record("T-1", "2026-02-01",
+			"{ingredient: water, weighed_g: 5}, {ingredient: oil, planned_g: 300, lot: O-1}"),
+		"batches/T-2.yaml": record("T-2", "2026-03-01",
+			"{ingredient: oil, planned_g: 300, lot: O-1}"), // planned: nothing is weighed
 	})
 	e := Of(w, day).Number("O-1")
 	assert.Equal(t, 1, e.Unknown, "a use without a mass is never taken as none")
 	assert.Equal(t, "at most 1000; 1 use without a mass", e.leftCell().Text)
 
-	w = shop(t, map[string]string{"lots/O-1.yaml": oil1 + "counted: [{date: 2026-02-02, g: 640}]\n", "batches/T-1.yaml": record("T-1", "2026-02-01", "{ingredient: water, weighed_g: 5}, {ingredient: oil, lot: O-1}")})
+	w = shop(t, map[string]string{"lots/O-1.yaml": oil1 + "counted: [{date: 2026-02-02, g: 640}]\n",
+		"batches/T-1.yaml": record("T-1", "2026-02-01", "{ingredient: water, weighed_g: 5}, {ingredient: oil, lot: O-1}")})
 	e = Of(w, day).Number("O-1")
 	assert.Zero(t, e.Unknown, "a count settles what was not written down")
 	assert.Equal(t, "640", e.Left.Exact())
@@ -86,7 +90,8 @@ func TestBookUnknown(t *testing.T) {
 }
 
 func TestFind(t *testing.T) {
-	w := shop(t, map[string]string{"lots/O-1.yaml": oil1, "lots/O-2.yaml": "lot: O-2\ningredient: oil\nsupplier_lot: WL 78\nreceived: 2026-01-11\nreceived_g: 10\n",
+	w := shop(t, map[string]string{"lots/O-1.yaml": oil1,
+		"lots/O-2.yaml": "lot: O-2\ningredient: oil\nsupplier_lot: WL 78\nreceived: 2026-01-11\nreceived_g: 10\n",
 		"lots/O-3.yaml": "lot: O-3\ningredient: oil\nsupplier_lot: wl 78\nreceived: 2026-01-12\nreceived_g: 10\n"})
 	b := Of(w, day)
 	for _, c := range []struct {
@@ -118,9 +123,11 @@ func TestFind(t *testing.T) {
 
 func TestPackaging(t *testing.T) {
 	w := shop(t, map[string]string{
-		"lots/P-1.yaml":    "lot: P-1\nitem: jar 120 ml\nreceived: 2026-01-10\nreceived_units: 100\n",
-		"batches/T-1.yaml": record("T-1", "2026-02-01", "{ingredient: oil, weighed_g: 300}") + "packaging: [{lot: P-1, units: 48}]\n",
-		"batches/T-2.yaml": record("T-2", "2026-03-01", "{ingredient: oil, weighed_g: 300}") + "packaging: [{lot: P-1, units: 53}]\n",
+		"lots/P-1.yaml": "lot: P-1\nitem: jar 120 ml\nreceived: 2026-01-10\nreceived_units: 100\n",
+		"batches/T-1.yaml": record("T-1", "2026-02-01",
+			"{ingredient: oil, weighed_g: 300}") + "packaging: [{lot: P-1, units: 48}]\n",
+		"batches/T-2.yaml": record("T-2", "2026-03-01",
+			"{ingredient: oil, weighed_g: 300}") + "packaging: [{lot: P-1, units: 53}]\n",
 	})
 	e := Of(w, day).Number("P-1")
 	assert.Equal(t, "101", e.Used.Exact())

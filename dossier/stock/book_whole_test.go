@@ -35,5 +35,6 @@ func TestFingerprintWithoutLots(t *testing.T) {
 	assert.Equal(t, before, fingerprint(oil+"purchase: {packs_g: [1000], lead_days: 3, by_lot: true}\nspecification: {colour: \"<2\"}\n", map[string]string{
 		"lots/O-1.yaml": "lot: O-1\ningredient: oil\nreceived: 2026-01-05\nreceived_g: 500\nprice: 3\ncounted: [{date: 2026-02-01, g: 4}]\n",
 	}))
-	assert.NotEqual(t, before, fingerprint(oil+"impurities: [{name: Lead, amount: 1 ppm}]\n", nil), "what figures rest on does")
+	assert.NotEqual(t, before, fingerprint(oil+"impurities: [{name: Lead, amount: 1 ppm}]\n", nil),
+		"what figures rest on does")
 }

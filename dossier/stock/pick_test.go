@@ -39,7 +39,8 @@ func TestFirstExpiredFirst(t *testing.T) {
 	assert.Equal(t, "60", short.Exact())
 	assert.Equal(t, "340", b.Usable("oil", day).Exact())
 	assert.Equal(t, "300", b.Barred("oil", day).Exact())
-	for code, want := range map[string]state{"A": usable, "C": noExpiry, "D": expired, "E": onHold, "F": retest, "H": usable} {
+	for code, want := range map[string]state{"A": usable, "C": noExpiry, "D": expired, "E": onHold, "F": retest,
+		"H": usable} {
 		assert.Equal(t, want, b.Number(code).StateOn(day), code)
 	}
 	assert.Equal(t, notYet, b.Number("G").StateOn(day))

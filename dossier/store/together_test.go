@@ -20,7 +20,8 @@ func TestWriteFiles(t *testing.T) {
 		what   string // part of the error; "" for none
 	}{
 		"first time": {nil, nil, map[string]string{"a.pdf": "new a", "a.xlsx": "new x"}, ""},
-		"again":      {map[string]string{"a.pdf": "old a", "a.xlsx": "old x"}, nil, map[string]string{"a.pdf": "new a", "a.xlsx": "new x"}, ""},
+		"again": {map[string]string{"a.pdf": "old a", "a.xlsx": "old x"}, nil,
+			map[string]string{"a.pdf": "new a", "a.xlsx": "new x"}, ""},
 		"PDF protected": {map[string]string{"a.pdf": "old a", "a.xlsx": "old x"}, func(t *testing.T, dir string) {
 			require.NoError(t, os.Chmod(filepath.Join(dir, "a.pdf"), 0o444))
 		}, map[string]string{"a.pdf": "old a", "a.xlsx": "old x"}, "a.pdf is write-protected"},
@@ -39,7 +40,8 @@ func TestWriteFiles(t *testing.T) {
 			if c.hinder != nil {
 				c.hinder(t, dir)
 			}
-			err := WriteFiles(NewFile{filepath.Join(dir, "a.pdf"), []byte("new a")}, NewFile{filepath.Join(dir, "a.xlsx"), []byte("new x")})
+			err := WriteFiles(NewFile{filepath.Join(dir, "a.pdf"), []byte("new a")},
+				NewFile{filepath.Join(dir, "a.xlsx"), []byte("new x")})
 			if c.what == "" {
 				require.NoError(t, err)
 			} else {

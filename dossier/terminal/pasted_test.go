@@ -11,7 +11,8 @@ import (
 
 // TestPasted: the shell gives a program the very word, whatever it holds.
 func TestPasted(t *testing.T) {
-	for _, word := range []string{"demo", "my-workshop", "Müller", "Müller & Söhne", "a b", "it's", `a"b`, "$HOME", "`id`", "a!b", "a;b", "a*b", "~x", "#x", `a\b`, "(x)", "<x>", "中", "a\nb"} {
+	for _, word := range []string{"demo", "my-workshop", "Müller", "Müller & Söhne", "a b", "it's", `a"b`,
+		"$HOME", "`id`", "a!b", "a;b", "a*b", "~x", "#x", `a\b`, "(x)", "<x>", "中", "a\nb"} {
 		out, err := exec.Command("sh", "-c", "printf %s "+pastedOn("linux", word)).Output()
 		require.NoError(t, err, word)
 		assert.Equal(t, word, string(out), word)

@@ -67,8 +67,9 @@ func TestAnalyses(t *testing.T) {
 			[]string{"Arsenic < 0.5 ppm | NMT 2ppm", "appearance statement [Conforms] | Brown liquid",
 				"pH at 25 °C = 3.62 | 4.0-6.0", "relative density = 1.198 | 1.150-1.250"},
 			[]string{"result-outside pH(25°C): 3.62 | 4.0-6.0"}},
-		{"lowest, highest and value", "Parameter        Unit        Min     Max     Value\nAcid value       mg KOH/g    12      22      23.6\n" +
-			"Lead             mg/kg               2       0.3\nMelting point    °C          68.5            70.1\n",
+		{"lowest, highest and value",
+			"Parameter        Unit        Min     Max     Value\nAcid value       mg KOH/g    12      22      23.6\n" +
+				"Lead             mg/kg               2       0.3\nMelting point    °C          68.5            70.1\n",
 			[]string{"Acid value = 23.6 mg KOH/g | 12 - 22", "Lead = 0.3 mg/kg | ≤ 2", "melting point = 70.1 °C | ≥ 68.5"},
 			[]string{"result-outside Acid value: 23.6 mg KOH/g | 12 - 22"}},
 		{"units that differ", "Test          Specification     Result\nLead          max. 0.1 mg/kg    0.000025 %\n" +
@@ -77,12 +78,15 @@ func TestAnalyses(t *testing.T) {
 			[]string{"Acid value = 0.1 mg KOH/g | NMT 0.5 mg KOH/g", "Arsenic < 2 ppm | max. 1 ppm",
 				"Lead = 0.000025 % | max. 0.1 mg/kg", "Mercury < 0.05 ppm | max. 100 µg/kg",
 				"viscosity = 310 mm²/s | 200 - 400 mPa·s"},
-			[]string{"result-outside Lead: 0.000025 % | max. 0.1 mg/kg", "result-unlike Viscosity: 310 mm²/s | 200 - 400 mPa·s",
+			[]string{"result-outside Lead: 0.000025 % | max. 0.1 mg/kg",
+				"result-unlike Viscosity: 310 mm²/s | 200 - 400 mPa·s",
 				"result-unshown Arsenic: < 2 ppm | max. 1 ppm"}},
-		{"words that say that it fails", "Test             Limits          Results\nColour           white           does not comply\n" +
-			"E. coli          absent in 1 g   detected\nSalmonella       absent in 25 g  not detected in 25 g\n" +
-			"Total plate count  max. 100 cfu/g  10 cfu/g\n",
-			[]string{"Escherichia coli statement [detected] | absent in 1 g", "Salmonella n.d. [not detected in 25 g] | absent in 25 g",
+		{"words that say that it fails",
+			"Test             Limits          Results\nColour           white           does not comply\n" +
+				"E. coli          absent in 1 g   detected\nSalmonella       absent in 25 g  not detected in 25 g\n" +
+				"Total plate count  max. 100 cfu/g  10 cfu/g\n",
+			[]string{"Escherichia coli statement [detected] | absent in 1 g",
+				"Salmonella n.d. [not detected in 25 g] | absent in 25 g",
 				"Total plate count = 10 cfu/g | max. 100 cfu/g", "colour statement [does not comply] | white"},
 			[]string{"result-outside Colour: does not comply | white", "result-outside E. coli: detected | absent in 1 g"}},
 	} {

@@ -28,7 +28,8 @@ func (s *walk) finish() {
 	switch d := &s.Out.Document; {
 	case d.Kind == "":
 		s.kindByContent()
-	case d.Kind == "statement" && len(s.Out.Composition) > max(1, len(s.Out.Impurities)): // "Composition and regulatory statement"
+	case d.Kind == "statement" && len(s.Out.Composition) > max(1, len(s.Out.Impurities)):
+		// "Composition and regulatory statement"
 		d.Kind = "composition"
 	}
 	s.passedOver()

@@ -78,7 +78,8 @@ func seed(f *testing.F, name string) string {
 }
 
 func FuzzText(f *testing.F) {
-	fuzzForm(f, "a.txt", as, "Composition\nProduct name: x\nLinalool  78-70-6  1,5 - <2 %\n", "Allergens\nCitral ...... < 0.01 %\nneral;141-27-5;0.5\nGeranial;141-27-5;0.5\na;b;c\n")
+	fuzzForm(f, "a.txt", as, "Composition\nProduct name: x\nLinalool  78-70-6  1,5 - <2 %\n",
+		"Allergens\nCitral ...... < 0.01 %\nneral;141-27-5;0.5\nGeranial;141-27-5;0.5\na;b;c\n")
 }
 
 func FuzzSeparated(f *testing.F) {
@@ -86,7 +87,8 @@ func FuzzSeparated(f *testing.F) {
 }
 
 func FuzzMail(f *testing.F) {
-	fuzzForm(f, "a.eml", as, seed(f, "orange-mail.txt"), "From: a <b@c.example>\nSubject: x\nContent-Type: text/html\n\n<p>pH 5-6</p>\n")
+	fuzzForm(f, "a.eml", as, seed(f, "orange-mail.txt"),
+		"From: a <b@c.example>\nSubject: x\nContent-Type: text/html\n\n<p>pH 5-6</p>\n")
 }
 
 func FuzzWeb(f *testing.F) {

@@ -175,7 +175,8 @@ func TestLayouts(t *testing.T) {
 		for _, x := range r.Impurities {
 			names = append(names, x.Substance)
 		}
-		require.Equal(t, []string{"Bergapten", "Chromium VI", "Ethylene glycol", "N-Nitrosodiethanolamine", "Secondary amines"}, names)
+		require.Equal(t, []string{"Bergapten", "Chromium VI", "Ethylene glycol", "N-Nitrosodiethanolamine",
+			"Secondary amines"}, names)
 	})
 	t.Run("units of pressure and length keep apart", func(t *testing.T) {
 		r := readText(t, "a.txt", "Technical data sheet\nTypical properties\nVapour pressure: 0.3 kPa\nParticle size: 12 µm\n")

@@ -357,7 +357,9 @@ func stepText(step workshop.Step) string {
 func (s *WeighSheet) endSection() *document.Section {
 	sec := &document.Section{ID: "finish", Title: "Checks, yield and release"}
 	t := &document.Table{ID: "weigh-checks", Whole: true, SheetName: "Checks",
-		Empty: "The product file has no specification, so that no check is named. Write one under specification.", Columns: []document.Column{{Head: "Done", Weight: 0.5}, {Head: "Check", Fixed: true}, {Head: "Wanted", Weight: 1.6}, {Head: "Found", Weight: 1.4}, {Head: "By"}}}
+		Empty: "The product file has no specification, so that no check is named. Write one under specification.",
+		Columns: []document.Column{{Head: "Done", Weight: 0.5}, {Head: "Check", Fixed: true},
+			{Head: "Wanted", Weight: 1.6}, {Head: "Found", Weight: 1.4}, {Head: "By"}}}
 	for _, c := range s.Checks() {
 		t.Add(document.TickCell(false), document.TextCell(words.CheckName(c.What)), show.TextOr(c.Wanted),
 			document.WriteInCell(), document.WriteInCell())

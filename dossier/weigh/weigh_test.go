@@ -16,7 +16,8 @@ import (
 )
 
 func TestParseMass(t *testing.T) {
-	for text, want := range map[string]string{"2kg": "2000", "500 g": "500", "1.5KG": "1500", "0.25 kg": "250", "12.3g": "12.3"} {
+	for text, want := range map[string]string{"2kg": "2000", "500 g": "500", "1.5KG": "1500", "0.25 kg": "250",
+		"12.3g": "12.3"} {
 		n, err := ParseMass(text)
 		require.NoError(t, err, text)
 		assert.Equal(t, want, n.Exact())
@@ -53,13 +54,18 @@ func TestCautions(t *testing.T) {
 	hot := exact.Int(70)
 
 	assert.Equal(t, []string{"H04", "H05", "H06"}, rows(of("Sodium Hydroxide", "form: solid\n"), assess.Bench{}))
-	assert.Equal(t, []string{"H04", "H05", "H06", "H07"}, rows(of("Potassium Hydroxide", "form: solid\n"), assess.Bench{Soap: true}))
-	assert.Equal(t, []string{"H01", "H02", "H03"}, rows(of("Sodium Lauryl Sulfoacetate", "form: powder\nfunctions: [foaming]\n"), assess.Bench{}))
+	assert.Equal(t, []string{"H04", "H05", "H06", "H07"},
+		rows(of("Potassium Hydroxide", "form: solid\n"), assess.Bench{Soap: true}))
+	assert.Equal(t, []string{"H01", "H02", "H03"},
+		rows(of("Sodium Lauryl Sulfoacetate", "form: powder\nfunctions: [foaming]\n"), assess.Bench{}))
 	assert.Equal(t, []string{"H01"}, rows(of("Sodium Cocoyl Isethionate", "form: solid\n"), assess.Bench{}))
 	assert.Equal(t, []string{"H03"}, rows(of("Kaolin", "form: powder\n"), assess.Bench{}))
-	assert.Equal(t, []string{"H12", "H13"}, rows(of("Butyrospermum Parkii Butter", "form: solid\n"), assess.Bench{HeatC: &hot}))
-	assert.Equal(t, []string{"H12", "H13"}, rows(of("Cetearyl Alcohol", "form: solid\nphysical: {melting_c: 52}\n"), assess.Bench{HeatC: &hot}))
-	for _, fat := range []string{"Cera Alba", "Cetearyl Alcohol", "Caprylic/Capric Triglyceride", "Petrolatum", "Helianthus Annuus Seed Oil"} { // no melting point on the sheet
+	assert.Equal(t, []string{"H12", "H13"},
+		rows(of("Butyrospermum Parkii Butter", "form: solid\n"), assess.Bench{HeatC: &hot}))
+	assert.Equal(t, []string{"H12", "H13"},
+		rows(of("Cetearyl Alcohol", "form: solid\nphysical: {melting_c: 52}\n"), assess.Bench{HeatC: &hot}))
+	for _, fat := range []string{"Cera Alba", "Cetearyl Alcohol", "Caprylic/Capric Triglyceride", "Petrolatum",
+		"Helianthus Annuus Seed Oil"} { // no melting point on the sheet
 		assert.Equal(t, []string{"H12", "H13"}, rows(of(fat, "form: solid\n"), assess.Bench{HeatC: &hot}), fat)
 	}
 	sixty, less := exact.Int(60), exact.Int(59)
@@ -69,10 +75,12 @@ func TestCautions(t *testing.T) {
 	assert.Empty(t, rows(of("Butyrospermum Parkii Butter", "form: solid\n"), assess.Bench{}))
 	assert.Equal(t, []string{"H14"}, rows(of("Aqua", "form: liquid\n"), assess.Bench{HeatC: &hot}))
 	assert.Equal(t, []string{"H03", "H15"}, rows(of("Citric Acid", "form: powder\n"), assess.Bench{}))
-	assert.Equal(t, []string{"H03", "H15", "H16"}, rows(of("Citric Acid", "form: powder\n"), assess.Bench{}, of("Sodium Bicarbonate", "form: powder\n")))
+	assert.Equal(t, []string{"H03", "H15", "H16"},
+		rows(of("Citric Acid", "form: powder\n"), assess.Bench{}, of("Sodium Bicarbonate", "form: powder\n")))
 	assert.Equal(t, []string{"H17"}, rows(of("Alcohol Denat.", "form: liquid\n"), assess.Bench{}))
 	assert.Equal(t, []string{"H17"}, rows(of("Dimethyl Ether", "form: liquid\nphysical: {flash_c: 60}\n"), assess.Bench{}))
-	assert.Equal(t, []string{"H19"}, rows(of("Phenoxyethanol", "form: liquid\nfunctions: [preservative]\n"), assess.Bench{}))
+	assert.Equal(t, []string{"H19"},
+		rows(of("Phenoxyethanol", "form: liquid\nfunctions: [preservative]\n"), assess.Bench{}))
 	assert.Equal(t, []string{"H23"}, rows(of("Butane", "form: gas\n"), assess.Bench{}))
 	assert.Equal(t, []string{"H09", "H10", "H11"}, rows("name: M\nform: liquid\nlabel_as: parfum\n", assess.Bench{}))
 }

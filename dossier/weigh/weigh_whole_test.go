@@ -79,8 +79,10 @@ func TestStagesFollowTheProcess(t *testing.T) {
 		}
 		return out
 	}
-	base := []string{"Phase A: Water and gum, heat to 40 °C", "Phase B: Surfactants, heat to 75 °C", "Phase A: Water and gum, again", "Phase C: Cool down"}
-	assert.Equal(t, append(slices.Clone(base), "Divide the base", "Violet layer", "Bronze layer", "Phase D: Scent and colour"),
+	base := []string{"Phase A: Water and gum, heat to 40 °C", "Phase B: Surfactants, heat to 75 °C",
+		"Phase A: Water and gum, again", "Phase C: Cool down"}
+	assert.Equal(t, append(slices.Clone(base), "Divide the base", "Violet layer", "Bronze layer",
+		"Phase D: Scent and colour"),
 		titles(demoSheet(t, "heath-wash", "duo", weigh.WeighOptions{BatchG: grams(t, "2kg")})))
 	assert.Equal(t, append(slices.Clone(base), "Phase D: Scent and colour", "Stir in last"),
 		titles(demoSheet(t, "heath-wash", "scrub", weigh.WeighOptions{BatchG: grams(t, "2kg")})))
@@ -130,7 +132,8 @@ func TestWeighSizes(t *testing.T) {
 func TestMissingPriceIsNamed(t *testing.T) {
 	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
 	w.Sheets["fo-gorse"].PricePerKg = nil
-	s, err := weigh.Weigh(w, dossier.Assess(w, w.Product("heath-wash"), batchOptions()), "gorse", weigh.WeighOptions{BatchG: grams(t, "2kg")})
+	s, err := weigh.Weigh(w, dossier.Assess(w, w.Product("heath-wash"), batchOptions()), "gorse",
+		weigh.WeighOptions{BatchG: grams(t, "2kg")})
 	require.NoError(t, err)
 	assert.Nil(t, s.Cost.Batch)
 	assert.Equal(t, []string{"fo-gorse"}, s.Cost.Missing)
@@ -218,7 +221,8 @@ func TestFilesOfARecord(t *testing.T) {
 	for i := range files {
 		files[i] = filepath.Base(files[i])
 	}
-	assert.Equal(t, []string{"HW261125A-weighing.pdf", "HW261125A-weighing.xlsx", "HW261125B-weighing.pdf", "HW261125B-weighing.xlsx"}, files)
+	assert.Equal(t, []string{"HW261125A-weighing.pdf", "HW261125A-weighing.xlsx", "HW261125B-weighing.pdf",
+		"HW261125B-weighing.xlsx"}, files)
 }
 
 // TestLyeStandsOnTheSheet: a soap's weighing sheet shows the lye cautions beside
@@ -248,7 +252,8 @@ func TestLyeStandsOnTheSheet(t *testing.T) {
 	assert.Equal(t, "Sodium Olivate", a.Results[0].List.Entries[0].Name)
 
 	w = shop("150")
-	s, err = weigh.Weigh(w, dossier.Assess(w, w.Product("bar"), batchOptions()), "", weigh.WeighOptions{BatchG: grams(t, "1450g")})
+	s, err = weigh.Weigh(w, dossier.Assess(w, w.Product("bar"), batchOptions()), "",
+		weigh.WeighOptions{BatchG: grams(t, "1450g")})
 	require.NoError(t, err)
 	require.True(t, s.Blocked())
 	var text bytes.Buffer
@@ -273,19 +278,22 @@ func TestSoapInPack(t *testing.T) {
 	require.Empty(t, doc.Check())
 	var text bytes.Buffer
 	require.NoError(t, plain.Write(&text, doc))
-	for _, want := range []string{"Fats and lye of the product", "What the reaction leaves in the product", "Sodium Olivate", "before fats and lye"} {
+	for _, want := range []string{"Fats and lye of the product", "What the reaction leaves in the product",
+		"Sodium Olivate", "before fats and lye"} {
 		assert.True(t, strings.Contains(text.String(), want), want)
 	}
 	r := a.Results[0]
 	assert.True(t, r.Reactions[0].FreeAlkali.IsZero())
-	assert.Equal(t, []string{"Sodium Olivate", "Aqua", "Glycerin", "Olea Europaea Fruit Oil"}, strings.Split(r.List.Line(), ", "))
+	assert.Equal(t, []string{"Sodium Olivate", "Aqua", "Glycerin", "Olea Europaea Fruit Oil"},
+		strings.Split(r.List.Line(), ", "))
 }
 
 // TestWaterIsAddedBackToWater: the words on water that is lost while heating stand
 // on the sheet of a base with a water line, and not on that of hot fat, even where
 // a watery preservative is stirred in.
 func TestWaterIsAddedBackToWater(t *testing.T) {
-	for line, said := range map[string]bool{"{ingredient: water, amount: 30}": true, "{ingredient: water, amount: 0.5}": false, "{ingredient: wax, amount: 20}": false} {
+	for line, said := range map[string]bool{"{ingredient: water, amount: 30}": true,
+		"{ingredient: water, amount: 0.5}": false, "{ingredient: wax, amount: 20}": false} {
 		w, fs := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{
 			"workshop.yaml":          "maker: {name: M, address: [A]}\nmarkets: [GB]\nbalance: {division_g: 0.1}\n",
 			"ingredients/water.yaml": sheetFile("water", ""),
@@ -296,7 +304,8 @@ func TestWaterIsAddedBackToWater(t *testing.T) {
 				"\n        - {slot: colour, amount: 1}\nvariants:\n  - id: duo\n    portions:\n      - {name: one, share: 50, fill: {colour: mica}}\n      - {name: two, share: 50}\n",
 		}), table.Builtin())
 		require.Empty(t, fs)
-		s, err := weigh.Weigh(w, dossier.Assess(w, w.Product("balm"), batchOptions()), "duo", weigh.WeighOptions{BatchG: grams(t, "1kg")})
+		s, err := weigh.Weigh(w, dossier.Assess(w, w.Product("balm"), batchOptions()), "duo",
+			weigh.WeighOptions{BatchG: grams(t, "1kg")})
 		require.NoError(t, err)
 		var text bytes.Buffer
 		require.NoError(t, plain.Write(&text, s.Document()))
@@ -350,7 +359,8 @@ func hasLines(sec *document.Section) bool {
 // it: below 100 divisions of the coarse one (facts.csv, balance-good-load), 10 g at
 // 0.1 g, as far as the fine one takes it.
 func TestWhichBalanceInWords(t *testing.T) {
-	for most, want := range map[string]string{"200g": "steps of 0.1 g, masses below 10 g in steps of 0.01 g", "5g": "steps of 0.1 g, masses up to 5 g in steps of 0.01 g"} {
+	for most, want := range map[string]string{"200g": "steps of 0.1 g, masses below 10 g in steps of 0.01 g",
+		"5g": "steps of 0.1 g, masses up to 5 g in steps of 0.01 g"} {
 		s := demoSheet(t, "heath-wash", "gorse", weigh.WeighOptions{BatchG: grams(t, "2kg")})
 		s.Balance.DivisionG, s.Balance.FineG, s.Balance.FineMaxG = *grams(t, "0.1g"), grams(t, "0.01g"), grams(t, most)
 		assert.Equal(t, want, s.BalanceText())

@@ -11,7 +11,8 @@ func TestLists(t *testing.T) {
 		words   []string
 		and, or string
 	}{
-		{nil, "", ""}, {[]string{"a"}, "a", "a"}, {[]string{"a", "b"}, "a and b", "a or b"}, {[]string{"a", "b", "c"}, "a, b and c", "a, b or c"},
+		{nil, "", ""}, {[]string{"a"}, "a", "a"}, {[]string{"a", "b"}, "a and b", "a or b"},
+		{[]string{"a", "b", "c"}, "a, b and c", "a, b or c"},
 	} {
 		assert.Equal(t, c.and, and(c.words))
 		assert.Equal(t, c.or, or(c.words))

@@ -11,7 +11,8 @@ import (
 )
 
 func TestPatterns(t *testing.T) {
-	v := finding.With().Name("a", "Aqua").Names("list", []string{"x", "y", "z"}).Names("one", []string{"x"}).Count("n", 1).Count("many", 3).
+	v := finding.With().Name("a", "Aqua").Names("list", []string{"x", "y", "z"}).Names("one",
+		[]string{"x"}).Count("n", 1).Count("many", 3).
 		Num("limit", exact.Frac(109876, 100000), "%", finding.FourDown).Day("day", 20260301)
 	for _, c := range []struct{ name, text, want string }{
 		{"a name", "{a} is", "Aqua is"},
@@ -47,7 +48,8 @@ func TestPatterns(t *testing.T) {
 
 func TestPatternsRefused(t *testing.T) {
 	for text, want := range map[string]string{
-		"{a": "a brace is not closed", "a}": "a brace is closed that was not opened", "[{a}": "a bracket is not closed", "a]": "a bracket is closed that was not opened",
+		"{a": "a brace is not closed", "a}": "a brace is closed that was not opened",
+		"[{a}": "a bracket is not closed", "a]": "a bracket is closed that was not opened",
 		"{}": "braces name no value", "{a as}": "says nothing about a value", "[a]": "names no value", "[]": "names no value",
 	} {
 		_, err := readPattern(text)

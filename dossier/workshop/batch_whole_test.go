@@ -141,28 +141,38 @@ func TestReviewFindsWhatWentWrong(t *testing.T) {
 		name, of, to string
 		want         string
 	}{
-		{"preservative three times", "ingredient: keeper-pe, phase: \"C\", planned_g: 26.4, weighed_g: 26.4", "ingredient: keeper-pe, phase: \"C\", planned_g: 26.4, weighed_g: 79.2", "stop over-limit"},
-		{"preservative 1 % off", "planned_g: 26.4, weighed_g: 26.4", "planned_g: 26.4, weighed_g: 26.7", "ask batch-off-plan"},
-		{"with a reason", "planned_g: 26.4, weighed_g: 26.4", "reason: spilt a drop, planned_g: 26.4, weighed_g: 26.7", "note batch-off-plan"},
+		{"preservative three times", "ingredient: keeper-pe, phase: \"C\", planned_g: 26.4, weighed_g: 26.4",
+			"ingredient: keeper-pe, phase: \"C\", planned_g: 26.4, weighed_g: 79.2", "stop over-limit"},
+		{"preservative 1 % off", "planned_g: 26.4, weighed_g: 26.4", "planned_g: 26.4, weighed_g: 26.7",
+			"ask batch-off-plan"},
+		{"with a reason", "planned_g: 26.4, weighed_g: 26.4",
+			"reason: spilt a drop, planned_g: 26.4, weighed_g: 26.7", "note batch-off-plan"},
 		{"mass forgotten", "weighed_g: 26.4", "weighed_g: ", "ask batch-incomplete"},
 		{"lot forgotten", "lot: RM-0001", "lot: ", "ask batch-incomplete"},
 		{"lot past its date", "lot: RM-0001, best_before: ", "lot: RM-0001, best_before: 2026-11-24", "stop lot-expired"},
 		{"lot good to the day", "lot: RM-0001, best_before: ", "lot: RM-0001, best_before: 2026-11-25", ""},
 		{"another material", "{ingredient: citric-acid", "{ingredient: cetyl-alcohol", "ask batch-unplanned"},
-		{"pH out", `{what: pH, wanted: "4.8-5.2", found: 5.0, ok: true`, `{what: pH, wanted: "4.8-5.2", found: 5.4, ok: `, "stop batch-check-failed"},
+		{"pH out", `{what: pH, wanted: "4.8-5.2", found: 5.0, ok: true`,
+			`{what: pH, wanted: "4.8-5.2", found: 5.4, ok: `, "stop batch-check-failed"},
 		{"pH without a figure", `found: 5.0, ok: true`, `found: as wanted, ok: true`, "ask batch-check-uncompared"},
 		{"looks wrong", `found: as wanted, ok: true`, `found: grainy, ok: false`, "stop batch-check-failed"},
 		{"much is gone", "filled_units: 23, filled_g: 2775", "filled_units: 20, filled_g: 2405", "ask batch-yield"},
-		{"much is gone, with a reason", "filled_units: 23, filled_g: 2775", "filled_units: 20, filled_g: 2405, reason: a jar fell", "note batch-yield"},
+		{"much is gone, with a reason", "filled_units: 23, filled_g: 2775",
+			"filled_units: 20, filled_g: 2405, reason: a jar fell", "note batch-yield"},
 		{"thin packs", "filled_units: 23, filled_g: 2775", "filled_units: 23, filled_g: 2755", "ask batch-underfilled"},
-		{"released too early", "release: {decision: , by: , date: }", "release: {decision: released, by: I. Nobody}", "stop batch-released-open"},
-		{"rejected", "release: {decision: , by: , date: }", "release: {decision: rejected, by: I. Nobody, date: 2026-11-25}", ""},
-		{"decided on tomorrow", "release: {decision: , by: , date: }", "release: {decision: rejected, by: I. Nobody, date: 2026-11-26}", "ask batch-dates"},
-		{"decided on before it was made", "release: {decision: , by: , date: }", "release: {decision: rejected, by: I. Nobody, date: 2026-11-24}", "stop batch-dates"},
+		{"released too early", "release: {decision: , by: , date: }",
+			"release: {decision: released, by: I. Nobody}", "stop batch-released-open"},
+		{"rejected", "release: {decision: , by: , date: }",
+			"release: {decision: rejected, by: I. Nobody, date: 2026-11-25}", ""},
+		{"decided on tomorrow", "release: {decision: , by: , date: }",
+			"release: {decision: rejected, by: I. Nobody, date: 2026-11-26}", "ask batch-dates"},
+		{"decided on before it was made", "release: {decision: , by: , date: }",
+			"release: {decision: rejected, by: I. Nobody, date: 2026-11-24}", "stop batch-dates"},
 		{"sent before it was made", "sent: []", "sent: [{to: Shop, date: 2026-11-24, units: 2}]", "stop batch-dates"},
 		{"sent tomorrow", "sent: []", "sent: [{to: Shop, date: 2026-11-26, units: 2}]", "ask batch-dates"},
 		{"more sent than filled", "sent: []", "sent: [{to: Shop, units: 20}, {to: Stall, units: 4}]", "stop batch-sent"},
-		{"all sent", "sent: []", "sent: [{to: Shop, units: 20}, {to: Stall, units: 3}]", ""}, // 23 filled and 1 kept beside them
+		{"all sent", "sent: []", "sent: [{to: Shop, units: 20}, {to: Stall, units: 3}]",
+			""}, // 23 filled and 1 kept beside them
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			hit := false
@@ -219,10 +229,13 @@ func TestMadeAgainstAnotherRevision(t *testing.T) {
 	s, err := weigh.Weigh(w, a, "gorse", weigh.WeighOptions{Jars: 24, LossPct: exact.Int(2), Code: "T1"})
 	require.NoError(t, err)
 	b := filledIn(t, s, func(line string) string {
-		return strings.Replace(strings.Replace(line, "revision: 2", "revision: 1", 1), "  - {ingredient: citric-acid", "  - {ingredient: cetyl-alcohol, weighed_g: 1, lot: X}\n  - {ingredient: cetyl-alcohol", 1)
+		return strings.Replace(strings.Replace(line, "revision: 2", "revision: 1", 1),
+			"  - {ingredient: citric-acid",
+			"  - {ingredient: cetyl-alcohol, weighed_g: 1, lot: X}\n  - {ingredient: cetyl-alcohol", 1)
 	})
 	for _, f := range batch.Review(w, b, a).Findings {
-		assert.NotContains(t, []string{"batch-unplanned", "batch-line-missing"}, f.Code, "an old record is not held to a new formula")
+		assert.NotContains(t, []string{"batch-unplanned", "batch-line-missing"}, f.Code,
+			"an old record is not held to a new formula")
 	}
 }
 
@@ -268,7 +281,8 @@ func twoYears(t testing.TB) (fstest.MapFS, map[string]bool) {
 		date := exact.Date(20241125).AddDays(day)
 		var b strings.Builder
 		fmt.Fprintf(&b, "code: %s\nproduct: heath-wash\nvariant: %s\nrevision: 2\ndate: %s\nmade_by: I. Nobody\nlines:\n", code, []string{"plain", "heather", "gorse"}[n%3], date)
-		for k, id := range []string{"water", "glycerin", "xanthan", "phytate-50", "betaine-30", "isethionate-flakes", "glucoside-50", "citric-acid", "keeper-pe", "keeper-bs", "fo-gorse", "mica-bronze"} {
+		for k, id := range []string{"water", "glycerin", "xanthan", "phytate-50", "betaine-30",
+			"isethionate-flakes", "glucoside-50", "citric-acid", "keeper-pe", "keeper-bs", "fo-gorse", "mica-bronze"} {
 			lot := fmt.Sprintf("LOT-%04d", k*1000+n/(k+3))
 			if lot == "LOT-2100" {
 				with[code] = true
@@ -315,7 +329,9 @@ func TestRecallOfTwoYears(t *testing.T) {
 	}
 	var table, list bytes.Buffer
 	require.NoError(t, plain.Write(&table, trace.Document(w, 20261125)))
-	assert.Contains(t, table.String(), fmt.Sprintf("%d batches, %d packs filled, %d kept as a sample, %d recorded as sent, %d left", len(with), 24*len(with), len(with), 20*len(with), 4*len(with)))
+	assert.Contains(t, table.String(),
+		fmt.Sprintf("%d batches, %d packs filled, %d kept as a sample, %d recorded as sent, %d left", len(with),
+			24*len(with), len(with), 20*len(with), 4*len(with)))
 	require.NoError(t, trace.WriteCSV(&list))
 	rows, err := csv.NewReader(bytes.NewReader(list.Bytes())).ReadAll()
 	require.NoError(t, err)

@@ -26,7 +26,8 @@ func TestReadDecisions(t *testing.T) {
 	t.Run("whole", func(t *testing.T) {
 		list, codes := read("decisions:\n  - {code: open-order, subject: A, variant: [moor, dune], market: GB, values: v12, decision: yes and no, by: B, date: 2026-01-02, until: 2027-01-02}\n", []string{"moor", "dune"})
 		assert.Empty(t, codes)
-		assert.Equal(t, []Decision{{Code: "open-order", Subject: "A", Variants: []string{"moor", "dune"}, Markets: []string{"GB"}, Values: "v12", Text: "yes and no", By: "B",
+		assert.Equal(t, []Decision{{Code: "open-order", Subject: "A", Variants: []string{"moor", "dune"},
+			Markets: []string{"GB"}, Values: "v12", Text: "yes and no", By: "B",
 			Date: 20260102, Until: 20270102, Pos: exact.Pos{File: "products/tide.yaml", Line: 2, Col: 12, Len: 10}}}, list)
 	})
 	t.Run("what is missing", func(t *testing.T) {

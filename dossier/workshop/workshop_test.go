@@ -45,41 +45,58 @@ func TestLoadFindings(t *testing.T) {
 		{"nothing wrong", map[string]string{"ingredients/water.yaml": water, "products/x.yaml": product}, "", ""},
 		{"empty workshop", nil, "", ""},
 		{"sheets by the other ending", map[string]string{"ingredients/water.yml": water, "products/x.yml": product}, "", ""},
-		{"unknown ingredient", map[string]string{"ingredients/watre.yaml": sheetFile("watre", ""), "products/x.yaml": product},
+		{"unknown ingredient", map[string]string{"ingredients/watre.yaml": sheetFile("watre", ""),
+			"products/x.yaml": product},
 			"products/x.yaml:11:24 unknown-ingredient `water`", "write watre, or write the sheet ingredients/water.yaml"},
 		{"unknown ingredients in a variant", map[string]string{"ingredients/water.yaml": water,
 			"products/x.yaml": product + "variants: [{id: a, fill: {scent: oil}, then_add: [{ingredient: sand, parts_per_100: 1}]}, {id: b, portions: [{share: 100, fill: {scent: [{ingredient: gum, share: 100}]}}]}]\n"},
 			"products/x.yaml:13:34 unknown-ingredient `oil`\nproducts/x.yaml:13:64 unknown-ingredient `sand`\nproducts/x.yaml:13:151 unknown-ingredient `gum`", "ingredients/oil.yaml"},
-		{"a broken sheet is one finding, not two", map[string]string{"ingredients/water.yaml": "id: [\n", "products/x.yaml": product},
+		{"a broken sheet is one finding, not two",
+			map[string]string{"ingredients/water.yaml": "id: [\n", "products/x.yaml": product},
 			"ingredients/water.yaml:1:5 yaml-syntax `[`", "write ]"},
 		{"one id in two files", map[string]string{"ingredients/water.yaml": water, "ingredients/water.yml": water},
 			"ingredients/water.yml:1:5 duplicate-id `water`", "keep one"},
-		{"one product in two files", map[string]string{"ingredients/water.yaml": water, "products/x.yaml": product, "products/x.yml": product},
+		{"one product in two files", map[string]string{"ingredients/water.yaml": water, "products/x.yaml": product,
+			"products/x.yml": product},
 			"products/x.yml:1:5 duplicate-id `x`", "keep one"},
-		{"paper missing", map[string]string{"ingredients/water.yaml": sheetFile("water", "documents: [{kind: sds, file: evidence/w.pdf}]\n"), "evidence/v.pdf": ""},
+		{"paper missing", map[string]string{"ingredients/water.yaml": sheetFile("water",
+			"documents: [{kind: sds, file: evidence/w.pdf}]\n"), "evidence/v.pdf": ""},
 			"ingredients/water.yaml:4:31 evidence-missing `evidence/w.pdf`", "put the file there"},
-		{"paper by another ending", map[string]string{"ingredients/water.yaml": sheetFile("water", "documents: [{kind: sds, file: evidence/W_1.PDF}]\n"), "evidence/w-1.pdf": ""},
+		{"paper by another ending", map[string]string{"ingredients/water.yaml": sheetFile("water",
+			"documents: [{kind: sds, file: evidence/W_1.PDF}]\n"), "evidence/w-1.pdf": ""},
 			"ingredients/water.yaml:4:31 evidence-missing `evidence/W_1.PDF`", "write evidence/w-1.pdf"},
-		{"paper above the folder", map[string]string{"ingredients/water.yaml": sheetFile("water", "documents: [{kind: sds, file: ../w.pdf}]\n")},
+		{"paper above the folder", map[string]string{"ingredients/water.yaml": sheetFile("water",
+			"documents: [{kind: sds, file: ../w.pdf}]\n")},
 			"ingredients/water.yaml:4:31 evidence-outside `../w.pdf`", "evidence/"},
-		{"paper by its full path", map[string]string{"ingredients/water.yaml": sheetFile("water", "documents: [{kind: sds, file: /home/w.pdf}]\n")},
+		{"paper by its full path", map[string]string{"ingredients/water.yaml": sheetFile("water",
+			"documents: [{kind: sds, file: /home/w.pdf}]\n")},
 			"ingredients/water.yaml:4:31 evidence-outside `/home/w.pdf`", "evidence/"},
-		{"paper in the other notation", map[string]string{"ingredients/water.yaml": sheetFile("water", "documents: [{kind: sds, file: 'evidence\\w.pdf'}]\n"), "evidence/w.pdf": ""},
+		{"paper in the other notation",
+			map[string]string{"ingredients/water.yaml": sheetFile("water",
+				"documents: [{kind: sds, file: 'evidence\\w.pdf'}]\n"), "evidence/w.pdf": ""},
 			"ingredients/water.yaml:4:31 evidence-outside `'evidence\\w.pdf'`", "write evidence/w.pdf"},
-		{"paper that is a folder", map[string]string{"ingredients/water.yaml": sheetFile("water", "documents: [{kind: sds, file: evidence}]\n"), "evidence/w.pdf": ""},
+		{"paper that is a folder", map[string]string{"ingredients/water.yaml": sheetFile("water",
+			"documents: [{kind: sds, file: evidence}]\n"), "evidence/w.pdf": ""},
 			"ingredients/water.yaml:4:31 evidence-missing `evidence`", "name the file itself"},
-		{"paper of no bytes", map[string]string{"ingredients/water.yaml": sheetFile("water", "documents: [{kind: sds, file: evidence/w.pdf}]\n"), "evidence/w.pdf": ""},
+		{"paper of no bytes", map[string]string{"ingredients/water.yaml": sheetFile("water",
+			"documents: [{kind: sds, file: evidence/w.pdf}]\n"), "evidence/w.pdf": ""},
 			"ingredients/water.yaml:4:31 evidence-missing `evidence/w.pdf`", "copy it here again"},
 		{"papers of a product", map[string]string{"ingredients/water.yaml": water, "products/x.yaml": product +
 			"low_risk: {reason: dry, evidence: evidence/a.pdf}\nmicrobiology: [{test: count, file: evidence/b.pdf}]\nstability: [{test: heat, file: evidence/c.pdf}]\ndocuments: [{kind: gmp, file: evidence/d.pdf}]\n"},
 			"products/x.yaml:13:35 evidence-missing `evidence/a.pdf`\nproducts/x.yaml:14:16 evidence-missing `{test: count, file: evidence/b.pdf}`\n" +
 				"products/x.yaml:15:13 evidence-missing `{test: heat, file: evidence/c.pdf}`\nproducts/x.yaml:16:31 evidence-missing `evidence/d.pdf`", "put the file there"},
-		{"folder misspelt", map[string]string{"ingredient/water.yaml": water}, "ingredient file-ignored ``", "rename it to ingredients"},
+		{"folder misspelt", map[string]string{"ingredient/water.yaml": water}, "ingredient file-ignored ``",
+			"rename it to ingredients"},
 		{"product beside workshop.yaml", map[string]string{"x.yaml": product}, "x.yaml file-ignored ``", "products/"},
-		{"sheets in a folder of their own", map[string]string{"ingredients/oils/olive.yaml": water}, "ingredients/oils file-ignored ``", "up into ingredients/"},
-		{"a product with .txt behind its name", map[string]string{"products/x.yaml.txt": product}, "products/x.yaml.txt unreadable-file ``", "rename it to x.yaml"},
-		{"a sheet as text", map[string]string{"ingredients/oil.txt": water}, "ingredients/oil.txt unreadable-file ``", "rename it to oil.yaml"},
-		{"other files are left alone", map[string]string{"README.txt": "x", "ingredients/notes.txt": "x", "ingredients/.water.yaml.swp": "x", "out/x.yaml": "x", ".git/config": "x"}, "", ""},
+		{"sheets in a folder of their own", map[string]string{"ingredients/oils/olive.yaml": water},
+			"ingredients/oils file-ignored ``", "up into ingredients/"},
+		{"a product with .txt behind its name", map[string]string{"products/x.yaml.txt": product},
+			"products/x.yaml.txt unreadable-file ``", "rename it to x.yaml"},
+		{"a sheet as text", map[string]string{"ingredients/oil.txt": water},
+			"ingredients/oil.txt unreadable-file ``", "rename it to oil.yaml"},
+		{"other files are left alone",
+			map[string]string{"README.txt": "x", "ingredients/notes.txt": "x", "ingredients/.water.yaml.swp": "x",
+				"out/x.yaml": "x", ".git/config": "x"}, "", ""},
 		{"all findings of all files", many, strings.Join(manyWant, "\n"), "the keys are"},
 	}
 	for _, c := range cases {
@@ -100,11 +117,16 @@ func TestWorkshopFile(t *testing.T) {
 		{"maker left out", "markets: [GB]\n", "1:1 missing-key `markets`", "add maker"},
 		{"market left out", "maker: {name: M, address: [A]}\n", "1:1 missing-key `maker`", "markets: [GB]"},
 		{"market in lower case", "maker: {name: M, address: [A]}\nmarkets: [gb]\n", "2:11 bad-choice `gb`", "write GB"},
-		{"person for an unknown market", workshoptest.File + "responsible_person: {UK: {name: R, address: [A]}}\n", "3:22 unknown-key `UK`", "GB, EU, NI"},
-		{"country in words", "maker: {name: M, address: [A], country: Wales}\nmarkets: [GB]\n", "1:41 bad-country `Wales`", "two capital letters"},
-		{"country by its other letters", "maker: {name: M, address: [A], country: UK}\nmarkets: [GB]\n", "1:41 bad-country `UK`", "write country: GB"},
-		{"address as text", "maker: {name: M, address: Shore Road}\nmarkets: [GB]\n", "1:27 wrong-type `Shore Road`", "write address: [Shore Road]"},
-		{"balance without division", workshoptest.File + "balance: {division: 0.1}\n", "3:10 missing-key `{division: 0.1}`\n3:11 unknown-key `division`", "division_g: 0.1"},
+		{"person for an unknown market", workshoptest.File + "responsible_person: {UK: {name: R, address: [A]}}\n",
+			"3:22 unknown-key `UK`", "GB, EU, NI"},
+		{"country in words", "maker: {name: M, address: [A], country: Wales}\nmarkets: [GB]\n",
+			"1:41 bad-country `Wales`", "two capital letters"},
+		{"country by its other letters", "maker: {name: M, address: [A], country: UK}\nmarkets: [GB]\n",
+			"1:41 bad-country `UK`", "write country: GB"},
+		{"address as text", "maker: {name: M, address: Shore Road}\nmarkets: [GB]\n",
+			"1:27 wrong-type `Shore Road`", "write address: [Shore Road]"},
+		{"balance without division", workshoptest.File + "balance: {division: 0.1}\n",
+			"3:10 missing-key `{division: 0.1}`\n3:11 unknown-key `division`", "division_g: 0.1"},
 		{"years", workshoptest.File + "evidence_years: 0\n", "3:17 bad-number `0`", "whole number"},
 		{"broken", "maker: {name: M\nmarkets: [GB]\n", "1:8 yaml-syntax `{name: M`", "write }"},
 	} {
@@ -155,7 +177,8 @@ func TestLoadKeepsInside(t *testing.T) {
 	write(filepath.Join(dir, "evidence", "real.pdf"), "x")
 	write(filepath.Join(dir, "ingredients", "water.yaml"), sheetFile("water",
 		"documents: [{kind: sds, file: evidence/link.pdf}, {kind: coa, file: evidence/inside.pdf}, {kind: other, file: evidence/out/secret.pdf}]\n"))
-	if err := os.Symlink(filepath.Join(outside, "secret.yaml"), filepath.Join(dir, "ingredients", "secret.yaml")); err != nil {
+	if err := os.Symlink(filepath.Join(outside, "secret.yaml"),
+		filepath.Join(dir, "ingredients", "secret.yaml")); err != nil {
 		t.Skip("no links on this system")
 	}
 	require.NoError(t, os.Symlink(filepath.Join(outside, "secret.pdf"), filepath.Join(dir, "evidence", "link.pdf")))
@@ -187,7 +210,8 @@ func TestLoadKeepsWhatItRead(t *testing.T) {
 		"ingredients/b.yaml": sheetFile("b", ""), "ingredients/a.yml": sheetFile("a", ""),
 		"products/z.yaml": strings.Replace(product, "id: x", "id: z", 1), "products/x.yaml": product,
 		"ingredients/water.yaml": sheetFile("water", ""),
-		"batches/2026-01.yaml":   "code: 2026-01\nproduct: x\ndate: 2026-01-05\nlines: [{ingredient: water}]\n", "limits/own.csv": limitColumns, "limits/notes.txt": "x",
+		"batches/2026-01.yaml":   "code: 2026-01\nproduct: x\ndate: 2026-01-05\nlines: [{ingredient: water}]\n",
+		"limits/own.csv":         limitColumns, "limits/notes.txt": "x",
 	}), table.Builtin())
 	require.Empty(t, fs)
 	assert.Equal(t, []string{"a", "b", "water"}, w.SheetIDs())
@@ -217,7 +241,8 @@ func TestDemoReads(t *testing.T) {
 	for _, f := range fs {
 		got = append(got, f.Pos.File+" "+f.Code)
 	}
-	assert.Equal(t, []string{"ingredients/phytate-50.yaml evidence-missing", "ingredients/rapeseed-oil.yaml evidence-missing"}, got)
+	assert.Equal(t, []string{"ingredients/phytate-50.yaml evidence-missing",
+		"ingredients/rapeseed-oil.yaml evidence-missing"}, got)
 	assert.Len(t, w.Products, 4)
 	assert.True(t, w.Invented)
 }

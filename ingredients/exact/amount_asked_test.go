@@ -37,7 +37,8 @@ func TestAsked(t *testing.T) {
 		assert.Equal(t, fix, e.Fix, text)
 		assert.Contains(t, e.What, text)
 	}
-	for text, want := range map[string]string{"0.125 ppm": "0.0000125", "1250.125 ppm": "0.1250125", "1.25 ppm": "0.000125", "1.2500 ppm": "0.000125",
+	for text, want := range map[string]string{"0.125 ppm": "0.0000125", "1250.125 ppm": "0.1250125",
+		"1.25 ppm": "0.000125", "1.2500 ppm": "0.000125",
 		"1.250": "1.25", "1.250 %": "1.25", "12.500 - 15.250 % w/w": "15.25", "1250 ppm": "0.125"} {
 		a, err := ParseAmount(text)
 		require.NoError(t, err, text)

@@ -164,8 +164,10 @@ func TestRange(t *testing.T) {
 // FuzzParseAmount: what parses is a content, and its bounds print back to the
 // same amount.
 func FuzzParseAmount(f *testing.F) {
-	for _, s := range []string{"12", "10-15", "<0.1", ">=60", "120 ppm", "120 mg/kg", "q.s.", "12 %", "15-10", "-1", "trace", "1,5", "", "–", "<", "0-0", "≤1",
-		">= 60 - < 75 %", ">60<75", "60 to 75", "60 %-75 % (w/w)", "max. 75", "min 60", "up to 5 ppm", "“60-75”", "~70", "5,0-9,0", "1,000 ppm", "5 ppm-0.1 %", "nil", "to 100"} {
+	for _, s := range []string{"12", "10-15", "<0.1", ">=60", "120 ppm", "120 mg/kg", "q.s.", "12 %", "15-10",
+		"-1", "trace", "1,5", "", "–", "<", "0-0", "≤1",
+		">= 60 - < 75 %", ">60<75", "60 to 75", "60 %-75 % (w/w)", "max. 75", "min 60", "up to 5 ppm",
+		"“60-75”", "~70", "5,0-9,0", "1,000 ppm", "5 ppm-0.1 %", "nil", "to 100"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
@@ -191,7 +193,8 @@ func FuzzParseAmount(f *testing.F) {
 
 // An assay is counted to 100; more than an assay can be is an error still.
 func TestAssay(t *testing.T) {
-	for text, want := range map[string][2]string{"99-100.5": {"99", "99.5"}, "99.0 - 101.0 %": {"99", "99.5"}, "98 to 102": {"98", "99"}, "95-105": {"95", "97.5"}} {
+	for text, want := range map[string][2]string{"99-100.5": {"99", "99.5"}, "99.0 - 101.0 %": {"99", "99.5"},
+		"98 to 102": {"98", "99"}, "95-105": {"95", "97.5"}} {
 		a, err := ParseAmount(text)
 		require.NoError(t, err, text)
 		assert.True(t, a.Assay, text)
@@ -223,7 +226,8 @@ func TestAmountsOfTwoParts(t *testing.T) {
 }
 
 func TestTwoWays(t *testing.T) {
-	for typed, want := range map[string]bool{"1,250": true, " 12,500 ": true, "0,125": false, "1,25": false, "1.250": false, "": false, "a,123": true} {
+	for typed, want := range map[string]bool{"1,250": true, " 12,500 ": true, "0,125": false, "1,25": false,
+		"1.250": false, "": false, "a,123": true} {
 		assert.Equal(t, want, TwoWays(typed), typed)
 	}
 }

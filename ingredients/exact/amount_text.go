@@ -173,7 +173,8 @@ func Unquoted(s string) (string, bool) {
 	if len(r) < 2 {
 		return s, false
 	}
-	closing := map[rune]string{'"': `"`, '\'': "'", '“': "”", '„': "“”", '‘': "’", '‚': "‘’", '«': "»", '»': "«",
+	closing := map[rune]string{'"': `"`, '\'': "'", '“': "”", '„': "“”", '‘': "’", '‚': "‘’",
+		'«': "»", '»': "«",
 		'”': "”", '’': "’"}[r[0]]
 	if closing == "" || !strings.ContainsRune(closing, r[len(r)-1]) {
 		return s, false

@@ -21,7 +21,8 @@ func TestCheckCAS(t *testing.T) {
 	for _, cas := range []string{"107-07-4", "7732-18-4", "7723-18-5", "58-80-2", "58-08-1"} {
 		assert.ErrorContains(t, CheckCAS(cas), "check digit", cas)
 	}
-	for _, cas := range []string{"", "7732185", "7732-18", "7732-18-55", "7-18-5", "12345678-18-5", "7732-1-5", "7732-18-5 ", "7732-1a-5", "７７３２-18-5", "--"} {
+	for _, cas := range []string{"", "7732185", "7732-18", "7732-18-55", "7-18-5", "12345678-18-5", "7732-1-5",
+		"7732-18-5 ", "7732-1a-5", "７７３２-18-5", "--"} {
 		assert.ErrorContains(t, CheckCAS(cas), "is not a CAS number", cas)
 	}
 }
@@ -34,7 +35,8 @@ func TestCheckCASFindsEveryWrongCheckDigit(t *testing.T) {
 }
 
 func TestCheckEC(t *testing.T) {
-	for ec, name := range map[string]string{"231-791-2": "water", "200-362-1": "caffeine", "200-001-8": "formaldehyde", "200-578-6": "ethanol"} {
+	for ec, name := range map[string]string{"231-791-2": "water", "200-362-1": "caffeine",
+		"200-001-8": "formaldehyde", "200-578-6": "ethanol"} {
 		assert.NoError(t, CheckEC(ec), name+": EC inventory (from memory)")
 	}
 	for _, ec := range []string{"231-791-3", "231-719-2", "200-362-2"} {
@@ -48,7 +50,8 @@ func TestCheckEC(t *testing.T) {
 // FuzzCheckNumbers: a CAS or EC number that is accepted is refused as soon as its
 // check digit is another.
 func FuzzCheckNumbers(f *testing.F) {
-	for _, s := range []string{"7732-18-5", "50-00-0", "231-791-2", "7732-18-4", "7732185", "1-1-1", "٧٧٣٢-١٨-٥", "--", ""} {
+	for _, s := range []string{"7732-18-5", "50-00-0", "231-791-2", "7732-18-4", "7732185", "1-1-1",
+		"٧٧٣٢-١٨-٥", "--", ""} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {

@@ -23,7 +23,8 @@ func TestDate(t *testing.T) {
 	assert.Equal(t, d, DateOf(time.Date(2024, 2, 29, 23, 59, 0, 0, time.FixedZone("", 3600))))
 	assert.True(t, Date(0).IsZero())
 	assert.Equal(t, "", Date(0).String())
-	for _, text := range []string{"", "2023-02-29", "2024-13-01", "2024-00-10", "2024-1-1", "24-01-01", "31.12.2024", "2024-01-01T00:00", "2024/01/01", "today"} {
+	for _, text := range []string{"", "2023-02-29", "2024-13-01", "2024-00-10", "2024-1-1", "24-01-01",
+		"31.12.2024", "2024-01-01T00:00", "2024/01/01", "today"} {
 		_, err := ParseDate(text)
 		assert.ErrorContains(t, err, "YYYY-MM-DD", text)
 	}
@@ -40,7 +41,8 @@ func TestDateAsText(t *testing.T) {
 
 // FuzzParseDate: what parses is a day of the calendar and prints back as typed.
 func FuzzParseDate(f *testing.F) {
-	for _, s := range []string{"2026-03-31", "2024-02-29", "2023-02-29", "0001-01-01", "9999-12-31", "0000-00-00", "2026-3-1", "26-03-01", "2026-03-31T00:00", "+2026-01-01", ""} {
+	for _, s := range []string{"2026-03-31", "2024-02-29", "2023-02-29", "0001-01-01", "9999-12-31",
+		"0000-00-00", "2026-3-1", "26-03-01", "2026-03-31T00:00", "+2026-01-01", ""} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {

@@ -33,7 +33,8 @@ func TestNumDecimalSumsAreExact(t *testing.T) {
 }
 
 // edges are the places where two int64 stop being enough.
-var edges = []int64{0, 1, -1, 2, 3, 10, 100, 10_000, math.MaxInt32, math.MinInt32, 1 << 31, 1 << 32, 3037000499, 3037000500,
+var edges = []int64{0, 1, -1, 2, 3, 10, 100, 10_000, math.MaxInt32, math.MinInt32, 1 << 31, 1 << 32,
+	3037000499, 3037000500,
 	math.MaxInt64, math.MaxInt64 - 1, math.MinInt64, math.MinInt64 + 1, 999_999_999_999_999}
 
 func randomNum(r *rand.Rand) (Num, *big.Rat) {
@@ -75,7 +76,8 @@ func TestNumAgreesWithBigRat(t *testing.T) {
 		b, rb := randomNum(r)
 		check := func(name string, got Num, want *big.Rat) {
 			t.Helper()
-			require.Zero(t, got.rat().Cmp(want), "%s %s %s: got %s, want %s", ra.RatString(), name, rb.RatString(), got, want.RatString())
+			require.Zero(t, got.rat().Cmp(want), "%s %s %s: got %s, want %s", ra.RatString(), name, rb.RatString(),
+				got, want.RatString())
 			invariant(t, got)
 		}
 		check("itself", a, ra)
@@ -148,9 +150,12 @@ func TestParseNum(t *testing.T) {
 		assert.True(t, n.Equal(want), text)
 	}
 	for text, fix := range map[string]string{
-		"": "plain decimal", "-": "plain decimal", "+1": "plain decimal", ".5": "plain decimal", "5.": "plain decimal", "1e3": "plain decimal",
-		"0x10": "plain decimal", "1_000": "plain decimal", "NaN": "plain decimal", "Inf": "plain decimal", "١٢": "plain decimal", "--1": "plain decimal",
-		"1 000": "write 1000", "1,5": "write 1.5", "1,000,000": "write 1000000", "1234567890123456": "round it", "1.2.3": "plain decimal",
+		"": "plain decimal", "-": "plain decimal", "+1": "plain decimal", ".5": "plain decimal",
+		"5.": "plain decimal", "1e3": "plain decimal",
+		"0x10": "plain decimal", "1_000": "plain decimal", "NaN": "plain decimal", "Inf": "plain decimal",
+		"١٢": "plain decimal", "--1": "plain decimal",
+		"1 000": "write 1000", "1,5": "write 1.5", "1,000,000": "write 1000000", "1234567890123456": "round it",
+		"1.2.3": "plain decimal",
 	} {
 		_, err := ParseNum(text)
 		var v *ValueError
@@ -164,7 +169,8 @@ func TestParseNum(t *testing.T) {
 // FuzzParseNum: what parses prints back and reads the same, and equals what
 // math/big makes of it.
 func FuzzParseNum(f *testing.F) {
-	for _, s := range []string{"0", "12", "0.5", "-3.25", "007", "999999999999999", "0.00000000000001", "1,5", "1e3", "", ".", "-", strings.Repeat("9", 30)} {
+	for _, s := range []string{"0", "12", "0.5", "-3.25", "007", "999999999999999", "0.00000000000001", "1,5",
+		"1e3", "", ".", "-", strings.Repeat("9", 30)} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
@@ -254,7 +260,8 @@ func TestFloor(t *testing.T) {
 	for _, c := range []struct {
 		n    Num
 		want string
-	}{{Frac(7, 2), "3"}, {Int(3), "3"}, {Num{}, "0"}, {Frac(-1, 3), "-1"}, {Int(-2), "-2"}, {Frac(999_999_999_999_999, 1000), "999999999999"}} {
+	}{{Frac(7, 2), "3"}, {Int(3), "3"}, {Num{}, "0"}, {Frac(-1, 3), "-1"}, {Int(-2), "-2"},
+		{Frac(999_999_999_999_999, 1000), "999999999999"}} {
 		require.Equal(t, c.want, c.n.Floor().Exact(), c.n.Exact())
 	}
 	huge := Int(1 << 62).Mul(Int(1 << 62)).Add(Frac(1, 2))

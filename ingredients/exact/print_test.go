@@ -46,7 +46,8 @@ func TestNumPrinted(t *testing.T) {
 func TestBigNumbersInPrint(t *testing.T) {
 	ten20, _ := new(big.Int).SetString("100000000000000000000", 10)
 	three := big.NewInt(3)
-	large, small := FromRat(new(big.Rat).SetFrac(ten20, three)), FromRat(new(big.Rat).SetFrac(big.NewInt(1), new(big.Int).Mul(ten20, three)))
+	large, small := FromRat(new(big.Rat).SetFrac(ten20, three)),
+		FromRat(new(big.Rat).SetFrac(big.NewInt(1), new(big.Int).Mul(ten20, three)))
 	assert.Equal(t, "33333333333333333333", large.Sig(4))
 	assert.Equal(t, "33333333333333333333.33", large.Fixed(2))
 	assert.Equal(t, "-33333333333333333333", large.Neg().Sig(4))
@@ -58,7 +59,9 @@ func TestBigNumbersInPrint(t *testing.T) {
 	assert.Equal(t, "0.3333333333333333333", Frac(1, 3).Fixed(19))
 	assert.Equal(t, "0.33333333333333333333", Frac(1, 3).Fixed(20))
 	// 18446744073709551615.5 would round to 2^64, which no uint64 holds
-	assert.Equal(t, "18446744073709551616", FromRat(new(big.Rat).SetFrac(new(big.Int).Add(new(big.Int).Lsh(big.NewInt(1), 65), big.NewInt(-1)), big.NewInt(2))).Fixed(0))
+	assert.Equal(t, "18446744073709551616",
+		FromRat(new(big.Rat).SetFrac(new(big.Int).Add(new(big.Int).Lsh(big.NewInt(1), 65), big.NewInt(-1)),
+			big.NewInt(2))).Fixed(0))
 }
 
 // Printing has a short way for numbers that fit; math/big is the reference.

@@ -11,11 +11,14 @@ import (
 
 // What is empty is left out; what is there comes in the order given.
 func TestValuesLeaveOutWhatIsEmpty(t *testing.T) {
-	v := With().Name("name", "").Quote("quote", "").Day("day", 0).At("at", exact.Pos{}).Term("term", "", nil).Flag(false, "flag").Figure("figure", "", "%").
-		MaybeNum("num", nil, "%", AsIs).Names("names", nil).Quotes("quotes", []string{""}).Those("those", nil).Source("source", nil)
+	v := With().Name("name", "").Quote("quote", "").Day("day", 0).At("at", exact.Pos{}).Term("term", "",
+		nil).Flag(false, "flag").Figure("figure", "", "%").
+		MaybeNum("num", nil, "%", AsIs).Names("names", nil).Quotes("quotes", []string{""}).Those("those",
+		nil).Source("source", nil)
 	assert.Empty(t, v)
 	n := exact.Int(2)
-	v = With().Name("name", "a").Flag(true, "flag").MaybeNum("num", &n, "%", AsIs).Names("names", []string{"b", "c"}).Count("count", 0).Day("day", 20260301)
+	v = With().Name("name", "a").Flag(true, "flag").MaybeNum("num", &n, "%", AsIs).Names("names",
+		[]string{"b", "c"}).Count("count", 0).Day("day", 20260301)
 	var names []string
 	for _, x := range v {
 		names = append(names, x.Name)
@@ -32,7 +35,8 @@ func TestValuesLeaveOutWhatIsEmpty(t *testing.T) {
 func TestRounding(t *testing.T) {
 	n, err := exact.ParseNum("1.09876")
 	require.NoError(t, err)
-	for r, want := range map[Rounding]string{AsIs: "1.09876", FourDigits: "1.099", ThreeDigits: "1.1", FourDown: "1.098", ThreeDown: "1.09", OneDecimal: "1.1"} {
+	for r, want := range map[Rounding]string{AsIs: "1.09876", FourDigits: "1.099", ThreeDigits: "1.1",
+		FourDown: "1.098", ThreeDown: "1.09", OneDecimal: "1.1"} {
 		assert.Equal(t, want, r.Of(n), "%d", r)
 	}
 }

@@ -69,7 +69,8 @@ func TestPacked(t *testing.T) {
 		require.NoError(t, os.WriteFile("data/inventory.bin", made, 0o644))
 		return
 	}
-	require.True(t, packed == string(made), "data/inventory.bin is not what the tables make: run UPDATE=1 go test ./ingredients/inventory")
+	require.True(t, packed == string(made),
+		"data/inventory.bin is not what the tables make: run UPDATE=1 go test ./ingredients/inventory")
 }
 
 // The counts are those of data/README.md, made when the tables were compiled.
@@ -183,7 +184,8 @@ func TestOpenRefuses(t *testing.T) {
 }
 
 func TestPackRefuses(t *testing.T) {
-	const names, synonyms = "inci,cas,ec,functions,annex_refs,updated,note\nAQUA,,,,,2026-07,\n", "inci,synonym,kind,source,seen,note\n"
+	const names, synonyms = "inci,cas,ec,functions,annex_refs,updated,note\nAQUA,,,,,2026-07,\n",
+		"inci,synonym,kind,source,seen,note\n"
 	for name, c := range map[string]struct{ names, synonyms string }{
 		"other columns":     {"inci,cas\nAQUA,\n", synonyms},
 		"no such substance": {names, synonyms + "WATER,Eau,chemical,x,seen,\n"},

@@ -107,9 +107,11 @@ func plainDistance(a, b []byte) int {
 }
 
 func TestNearest(t *testing.T) {
-	l := listOf(t, "Urea", "Mica", "Glycerin", "Citric Acid", "Sodium Citrate", "Stearic Acid", "Aqua", "Zinc Oxide", "Tin Oxide", "Cetyl Alcohol")
+	l := listOf(t, "Urea", "Mica", "Glycerin", "Citric Acid", "Sodium Citrate", "Stearic Acid", "Aqua",
+		"Zinc Oxide", "Tin Oxide", "Cetyl Alcohol")
 	for _, c := range []struct{ asked, want string }{
-		{"Ruea", "Urea"}, {"Mcia", "Mica"}, {"Glycerinn", "Glycerin"}, {"Cirtic Acid", "Citric Acid"}, {"Acid citric", "Citric Acid"},
+		{"Ruea", "Urea"}, {"Mcia", "Mica"}, {"Glycerinn", "Glycerin"}, {"Cirtic Acid", "Citric Acid"},
+		{"Acid citric", "Citric Acid"},
 		{"Tn Oxide", "Tin Oxide"}, {"Cetylalcohl", "Cetyl Alcohol"},
 	} {
 		hits := l.Nearest(c.asked, 1)

@@ -129,7 +129,8 @@ func TestCustomaryNamesTable(t *testing.T) {
 	rows := customaryRows(t)
 	require.GreaterOrEqual(t, len(rows), 500, "the least that was asked for")
 	kinds := []string{
-		"common", "plant", "chemical", "perfumery", "colour", "abbreviation", "E number", "law", "pair", "American", "mixture",
+		"common", "plant", "chemical", "perfumery", "colour", "abbreviation", "E number", "law", "pair", "American",
+		"mixture",
 	}
 	scopes := []string{
 		"prohibited", "allergen", "restricted", "preservative", "UV filter", "colour",

@@ -39,8 +39,10 @@ func TestFitsEntry(t *testing.T) {
 // over the printed names of the tables of law and of the inventory both ways agree.
 func TestMayBePlant(t *testing.T) {
 	r := resolver(t)
-	names := []string{"Oil, rose", "ROSE OIL.", "rose.oil", "Rose (x)(y)oil", "Röse Oil", "Rose oïl", "rose-oil", "(Rose) Oil", "oil",
-		strings.Repeat("a", 40) + " oil", "rose " + strings.Repeat("o", 40), "", "...", "Rose oil*", "rose (oil)", "Clove leaves."}
+	names := []string{"Oil, rose", "ROSE OIL.", "rose.oil", "Rose (x)(y)oil", "Röse Oil", "Rose oïl",
+		"rose-oil", "(Rose) Oil", "oil",
+		strings.Repeat("a", 40) + " oil", "rose " + strings.Repeat("o", 40), "", "...", "Rose oil*", "rose (oil)",
+		"Clove leaves."}
 	for _, file := range []string{"limits.csv", "allergens.csv"} {
 		data, err := os.ReadFile(filepath.Join("..", "..", "calc", "law", "data", file))
 		require.NoError(t, err)

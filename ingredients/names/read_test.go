@@ -56,7 +56,9 @@ func lossless(t *testing.T, printed string) {
 }
 
 func FuzzRead(f *testing.F) {
-	for _, s := range []string{"Aqua (Water)", "A (and) B", "((((", "a)b(c", "（水）", "\xff(\xfe)", "1,2,3", "nano", "(nano)", "d-", "99 %", "CI 77891", "A / B; C, D & E + F and G", "()", "( )", "50-00-0 50-00-0 50-00-0", "INCI: A, CAS 50-00-0", "1. A – B"} {
+	for _, s := range []string{"Aqua (Water)", "A (and) B", "((((", "a)b(c", "（水）", "\xff(\xfe)", "1,2,3",
+		"nano", "(nano)", "d-", "99 %", "CI 77891", "A / B; C, D & E + F and G", "()", "( )",
+		"50-00-0 50-00-0 50-00-0", "INCI: A, CAS 50-00-0", "1. A – B"} {
 		f.Add(s)
 	}
 	r := resolver(f)

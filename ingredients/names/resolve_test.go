@@ -44,8 +44,10 @@ func TestResolve(t *testing.T) {
 		{"Cocos Nucifera (Coconut) Oil", "Cocos Nucifera Oil", ""},
 		{"Lavandula Angustifolia (Lavender) Flower Oil*", "Lavandula Angustifolia Flower Oil", ""},
 		{"Phenoxyethanol (and) Ethylhexylglycerin", "Phenoxyethanol|Ethylhexylglycerin", "name-several"},
-		{"Methylchloroisothiazolinone & Methylisothiazolinone", "Methylchloroisothiazolinone|Methylisothiazolinone", "name-several"},
-		{"Caprylic/Capric Triglyceride (and) Hydrogenated Lecithin", "Caprylic/Capric Triglyceride|Hydrogenated Lecithin", "name-several"},
+		{"Methylchloroisothiazolinone & Methylisothiazolinone", "Methylchloroisothiazolinone|Methylisothiazolinone",
+			"name-several"},
+		{"Caprylic/Capric Triglyceride (and) Hydrogenated Lecithin",
+			"Caprylic/Capric Triglyceride|Hydrogenated Lecithin", "name-several"},
 		{"Aqua (MIT)", "Aqua", "bracket-contradicts"},
 		{"AQUA (MIT)", "Aqua", "bracket-contradicts"},
 		{"Aqua + MIT + Glycerin", "Aqua|Methylisothiazolinone|Glycerin", "name-several"},
@@ -135,7 +137,8 @@ func TestHidden(t *testing.T) {
 
 func TestNano(t *testing.T) {
 	r := resolver(t)
-	for _, printed := range []string{"Zinc Oxide (nano)", "Zinc Oxide [nano]", "Nano Zinc Oxide", "Zinc Oxide nano", "zinc oxide (NANO)", "Zinc Oxide (nano) 99 %", "Zinc Oxide 99 % (nano)"} {
+	for _, printed := range []string{"Zinc Oxide (nano)", "Zinc Oxide [nano]", "Nano Zinc Oxide",
+		"Zinc Oxide nano", "zinc oxide (NANO)", "Zinc Oxide (nano) 99 %", "Zinc Oxide 99 % (nano)"} {
 		n := r.Resolve(printed, "", "").First()
 		require.True(t, n.Nano, printed)
 		require.Equal(t, "Zinc Oxide", n.Name, printed)
@@ -196,7 +199,8 @@ func TestCustomaryPacked(t *testing.T) {
 	if os.Getenv("UPDATE") == "1" {
 		require.NoError(t, os.WriteFile("data/customary.bin", made, 0o644))
 	} else {
-		require.True(t, customaryPacked == string(made), "data/customary.bin is not what the table makes: run UPDATE=1 go test ./ingredients/names")
+		require.True(t, customaryPacked == string(made),
+			"data/customary.bin is not what the table makes: run UPDATE=1 go test ./ingredients/names")
 	}
 	_, err = packCustomary([]byte("name,inci\n"))
 	require.Error(t, err)

@@ -45,7 +45,8 @@ func TestSalts(t *testing.T) {
 		require.Contains(t, of, c.of, c.printed)
 	}
 	for printed, name := range map[string]string{"Zinksulfat": "Zinc Sulfate", "Zinksulfat Heptahydrat": "Zinc Sulfate",
-		"Natriumbenzoat": "Sodium Benzoate", "Calciumpantothenat": "Calcium Pantothenate", "Magnesiumchlorid": "Magnesium Chloride"} {
+		"Natriumbenzoat": "Sodium Benzoate", "Calciumpantothenat": "Calcium Pantothenate",
+		"Magnesiumchlorid": "Magnesium Chloride"} {
 		require.Equal(t, name, r.Resolve(printed, "", "").First().Name)
 	}
 	for _, printed := range []string{"Acetamide MEA", "Ammonium Laureth-9 Sulfate", "Sodium Chloride", "Nickel Sulfate",

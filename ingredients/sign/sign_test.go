@@ -17,9 +17,11 @@ func TestInvisible(t *testing.T) {
 		"Khmer inherent vowel": 0x17B4, "Mongolian selector": 0x180B, "Mongolian vowel separator": 0x180E,
 		"zero-width space": 0x200B, "zero-width non-joiner": 0x200C, "zero-width joiner": 0x200D,
 		"left-to-right mark": 0x200E, "right-to-left override": 0x202E, "word joiner": 0x2060, "invisible times": 0x2062,
-		"right-to-left isolate": 0x2067, "deprecated shaping": 0x206F, "Hangul filler": 0x3164, "variation selector 16": 0xFE0F,
-		"byte order mark": 0xFEFF, "halfwidth Hangul filler": 0xFFA0, "annotation anchor": 0xFFF9, "shorthand overlap": 0x1BCA0,
-		"musical beam": 0x1D173, "language tag": 0xE0001, "tag letter": 0xE0061, "variation selector 17": 0xE0100,
+		"right-to-left isolate": 0x2067, "deprecated shaping": 0x206F, "Hangul filler": 0x3164,
+		"variation selector 16": 0xFE0F,
+		"byte order mark":       0xFEFF, "halfwidth Hangul filler": 0xFFA0, "annotation anchor": 0xFFF9,
+		"shorthand overlap": 0x1BCA0,
+		"musical beam":      0x1D173, "language tag": 0xE0001, "tag letter": 0xE0061, "variation selector 17": 0xE0100,
 		"blank braille cell": 0x2800,
 	} {
 		assert.True(t, Invisible(r), name)

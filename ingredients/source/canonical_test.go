@@ -22,7 +22,8 @@ func TestKeptSource(t *testing.T) {
 	kept.Release()
 	assert.Equal(t, want, string(kept.Canonical("skip")))
 	assert.Equal(t, `{"a": ~, }`, string(NewSource("a.yaml", []byte("a:\n")).Canonical()))
-	assert.Equal(t, "a: [", string(NewSource("a.yaml", []byte("a: [")).Canonical()), "what does not parse stands for itself")
+	assert.Equal(t, "a: [", string(NewSource("a.yaml", []byte("a: [")).Canonical()),
+		"what does not parse stands for itself")
 }
 
 // TestCanonicalLeavesOut: keys and keys of groups are left out, and a group that

@@ -9,7 +9,8 @@ import (
 // FuzzSource: whatever stands in a file, reading it ends, every finding has a place
 // inside the file, and no text that is read holds a character that none can hold.
 func FuzzSource(f *testing.F) {
-	for _, text := range []string{"id: a\nname: b\n", "a: \"\\e[31m\"\n", "a: [1, 2\n", "a: {b: 0,5}\n", "\ufeffa: 1\r\n", "a: |\n  x\n", "? x\n: y\n", "a: &b 1\nc: *b\n", "- a: x: y\n", "a: 'x\n", "\xff\xfea\x00"} {
+	for _, text := range []string{"id: a\nname: b\n", "a: \"\\e[31m\"\n", "a: [1, 2\n", "a: {b: 0,5}\n",
+		"\ufeffa: 1\r\n", "a: |\n  x\n", "? x\n: y\n", "a: &b 1\nc: *b\n", "- a: x: y\n", "a: 'x\n", "\xff\xfea\x00"} {
 		f.Add([]byte(text))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {

@@ -27,7 +27,8 @@ func TestSyntaxFindings(t *testing.T) {
 		{"tab", "a:\n\tb: 1\n", "2:1 yaml-syntax `\t`", "spaces"},
 		{"quote not closed", "a: \"x\nb: 2\nc: 3\n", "1:4 yaml-syntax `\"x`", "close it"},
 		{"quote not closed at the end", "a: 1\nb: \"x", "2:4 yaml-syntax `\"x`", "close it"},
-		{"quote not closed in a group", "l:\n  - {a: \"x, b: 1}\n  - {a: y, b: 1}\nc: 1\n", "2:9 yaml-syntax `\"x, b: 1}`", "close it"},
+		{"quote not closed in a group", "l:\n  - {a: \"x, b: 1}\n  - {a: y, b: 1}\nc: 1\n",
+			"2:9 yaml-syntax `\"x, b: 1}`", "close it"},
 		{"apostrophe inside quotes", "a: 'it's'\n", "1:8 yaml-syntax `s'`", "double quotes"},
 		{"text behind quotes", "a: \"x\" y\n", "1:8 yaml-syntax `y`", "double quotes"},
 		{"backslash", "a: \"C:\\docs\"\n", "1:7 yaml-syntax `\\d`", "write /"},
@@ -63,7 +64,8 @@ func TestSyntaxFindings(t *testing.T) {
 		{"Windows letter", "a: \xa35\n", "1:4 bad-character `\ufffd`", "UTF-8"},
 		{"UTF-16", "\xff\xfea\x00", "1:1 bad-character `\ufffd`", "UTF-8"},
 		{"zero-width space", "a: x\u200by\nb: 1\n", "1:5 bad-character `\ufffd`", "copied"},
-		{"too deep", "a: " + strings.Repeat("[", 40) + strings.Repeat("]", 40) + "\n", "1:35 too-deep `[[[[[[[[[]]]]]]]]]`", "bracket"},
+		{"too deep", "a: " + strings.Repeat("[", 40) + strings.Repeat("]", 40) + "\n",
+			"1:35 too-deep `[[[[[[[[[]]]]]]]]]`", "bracket"},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {

@@ -7,7 +7,8 @@ import (
 )
 
 func TestBlankKeysOfAForm(t *testing.T) {
-	r := NewReader(NewSource("form.yaml", []byte("lines:\n  - {ingredient: water, weighed_g: , lot: }\n  - {ingredient: oil, weighed_g: 12.5, lot: \"\"}\nby:\nplace: home\n")))
+	r := NewReader(NewSource("form.yaml",
+		[]byte("lines:\n  - {ingredient: water, weighed_g: , lot: }\n  - {ingredient: oil, weighed_g: 12.5, lot: \"\"}\nby:\nplace: home\n")))
 	m, ok := r.Root("form")
 	require.True(t, ok)
 	var got []string

@@ -73,7 +73,8 @@ func TestExcerpt(t *testing.T) {
 		{"behind the end", exact.Pos{Line: 1, Col: 30}, "\ta:\t£5 é", "\t  \t    ^"},
 		{"control characters do not reach the terminal", exact.Pos{Line: 2, Col: 2}, "b\ufffd[31m: 1", " ^"},
 		{"long line, start", exact.Pos{Line: 3, Col: 1, Len: 6}, long[:100] + "…", "^^^^^^"},
-		{"long line, middle", exact.Pos{Line: 3, Col: 101, Len: 3}, "…" + long[60:160] + "…", strings.Repeat(" ", 41) + "^^^"},
+		{"long line, middle", exact.Pos{Line: 3, Col: 101, Len: 3}, "…" + long[60:160] + "…",
+			strings.Repeat(" ", 41) + "^^^"},
 		{"long line, end", exact.Pos{Line: 3, Col: 210}, "…" + long[169:], strings.Repeat(" ", 41) + "^"},
 		{"no such line", exact.Pos{Line: 9, Col: 1}, "", ""},
 		{"no place", exact.Pos{}, "", ""},
@@ -88,5 +89,6 @@ func TestExcerpt(t *testing.T) {
 
 func TestLinesOfASource(t *testing.T) {
 	s := NewSource("a.yaml", []byte("\ufeffa: 1\r\nb: 2\rc: 3\n"))
-	assert.Equal(t, []string{"", "a: 1", "b: 2", "c: 3", ""}, []string{s.Line(0), s.Line(1), s.Line(2), s.Line(3), s.Line(4)})
+	assert.Equal(t, []string{"", "a: 1", "b: 2", "c: 3", ""},
+		[]string{s.Line(0), s.Line(1), s.Line(2), s.Line(3), s.Line(4)})
 }

@@ -10,7 +10,8 @@ func TestNearest(t *testing.T) {
 	keys := []string{"ingredient", "amount", "slot", "supplier", "composition", "body_area"}
 	for word, want := range map[string]string{
 		"ammount": "amount", "amuont": "amount", "Amount": "amount", "amounts": "amount",
-		"ingredeint": "ingredient", "ingrediant": "ingredient", "solt": "slot", "suplier": "supplier", "body-area": "body_area", "body area": "body_area",
+		"ingredeint": "ingredient", "ingrediant": "ingredient", "solt": "slot", "suplier": "supplier",
+		"body-area": "body_area", "body area": "body_area",
 		"compostion": "composition", "zzz": "", "": "", "x": "", "colour": "",
 	} {
 		assert.Equal(t, want, Nearest(word, keys), word)

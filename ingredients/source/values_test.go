@@ -53,11 +53,14 @@ func readSample(src *Source) (got map[string]string, fs []finding.Finding) {
 
 func TestValueFindings(t *testing.T) {
 	cases := []struct{ name, text, want, fix string }{
-		{"unknown key, all of them", "nmae: x\ncolour: y\n", "1:1 unknown-key `nmae`\n2:1 unknown-key `colour`", "write name"},
+		{"unknown key, all of them", "nmae: x\ncolour: y\n", "1:1 unknown-key `nmae`\n2:1 unknown-key `colour`",
+			"write name"},
 		{"unknown key, nothing near", "zzz: y\n", "1:1 unknown-key `zzz`", "the keys are name, prose, list"},
 		{"unknown key in group", "group: {inner: 1, iner: 2}\n", "1:19 unknown-key `iner`", "write inner"},
-		{"unknown key without a value in brackets", "group: {inner: Oil, cold pressed}\n", "1:21 unknown-key `cold pressed`", "quotes around that whole value"},
-		{"no space behind a known key", "group: {inner:5}\n", "1:8 missing-key `{inner:5}`\n1:9 unknown-key `inner:5`", "add inner: 1"},
+		{"unknown key without a value in brackets", "group: {inner: Oil, cold pressed}\n",
+			"1:21 unknown-key `cold pressed`", "quotes around that whole value"},
+		{"no space behind a known key", "group: {inner:5}\n",
+			"1:8 missing-key `{inner:5}`\n1:9 unknown-key `inner:5`", "add inner: 1"},
 		{"duplicate key", "name: x\nname: y\n", "2:1 duplicate-key `name`", "keep one"},
 		{"key that is a list", "? [a]\n: x\n", "1:3 wrong-type `[a]`", "key: value"},
 		{"missing key", "group: {}\n", "1:8 missing-key `{}`", "add inner: 1"},
@@ -97,15 +100,21 @@ func TestValueFindings(t *testing.T) {
 		{"signs and commas", "amount: >60,5<75,5\n", "1:9 yaml-syntax `>60,5<75,5`", `quotes around it: `},
 		{"range with commas", "amount: 5,0-9,0\n", "1:9 bad-amount `5,0-9,0`", `write "5.0-9.0"`},
 		{"range with commas in brackets", "group: {inner: 5,0-9,0}\n", "1:18 unknown-key `0-9`", `write inner: "5.0-9.0"`},
-		{"decimal comma in brackets", "group: {inner: 0,9}\n", "1:18 unknown-key `9`", "write inner: 0.9; a comma starts the next key"},
-		{"thousands in brackets", "group: {inner: 1,000}\n", "1:18 unknown-key `000`", "write inner: 1.000 or inner: 1000, whichever is meant"},
+		{"decimal comma in brackets", "group: {inner: 0,9}\n", "1:18 unknown-key `9`",
+			"write inner: 0.9; a comma starts the next key"},
+		{"thousands in brackets", "group: {inner: 1,000}\n", "1:18 unknown-key `000`",
+			"write inner: 1.000 or inner: 1000, whichever is meant"},
 		{"point and comma in brackets", "group: {inner: 1.000,5}\n", "1:16 bad-number `1.000`", "write 1000.5"},
-		{"two points and a comma in brackets", "group: {inner: 1.00,5}\n", "1:16 bad-number `1.00`", "one point, in front of the decimals"},
-		{"two decimal commas in brackets", "amount: {min: 1,5, max: 2,5}\n", "1:17 unknown-key `5`\n1:27 unknown-key `5`", "write min: 1.5"},
+		{"two points and a comma in brackets", "group: {inner: 1.00,5}\n", "1:16 bad-number `1.00`",
+			"one point, in front of the decimals"},
+		{"two decimal commas in brackets", "amount: {min: 1,5, max: 2,5}\n",
+			"1:17 unknown-key `5`\n1:27 unknown-key `5`", "write min: 1.5"},
 		{"figure for a group", "group: 75 inner\n", "1:8 wrong-type `75 inner`", "write group: {inner: 75}"},
 		{"bounds swapped", "amount: \"15-10\"\n", "1:9 bad-amount `\"15-10\"`", `"10-15"`},
-		{"typical outside", "amount: {min: 1, typical: 5, max: 3}\n", "1:9 bad-amount `{min: 1, typical: 5, max: 3}`", "between min and max"},
-		{"group without max", "amount: {min: 1, maximum: 3}\n", "1:9 missing-key `{min: 1, maximum: 3}`\n1:18 unknown-key `maximum`", "add max"},
+		{"typical outside", "amount: {min: 1, typical: 5, max: 3}\n",
+			"1:9 bad-amount `{min: 1, typical: 5, max: 3}`", "between min and max"},
+		{"group without max", "amount: {min: 1, maximum: 3}\n",
+			"1:9 missing-key `{min: 1, maximum: 3}`\n1:18 unknown-key `maximum`", "add max"},
 
 		{"date as in print", "date: 31.3.2026\n", "1:7 bad-date `31.3.2026`", "YYYY-MM-DD"},
 		{"day that does not exist", "date: 2026-02-30\n", "1:7 bad-date `2026-02-30`", "YYYY-MM-DD"},
@@ -170,7 +179,8 @@ func TestAskedValues(t *testing.T) {
 func TestValuesAreNeverReinterpreted(t *testing.T) {
 	for text, want := range map[string]string{
 		"name: NO": "NO", "name: 012": "012", "name: 50-00-0": "50-00-0", "name: 0x10": "0x10", "name: 1_000": "1_000",
-		"name: 2026-03-31": "2026-03-31", "name: 1.50": "1.50", "name: 12:30": "12:30", "name: 'null'": "null", "name: yes": "yes",
+		"name: 2026-03-31": "2026-03-31", "name: 1.50": "1.50", "name: 12:30": "12:30", "name: 'null'": "null",
+		"name: yes":  "yes",
 		"name: a  b": "a  b", "name: \"a\\n b\"": "a  b", "name: x # a comment": "x", "name: x#4": "x#4",
 	} {
 		got, fs := readSample(NewSource("x.yaml", []byte(text+"\n")))

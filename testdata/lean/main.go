@@ -137,7 +137,8 @@ func templateNames(root string) ([]string, error) {
 // methodNames are the names of the exported methods in the program's own packages.
 func methodNames(root string) (map[string]bool, error) {
 	list := exec.Command("go", "list", "-deps", "-f",
-		"{{if .Module}}{{if .Module.Main}}{{$d := .Dir}}{{range .GoFiles}}{{$d}}/{{.}}\n{{end}}{{end}}{{end}}", "./cmd/gallipot")
+		"{{if .Module}}{{if .Module.Main}}{{$d := .Dir}}{{range .GoFiles}}{{$d}}/{{.}}\n{{end}}{{end}}{{end}}",
+		"./cmd/gallipot")
 	list.Dir = root
 	out, err := list.Output()
 	if err != nil {

@@ -53,7 +53,8 @@ func TestChangesOfASmallFile(t *testing.T) {
 		"small/small.go:10:6 list[i] == b → list[i] != b",
 		"small/small.go:11:4 continue → (left out)",
 		"small/small.go:13:3 list = append(list, limit) → (left out)", "small/small.go:13:23 limit → (limit) + 1",
-		"small/small.go:14:3 a -= min(a, b) → (left out)", "small/small.go:14:3 a -= min(a, b) → a += min(a, b)", "small/small.go:14:8 min(a, b) → max(a, b)",
+		"small/small.go:14:3 a -= min(a, b) → (left out)",
+		"small/small.go:14:3 a -= min(a, b) → a += min(a, b)", "small/small.go:14:8 min(a, b) → max(a, b)",
 		"small/small.go:17:2 println(name) → (left out)",
 		"small/small.go:18:9 -b → b", "small/small.go:18:13 ok → !(ok)",
 	}, got)
@@ -111,5 +112,6 @@ func TestGroupsOfTests(t *testing.T) {
 	assert.Equal(t, []int{4, 24, 2}, sizes)
 	assert.Empty(t, grouped(nil))
 	tests[1].in, tests[2].in = other, other
-	assert.Equal(t, [][]*test{{tests[0], tests[3]}, {tests[1], tests[2]}}, grouped(tests[:4]), "one process runs the tests of one program")
+	assert.Equal(t, [][]*test{{tests[0], tests[3]}, {tests[1], tests[2]}}, grouped(tests[:4]),
+		"one process runs the tests of one program")
 }

@@ -64,7 +64,8 @@ func TestWithoutUncalled(t *testing.T) {
 	}
 	_, _, err = withoutUncalled(data, map[string]bool{"c": true})
 	require.ErrorContains(t, err, "no function")
-	_, _, err = withoutUncalled(build(section(sectionExport, 1, 1, 'a', 0, 1), []byte{0, 0xff, opEnd}, plain, other, other, other),
+	_, _, err = withoutUncalled(build(section(sectionExport, 1, 1, 'a', 0, 1), []byte{0, 0xff, opEnd}, plain,
+		other, other, other),
 		map[string]bool{"a": true})
 	require.ErrorContains(t, err, "instruction 0xff")
 }

@@ -32,7 +32,8 @@ var small = map[string]string{
 	"testdata/user/user.go":   "// Command user is a tool.\npackage main\n\nfunc main() {}\n",
 	"valuestest/v.go":         "package valuestest\n\nfunc Sample() {}\n\nfunc NoSample() {}\n",
 	"values/values_test.go":   "package values\n\nimport \"small/valuestest\"\n\nfunc k() { valuestest.Sample() }\n",
-	"wide/wide.go":            "package wide\n\n// " + strings.Repeat("x", 108) + "\n\n// " + strings.Repeat("x", 118) + "\n\n// " + strings.Repeat("é", 107) + "\n",
+	"wide/wide.go": "package wide\n\n// " + strings.Repeat("x", 108) + "\n\n// " + strings.Repeat("x",
+		118) + "\n\n// " + strings.Repeat("é", 107) + "\n",
 }
 
 func smallModule(t *testing.T, more map[string]string) string {
@@ -125,9 +126,11 @@ func TestRun(t *testing.T) {
 		faults int
 		says   string
 	}{
-		"everything is known":          {all, 0, "0 faults, 5 known"},
-		"one is not known":             {strings.Replace(all, "name,user,,rename\n", "", 1), 1, "name user: other/user has the same last name"},
-		"a known one is there no more": {all + "file,ring,a.go,cut\n", 1, "mended file,ring,a.go: take the line off the list"},
+		"everything is known": {all, 0, "0 faults, 5 known"},
+		"one is not known": {strings.Replace(all, "name,user,,rename\n", "", 1), 1,
+			"name user: other/user has the same last name"},
+		"a known one is there no more": {all + "file,ring,a.go,cut\n", 1,
+			"mended file,ring,a.go: take the line off the list"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			write(c.known)

@@ -12,7 +12,8 @@ func rng() *rand.Rand { return rand.New(rand.NewPCG(3, 4)) }
 func TestMakers(t *testing.T) {
 	col := []string{"EU", "GB", "EU+GB", ""}
 	for _, c := range []struct{ kind, cell string }{
-		{"figure", "0.5"}, {"figure", "12"}, {"figure", "0"}, {"date", "2026-05-01"}, {"market", "EU"}, {"number", "7732-18-5"},
+		{"figure", "0.5"}, {"figure", "12"}, {"figure", "0"}, {"date", "2026-05-01"}, {"market", "EU"},
+		{"number", "7732-18-5"},
 		{"number", "231-791-2;200-128-9"}, {"condition", "rinse-off & area=hair"}, {"condition", "product=shampoo|oral"},
 		{"within", "as acid; factors: A=0.8475, B=0.76"},
 	} {
@@ -40,7 +41,8 @@ func TestCorrectedCheckDigits(t *testing.T) {
 }
 
 func TestDrawIsRepeatable(t *testing.T) {
-	tables := []*table{{name: "t.csv", header: []string{"key", "pct", "seen"}, rows: [][]string{{"a", "1", "seen"}, {"b", "2", "memory"}, {"c", "3", "seen"}},
+	tables := []*table{{name: "t.csv", header: []string{"key", "pct", "seen"},
+		rows:  [][]string{{"a", "1", "seen"}, {"b", "2", "memory"}, {"c", "3", "seen"}},
 		kinds: map[int]string{1: "figure"}, unjudge: map[int]bool{1: true}}}
 	first, second := draw(tables, 2, rng()), draw(tables, 2, rng())
 	require.Equal(t, len(first), len(second))

@@ -20,14 +20,16 @@ house-2,own,2,GB,Phenoxyethanol,122-99-6,204-589-7,population=under-3,0.4,,,,,,2
 `
 
 func TestReadLimitsFindings(t *testing.T) {
-	bad := strings.Replace(ownTable, "leave-on", "leave_on", 1) + strings.Replace(strings.SplitN(ownTable, "\n", 3)[2], "122-99-6", "122-99-7", 1)
+	bad := strings.Replace(ownTable, "leave-on", "leave_on",
+		1) + strings.Replace(strings.SplitN(ownTable, "\n", 3)[2], "122-99-6", "122-99-7", 1)
 	tableRows, findings := ReadOwn("limits/house.csv", []byte(bad))
 	require.Len(t, tableRows, 1, "the faultless row is kept")
 	require.Len(t, findings, 2)
 	for i, want := range []struct {
 		line, col, length int
 		text              string
-	}{{2, 38, 8, `condition: unknown condition "leave_on": did you mean leave-on?`}, {4, 1, 0, "cas: CAS number 122-99-7 has check digit 7"}} {
+	}{{2, 38, 8, `condition: unknown condition "leave_on": did you mean leave-on?`},
+		{4, 1, 0, "cas: CAS number 122-99-7 has check digit 7"}} {
 		f := findings[i]
 		require.Equal(t, "own-limits", f.Code)
 		require.Equal(t, finding.Stop, f.Severity)
@@ -48,6 +50,7 @@ func TestReadLimitsFindings(t *testing.T) {
 	require.Len(t, findings, 1)
 
 	// the law itself knows no annex "own"
-	_, err := rows.ReadLacking("limits.csv", ownTable, LimitColumns, laterColumns, func(r *rows.Record) *Limit { return conditions{}.parseLimit(r) })
+	_, err := rows.ReadLacking("limits.csv", ownTable, LimitColumns, laterColumns,
+		func(r *rows.Record) *Limit { return conditions{}.parseLimit(r) })
 	require.ErrorContains(t, err, `limits.csv:2: annex: "own" is none of`)
 }

@@ -30,17 +30,19 @@ func TestWordsOfOwnRows(t *testing.T) {
 			assert.Equal(t, LabelDuty{}, l.Label)
 			assert.Equal(t, Basis{}, l.Basis)
 		}},
-		{"label above", `h,own,1,GB,Exemplum,,,all,1,,,,Contains it,,,,letter,seen,Label only above 0.05 %.`, "label_above_pct", func(t *testing.T, l *Limit) {
-			assert.Equal(t, "0.05", l.Label.AbovePct.Exact())
-			assert.Equal(t, "Label only above 0.05 %", l.Label.When)
-		}},
+		{"label above", `h,own,1,GB,Exemplum,,,all,1,,,,Contains it,,,,letter,seen,Label only above 0.05 %.`,
+			"label_above_pct", func(t *testing.T, l *Limit) {
+				assert.Equal(t, "0.05", l.Label.AbovePct.Exact())
+				assert.Equal(t, "Label only above 0.05 %", l.Label.When)
+			}},
 		{"label up to", `h,own,1,GB,Exemplum,,,all,1,,,,Contains it,,,,letter,seen,Label not needed at 0.5 % or less used only to protect.`, "label_not_up_to_pct", func(t *testing.T, l *Limit) {
 			assert.Equal(t, "0.5", l.Label.NotUpToPct.Exact())
 		}},
-		{"label on a type", `h,own,1,GB,Exemplum,,,all,1,,,,Contains it,,,,letter,seen,Label on toothpaste only.`, "label_condition", func(t *testing.T, l *Limit) {
-			assert.Equal(t, "product=toothpaste", l.Label.Condition.Text)
-			assert.False(t, l.Label.Alone)
-		}},
+		{"label on a type", `h,own,1,GB,Exemplum,,,all,1,,,,Contains it,,,,letter,seen,Label on toothpaste only.`,
+			"label_condition", func(t *testing.T, l *Limit) {
+				assert.Equal(t, "product=toothpaste", l.Label.Condition.Text)
+				assert.False(t, l.Label.Alone)
+			}},
 		{"label on an unknown type", `h,own,1,GB,Exemplum,,,all,1,,,,Contains it,,,,letter,seen,Label on tinctures only.`, "label_open", func(t *testing.T, l *Limit) { assert.True(t, l.Label.Open) }},
 		{"label for the young", `h,own,1,GB,Exemplum,,,all,1,,,,Contains it,,,,letter,seen,The label text goes on rinse-off products designed for children under 3.`, "label_condition, label_alone", func(t *testing.T, l *Limit) {
 			assert.Equal(t, "rinse-off & population=under-3", l.Label.Condition.Text)
@@ -49,7 +51,8 @@ func TestWordsOfOwnRows(t *testing.T) {
 		{"label left open", `h,own,1,GB,Exemplum,,,all,1,,,,Contains it,,,,letter,seen,The label depends on the pack. More.`, "label_open", func(t *testing.T, l *Limit) {
 			assert.Equal(t, "The label depends on the pack", l.Label.When)
 		}},
-		{"no wording, no duty", `h,own,1,GB,Exemplum,,,all,1,,,,,,,,letter,seen,Label only above 0.05 %.`, "", func(t *testing.T, l *Limit) { assert.Nil(t, l.Label.AbovePct) }},
+		{"no wording, no duty", `h,own,1,GB,Exemplum,,,all,1,,,,,,,,letter,seen,Label only above 0.05 %.`, "",
+			func(t *testing.T, l *Limit) { assert.Nil(t, l.Label.AbovePct) }},
 		{"dates", `h,own,1,EU+GB,Exemplum,,,all,1,,,,,,,,letter,seen,offshelf:2028-07-01. In EU this row is replaced for placing on the market from 2027-01-01.`,
 			"off_shelf_until, replaced_from, replaced_in", func(t *testing.T, l *Limit) {
 				assert.Equal(t, "2028-07-01", l.OffShelf.String())
@@ -58,8 +61,10 @@ func TestWordsOfOwnRows(t *testing.T) {
 				assert.False(t, l.In(rows.NI, 20270101))
 				assert.True(t, l.In(rows.GB, 20270101))
 			}},
-		{"exception", `h,II,1,GB,Exemplum,,,all,0,,,,,,,,letter,seen,except as III/14`, "excepted", func(t *testing.T, l *Limit) { assert.Equal(t, []string{"III/14"}, l.Excepted) }},
-		{"traces", `h,II,1,GB,Exemplum,,,all,0,,,,,,,,letter,seen,traces: III/186`, "traces", func(t *testing.T, l *Limit) { assert.Equal(t, "III/186", l.Traces) }},
+		{"exception", `h,II,1,GB,Exemplum,,,all,0,,,,,,,,letter,seen,except as III/14`, "excepted",
+			func(t *testing.T, l *Limit) { assert.Equal(t, []string{"III/14"}, l.Excepted) }},
+		{"traces", `h,II,1,GB,Exemplum,,,all,0,,,,,,,,letter,seen,traces: III/186`, "traces",
+			func(t *testing.T, l *Limit) { assert.Equal(t, "III/186", l.Traces) }},
 		{"class", `h,II,1,GB,Barium salts,,,all,0,,,,,,,,letter,seen,"class entry; excepted: barium sulfide as III/23, barium sulfate, and lakes of Annex IV colorants"`, "class, excepted, exempt, exempt_names",
 			func(t *testing.T, l *Limit) {
 				assert.Equal(t, ClassNames, l.Class)
@@ -81,34 +86,42 @@ func TestWordsOfOwnRows(t *testing.T) {
 			assert.Equal(t, "7", l.PH.Min.Exact())
 			assert.Equal(t, "9.5", l.PH.Max.Exact())
 		}},
-		{"criteria of the nano form", `h,VI,1,GB,Exemplum,,,all,1,,,,,,,,letter,seen,spec nano:uncoated`, "spec, spec_for", func(t *testing.T, l *Limit) { assert.True(t, l.SpecForNano) }},
+		{"criteria of the nano form", `h,VI,1,GB,Exemplum,,,all,1,,,,,,,,letter,seen,spec nano:uncoated`,
+			"spec, spec_for", func(t *testing.T, l *Limit) { assert.True(t, l.SpecForNano) }},
 		{"form, draft, whole", `h,III,1,GB,Exemplum,,,all,1,as acid,,,,,,,letter,seen,Only powder. Read as the cautious limit.`, "only_form, whole", func(t *testing.T, l *Limit) {
 			assert.Equal(t, "powder", l.OnlyForm)
 			assert.True(t, l.Basis.Whole)
 			assert.Equal(t, []string{"*acid"}, l.Basis.As)
 		}},
-		{"draft", `h,III,1,GB,Exemplum,,,all,1,,,,,,,,letter,seen,Draft: not confirmed`, "instrument", func(t *testing.T, l *Limit) { assert.Equal(t, InstrumentDraft, l.Instrument) }},
-		{"secondary", `h,III,1,GB,Exemplum,,,all,1,,,,,,,,letter,seen,Secondary reports only: news`, "instrument", func(t *testing.T, l *Limit) { assert.Equal(t, InstrumentSecondary, l.Instrument) }},
+		{"draft", `h,III,1,GB,Exemplum,,,all,1,,,,,,,,letter,seen,Draft: not confirmed`, "instrument",
+			func(t *testing.T, l *Limit) { assert.Equal(t, InstrumentDraft, l.Instrument) }},
+		{"secondary", `h,III,1,GB,Exemplum,,,all,1,,,,,,,,letter,seen,Secondary reports only: news`, "instrument",
+			func(t *testing.T, l *Limit) { assert.Equal(t, InstrumentSecondary, l.Instrument) }},
 		{"factors in the basis", `h,V,1,GB,Exemplum,,,all,1,"as H2O2, present or released; factors: Urea Peroxide=0.3616, Zinc Peroxide (dry)=0.3493",,,,,,,letter,seen,`, "", func(t *testing.T, l *Limit) {
 			assert.Equal(t, "as H2O2, present or released", l.Basis.Text)
 			assert.Equal(t, []string{"hydrogen peroxide"}, l.Basis.As)
 			require.Len(t, l.Basis.Factors, 2)
 			assert.Equal(t, "dry", l.Basis.Factors[1].Form)
 		}},
-		{"an unknown basis", `h,V,1,GB,Exemplum,,,all,1,by weight,,,,,,,letter,seen,`, "", func(t *testing.T, l *Limit) { assert.Equal(t, BasisResidue, l.Basis.Kind) }},
+		{"an unknown basis", `h,V,1,GB,Exemplum,,,all,1,by weight,,,,,,,letter,seen,`, "",
+			func(t *testing.T, l *Limit) { assert.Equal(t, BasisResidue, l.Basis.Kind) }},
 		{"plants", `h,II,1,GB,Atropa Belladonna L. and its preparations;Aconitum spp. (preparations),,,all,0,,,,,,,,letter,seen,`, "", func(t *testing.T, l *Limit) {
 			assert.Equal(t, []string{"atropa belladonna", "aconitum"}, l.Plants)
 		}},
 		{"sum", `h,V,1,GB,Exemplum,,,all,0.4,,g,"sum(V/12,12a)<=0.8",,,,,letter,seen,`, "", func(t *testing.T, l *Limit) {
-			assert.Equal(t, Sum{Kind: SumAll, LimitPct: l.Sum.LimitPct, Entries: []string{"V/12", "V/12a"}, Groups: []string{"g"}}, l.Sum)
+			assert.Equal(t, Sum{Kind: SumAll, LimitPct: l.Sum.LimitPct, Entries: []string{"V/12", "V/12a"},
+				Groups: []string{"g"}}, l.Sum)
 			assert.Equal(t, "0.8", l.Sum.LimitPct.Exact())
 		}},
-		{"sum with the nano form, below", `h,V,1,GB,Exemplum,,,all,0.4,,g,"sum(nano,non-nano)<max_pct",,,,,letter,seen,`, "", func(t *testing.T, l *Limit) {
-			assert.True(t, l.Sum.AnyCondition && l.Sum.Strict)
-			assert.Equal(t, "0.4", l.Sum.LimitPct.Exact())
-		}},
-		{"each", `h,V,1,GB,Exemplum,,,all,0.4,,g,each<=0.4,,,,,letter,seen,`, "", func(t *testing.T, l *Limit) { assert.Equal(t, SumEach, l.Sum.Kind) }},
-		{"exclusive", `h,V,1,GB,Exemplum,,,all,0.4,,g,A and B exclude each other,,,,,letter,seen,`, "", func(t *testing.T, l *Limit) { assert.Equal(t, SumExclusive, l.Sum.Kind) }},
+		{"sum with the nano form, below",
+			`h,V,1,GB,Exemplum,,,all,0.4,,g,"sum(nano,non-nano)<max_pct",,,,,letter,seen,`, "", func(t *testing.T, l *Limit) {
+				assert.True(t, l.Sum.AnyCondition && l.Sum.Strict)
+				assert.Equal(t, "0.4", l.Sum.LimitPct.Exact())
+			}},
+		{"each", `h,V,1,GB,Exemplum,,,all,0.4,,g,each<=0.4,,,,,letter,seen,`, "",
+			func(t *testing.T, l *Limit) { assert.Equal(t, SumEach, l.Sum.Kind) }},
+		{"exclusive", `h,V,1,GB,Exemplum,,,all,0.4,,g,A and B exclude each other,,,,,letter,seen,`, "",
+			func(t *testing.T, l *Limit) { assert.Equal(t, SumExclusive, l.Sum.Kind) }},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			l, findings := read(c.row)
@@ -119,7 +132,8 @@ func TestWordsOfOwnRows(t *testing.T) {
 			}
 			require.Len(t, findings, 1)
 			f := findings[0]
-			assert.Equal(t, []string{"own-limits-note", "ask", "limits/house.csv"}, []string{f.Code, f.Severity.String(), f.Subject})
+			assert.Equal(t, []string{"own-limits-note", "ask", "limits/house.csv"},
+				[]string{f.Code, f.Severity.String(), f.Subject})
 			assert.Equal(t, 2, f.Pos.Line)
 			assert.Contains(t, wordstest.Said(f).Fix, "add ")
 			for col := range strings.SplitSeq(c.taken, ", ") {
@@ -131,8 +145,9 @@ func TestWordsOfOwnRows(t *testing.T) {
 
 // A column that the table has is read and the note beside it is not.
 func TestColumnsWinOverWords(t *testing.T) {
-	rows, findings := ReadOwn("limits/house.csv", []byte("key,annex,entry,market,inci_names,cas,ec,condition,max_pct,basis,sum_group,sum_rule,required_label_text,colorant_field,applies_from,applies_until,source,seen,note,label_above_pct\n"+
-		"h,own,1,GB,Exemplum,,,all,1,,,,Contains it,,,,letter,seen,Label only above 0.05 %.,0.1\n"))
+	rows, findings := ReadOwn("limits/house.csv",
+		[]byte("key,annex,entry,market,inci_names,cas,ec,condition,max_pct,basis,sum_group,sum_rule,required_label_text,colorant_field,applies_from,applies_until,source,seen,note,label_above_pct\n"+
+			"h,own,1,GB,Exemplum,,,all,1,,,,Contains it,,,,letter,seen,Label only above 0.05 %.,0.1\n"))
 	require.Empty(t, findings)
 	assert.Equal(t, "0.1", rows[0].Label.AbovePct.Exact())
 	whole := strings.Join(LimitColumns.All(), ",")
@@ -146,7 +161,8 @@ func TestColumnsWinOverWords(t *testing.T) {
 // Sum rules that are not understood are refused.
 func TestWordsOfSumsNotUnderstood(t *testing.T) {
 	for _, rule := range []string{"add them up", "sum>max_pct", "sum(1 and 2)<=max_pct", "sum(x)<=max_pct"} {
-		_, findings := ReadOwn("limits/house.csv", []byte(strings.Join(earlierColumns, ",")+"\nh,own,1,GB,Exemplum,,,all,1,,,"+rule+",,,,,letter,seen,\n"))
+		_, findings := ReadOwn("limits/house.csv",
+			[]byte(strings.Join(earlierColumns, ",")+"\nh,own,1,GB,Exemplum,,,all,1,,,"+rule+",,,,,letter,seen,\n"))
 		require.Len(t, findings, 1, rule)
 		assert.Equal(t, "own-limits", findings[0].Code, rule)
 	}
@@ -154,8 +170,10 @@ func TestWordsOfSumsNotUnderstood(t *testing.T) {
 
 // Names of entries and the plants they stand for.
 func TestPlantsOfNames(t *testing.T) {
-	for name, want := range map[string]string{"Atropa Belladonna L. and its preparations": "atropa belladonna", "Aconitum spp. and preparations": "aconitum", "Exemplum species (preparations)": "exemplum",
-		"Atropa Belladonna": "", "Preparations": "", "1-Exemplum preparations": "", "Exemplum 2-preparations": "", "preparations of it": "preparations of"} {
+	for name, want := range map[string]string{"Atropa Belladonna L. and its preparations": "atropa belladonna",
+		"Aconitum spp. and preparations": "aconitum", "Exemplum species (preparations)": "exemplum",
+		"Atropa Belladonna": "", "Preparations": "", "1-Exemplum preparations": "", "Exemplum 2-preparations": "",
+		"preparations of it": "preparations of"} {
 		assert.Equal(t, want, preparationsOf(name), name)
 	}
 }

@@ -122,9 +122,11 @@ func TestClaimPatterns(t *testing.T) {
 		{"heal", "healing", true}, {"heal", "healed", true}, {"heal", "health", false}, {"heal", "heals", true},
 		{"relieve", "relieving", true}, {"remedy", "remedies", true}, {"stop", "stopped", true}, {"repel", "repelling", true},
 		{"=cure", "cured", false}, {"=cure", "CURE", true}, {"anti*", "antifouling", true}, {"anti*", "ant", false},
-		{"treat/ease ... acne", "eases the worst of all acne", true}, {"treat ... acne", "treats one two three four five acne", false},
+		{"treat/ease ... acne", "eases the worst of all acne", true},
+		{"treat ... acne", "treats one two three four five acne", false},
 		{"treat acne", "treats your acne", false}, {"crème", "crème", false}, {"creme", "Crème", true},
-		{"~lead", "lead free from grit", false}, {"~lead", "lead-free", true}, {"~lead", "no lead", true}, {"~lead", "without oil that comes from lead", false},
+		{"~lead", "lead free from grit", false}, {"~lead", "lead-free", true}, {"~lead", "no lead", true},
+		{"~lead", "without oil that comes from lead", false},
 		{"24 =h", "24h", true}, {"100 %", "100%", true},
 	} {
 		p, err := claims.ParseClaimPattern(c.pattern)
@@ -132,9 +134,11 @@ func TestClaimPatterns(t *testing.T) {
 			require.False(t, c.want, c.pattern)
 			continue
 		}
-		require.Equal(t, c.want, len(p.All(claims.ClaimTokens(c.text), table.Builtin().Absence)) > 0, "%s in %s", c.pattern, c.text)
+		require.Equal(t, c.want, len(p.All(claims.ClaimTokens(c.text), table.Builtin().Absence)) > 0, "%s in %s",
+			c.pattern, c.text)
 	}
-	for _, bad := range []string{"", "~", "...", "a ...", "... a", "Heal", "well-being", "=cure*", "a / b", "a ... ... b"} {
+	for _, bad := range []string{"", "~", "...", "a ...", "... a", "Heal", "well-being", "=cure*", "a / b",
+		"a ... ... b"} {
 		_, err := claims.ParseClaimPattern(bad)
 		require.Error(t, err, bad)
 	}

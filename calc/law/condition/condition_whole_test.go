@@ -32,9 +32,11 @@ func TestZeroConditionHoldsNowhere(t *testing.T) {
 // known: a clause that asks for such a fact must name it.
 func TestUnknownNeverPasses(t *testing.T) {
 	kinds := map[string]string{
-		"population": law.MissingAge, "function": law.MissingFunction, "inhalable": law.MissingInhalable, "professional": law.MissingProfessional,
-		"nano": law.MissingNano, "massive": law.MissingMassive, "natural-content": law.MissingNatural, "refining-history-unknown": law.MissingRefining,
-		"butadiene>=": law.MissingButadiene, "released-formaldehyde>": law.MissingFormaldehyde,
+		"population": law.MissingAge, "function": law.MissingFunction, "inhalable": law.MissingInhalable,
+		"professional": law.MissingProfessional,
+		"nano":         law.MissingNano, "massive": law.MissingMassive, "natural-content": law.MissingNatural,
+		"refining-history-unknown": law.MissingRefining,
+		"butadiene>=":              law.MissingButadiene, "released-formaldehyde>": law.MissingFormaldehyde,
 	}
 	met := map[string]bool{}
 	for _, l := range law.Limits(table.Builtin()) {
@@ -61,7 +63,8 @@ func TestAges(t *testing.T) {
 		hold     []string
 	}{
 		{"adults", []string{"1-plus", "3-plus", "6-plus", "10-plus"}},
-		{"children-3-plus", []string{"under-6", "under-10", "6-10", "3-10", "1-plus", "3-plus", "6-plus", "10-plus", "children"}},
+		{"children-3-plus", []string{"under-6", "under-10", "6-10", "3-10", "1-plus", "3-plus", "6-plus", "10-plus",
+			"children"}},
 		{"under-3", []string{"under-3", "under-6", "under-10", "0.5-1", "1-plus", "children"}},
 	} {
 		a, err := law.AgesOf(c.intended)

@@ -26,7 +26,8 @@ func TestCautions(t *testing.T) {
 	}
 	lye := law.Caution(tables, "H04")
 	require.Len(t, lye.Trigger, 2)
-	require.Equal(t, duties.Trigger{Kind: duties.TriggerINCI, Value: "Sodium Hydroxide", Bound: lye.Trigger[0][0].Bound}, lye.Trigger[0][0])
+	require.Equal(t, duties.Trigger{Kind: duties.TriggerINCI, Value: "Sodium Hydroxide",
+		Bound: lye.Trigger[0][0].Bound}, lye.Trigger[0][0])
 	require.Equal(t, "0.5", lye.Trigger[0][0].Bound.Exact())
 	require.Panics(t, func() { law.Caution(tables, "H99") })
 }

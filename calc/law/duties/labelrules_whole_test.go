@@ -34,12 +34,14 @@ func TestLabelBands(t *testing.T) {
 		require.Equal(t, c["height_mm"], text(row.Value), "%s: %s g or ml", c["id"], c["quantity"])
 		require.Equal(t, "mm", row.Unit)
 	}
-	require.Equal(t, "2", text(law.LabelBand(table.Builtin(), duties.LabelFigureHeight, num("0.5")).Value), "below 5 g no quantity is needed; where it is printed, the lowest band holds")
+	require.Equal(t, "2", text(law.LabelBand(table.Builtin(), duties.LabelFigureHeight, num("0.5")).Value),
+		"below 5 g no quantity is needed; where it is printed, the lowest band holds")
 	for _, c := range published.Rows(t, "label_shortfall.csv") {
 		row := law.LabelBand(table.Builtin(), duties.LabelShortfall, num(c["quantity"]))
 		require.Equal(t, c["value"]+" "+c["unit"], text(row.Value)+" "+row.Unit, c["id"])
 	}
-	require.Nil(t, law.LabelBand(table.Builtin(), duties.LabelShortfall, num("5")), "the table of shortfalls starts above 5 g or ml")
+	require.Nil(t, law.LabelBand(table.Builtin(), duties.LabelShortfall, num("5")),
+		"the table of shortfalls starts above 5 g or ml")
 }
 
 // TestNotificationBands holds contents at and just above each bound to their band,
@@ -73,7 +75,8 @@ func TestNotificationBands(t *testing.T) {
 
 // TestLabelBandsAreWhole wants every banded part without gap or overlap.
 func TestLabelBandsAreWhole(t *testing.T) {
-	for _, part := range []string{duties.LabelFigureHeight, duties.LabelShortfall, duties.LabelLetterHeight, duties.NotificationBand} {
+	for _, part := range []string{duties.LabelFigureHeight, duties.LabelShortfall, duties.LabelLetterHeight,
+		duties.NotificationBand} {
 		rows := law.LabelRules(table.Builtin(), part)
 		require.NotEmpty(t, rows, part)
 		for i, row := range rows {

@@ -29,8 +29,10 @@ func annexRows(t *testing.T) []annexRow {
 	for _, r := range published.Rows(t, "annex_figures.csv") {
 		c, err := condition.Parse(r["condition"])
 		require.NoError(t, err, r["id"])
-		a := annexRow{id: r["id"], annex: r["annex"], entry: r["entry"], basis: r["basis"], figure: r["figure_pct"], field: r["colour_field"],
-			from: r["applies_from"], until: r["applies_until"], condition: c, numbers: append(rows.SplitList(r["cas"]), rows.SplitList(r["ec"])...)}
+		a := annexRow{id: r["id"], annex: r["annex"], entry: r["entry"], basis: r["basis"], figure: r["figure_pct"],
+			field: r["colour_field"],
+			from:  r["applies_from"], until: r["applies_until"], condition: c,
+			numbers: append(rows.SplitList(r["cas"]), rows.SplitList(r["ec"])...)}
 		for m := range strings.SplitSeq(r["market"], "+") {
 			a.markets = append(a.markets, rows.Market(m))
 		}
@@ -75,7 +77,8 @@ func (a *annexRow) agrees(l *annex.Limit) bool {
 	if (a.figure == "") != (l.MaxPct == nil) || l.MaxPct != nil && !sameFigure(a.figure, l) {
 		return false
 	}
-	return strings.Contains(strings.ToLower(l.Basis.Text), strings.ToLower(a.basis)) && a.field == fieldText(l.ColourantField)
+	return strings.Contains(strings.ToLower(l.Basis.Text),
+		strings.ToLower(a.basis)) && a.field == fieldText(l.ColourantField)
 }
 
 func sameFigure(text string, l *annex.Limit) bool {
@@ -190,7 +193,8 @@ func TestAnnexNumbers(t *testing.T) {
 // TestLimitSpecs wants the purity that an entry asks of a raw material in the row:
 // the peroxide value, or the free allyl alcohol of an ester.
 func TestLimitSpecs(t *testing.T) {
-	words := map[string]string{"peroxide<10": "peroxide_mmol_l<10", "peroxide<20": "peroxide_mmol_l<20", "allyl alcohol<0.1": "free_allyl_alcohol_pct<0.1"}
+	words := map[string]string{"peroxide<10": "peroxide_mmol_l<10", "peroxide<20": "peroxide_mmol_l<20",
+		"allyl alcohol<0.1": "free_allyl_alcohol_pct<0.1"}
 	compared := 0
 	for _, r := range published.Rows(t, "annex_figures.csv") {
 		want := words[r["criterion"]]

@@ -70,8 +70,10 @@ func compared(t *testing.T, text string) {
 
 func TestSplitPlain(t *testing.T) {
 	for _, text := range []string{
-		"", "\n", "a", "a\n", "a,b\n1,2\n", "a,b\n\n\n1,2", "a,\n,b\n,", "\"a\"\n", "\"a,b\",c\n", "\"a\"\"b\"\n", "\"\"\n", "\"\"\"\"\n",
-		"\"a\nb\",c\n1,2\n", "a\"b\n", "\"a\"b\n", "\"a", "\"a\"\"", "a,\"b\nc\n", "a\r\nb\r\n", "\"\",\"\"\n", " \"a\"\n", "a, b\n", ",", ",\n", "\"a\",", "\"a\"\n\n",
+		"", "\n", "a", "a\n", "a,b\n1,2\n", "a,b\n\n\n1,2", "a,\n,b\n,", "\"a\"\n", "\"a,b\",c\n", "\"a\"\"b\"\n",
+		"\"\"\n", "\"\"\"\"\n",
+		"\"a\nb\",c\n1,2\n", "a\"b\n", "\"a\"b\n", "\"a", "\"a\"\"", "a,\"b\nc\n", "a\r\nb\r\n", "\"\",\"\"\n",
+		" \"a\"\n", "a, b\n", ",", ",\n", "\"a\",", "\"a\"\n\n",
 	} {
 		compared(t, text)
 	}

@@ -27,7 +27,8 @@ func TestWordPlaces(t *testing.T) {
 		{rows.MatchLater, "oil", []string{"Seed Oil", "Seed oils"}, []string{"Oil", "foil"}},
 		{rows.MatchEarlier, "cera", []string{"Cera Alba", "x cera y"}, []string{"Cera", "cerasum"}},
 		{rows.MatchPhrase, "self tan", []string{"self-tanning milk", "a Self Tan"}, []string{"myself tan", "self  tan"}},
-		{rows.MatchWhole, "cold pressed", []string{"Cold-pressed oil", "(cold pressed)"}, []string{"cold pressedly", "uncold pressed"}},
+		{rows.MatchWhole, "cold pressed", []string{"Cold-pressed oil", "(cold pressed)"},
+			[]string{"cold pressedly", "uncold pressed"}},
 		{rows.MatchWhole, "isn't", []string{"this isn't it"}, []string{"isn't1"}},
 	} {
 		tables := &table.Tables{WordRows: []*rows.Word{{List: rows.WordsWater, Word: c.word, Match: c.match, Means: "m"}}}
@@ -47,7 +48,8 @@ func TestWordPlaces(t *testing.T) {
 func TestWordRanks(t *testing.T) {
 	tables := &table.Tables{WordRows: []*rows.Word{
 		{Row: rows.Row{Key: "b"}, List: rows.WordsFunction, Word: "acid", Match: rows.MatchPart, Means: "other", Rank: 2},
-		{Row: rows.Row{Key: "a"}, List: rows.WordsFunction, Word: "acidity", Match: rows.MatchPart, Means: "ph-adjuster", Rank: 1},
+		{Row: rows.Row{Key: "a"}, List: rows.WordsFunction, Word: "acidity", Match: rows.MatchPart,
+			Means: "ph-adjuster", Rank: 1},
 	}}
 	tables.IndexWords()
 	means, _ := tables.Words(rows.WordsFunction).Means("Acidity regulator")

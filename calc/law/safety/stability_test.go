@@ -33,13 +33,15 @@ func TestStabilityFiguresAsPrinted(t *testing.T) {
 		assert.Equal(t, s.Topic == "low risk", s.LowRisk != safety.NoLowRisk, s.Key)
 		assert.Equal(t, s.LowRisk == safety.LowRiskFigure, s.Topic == "low risk" && (s.Low != nil || s.High != nil), s.Key)
 	}
-	assert.Equal(t, "E. coli, P. aeruginosa, S. aureus, C. albicans, A. brasiliensis", strings.Join(law.StabilityRow(tables, "C17").Organisms, ", "))
+	assert.Equal(t, "E. coli, P. aeruginosa, S. aureus, C. albicans, A. brasiliensis",
+		strings.Join(law.StabilityRow(tables, "C17").Organisms, ", "))
 	var weeks []string
 	for _, n := range law.StabilityRow(tables, "S6").Weeks {
 		weeks = append(weeks, n.Exact())
 	}
 	assert.Contains(t, law.StabilityRow(tables, "S6").Condition, "check at "+strings.Join(weeks, ", "))
-	assert.Contains(t, law.DossierItem(tables, "X9").Needs, fmt.Sprintf("%d calendar days", law.DossierItem(tables, "X9").Days))
+	assert.Contains(t, law.DossierItem(tables, "X9").Needs,
+		fmt.Sprintf("%d calendar days", law.DossierItem(tables, "X9").Days))
 }
 
 type text string

@@ -49,7 +49,8 @@ func TestToxUsesAgreeWithToxValues(t *testing.T) {
 		if strings.Contains(x.Other, "genotoxic carcinogen") || strings.Contains(x.Other, "no threshold") {
 			assert.Equal(t, safety.UseNoThreshold, use.Use, x.Substance)
 		}
-		assert.Equal(t, x.PoD != nil && strings.Contains(x.Study, "dermal"), use.Route == "dermal", "%s: %s", x.Substance, x.Study)
+		assert.Equal(t, x.PoD != nil && strings.Contains(x.Study, "dermal"), use.Route == "dermal", "%s: %s",
+			x.Substance, x.Study)
 		if strings.Contains(" "+x.Study, " 28 days") && !strings.Contains(x.Study, "reproduction") {
 			assert.Equal(t, "duration-factor-28d", use.DurationFactor, x.Substance)
 		}
@@ -99,8 +100,10 @@ func TestTraceGuidesTakeTheMostFitting(t *testing.T) {
 func TestTTCExclusionsByName(t *testing.T) {
 	tables := table.Builtin()
 	for name, group := range map[string]string{
-		"Zinc Oxide": "metals", "Lavandula Angustifolia Oil": "mixtures", "Xanthan Gum": "polymers", "PEG-40 Hydrogenated Castor Oil": "mixtures",
-		"Cyclopentasiloxane": "organosilicon", "N-Nitrosodiethanolamine": "nitroso", "Hydrolyzed Oats": "proteins",
+		"Zinc Oxide": "metals", "Lavandula Angustifolia Oil": "mixtures", "Xanthan Gum": "polymers",
+		"PEG-40 Hydrogenated Castor Oil": "mixtures",
+		"Cyclopentasiloxane":             "organosilicon", "N-Nitrosodiethanolamine": "nitroso",
+		"Hydrolyzed Oats":             "proteins",
 		"Iodopropynyl Butylcarbamate": "carbamates",
 	} {
 		x := tables.TTCExcluded(name)

@@ -62,9 +62,12 @@ var annexIIDifferences = map[string][]string{
 // essences, a trace or content below a figure, or what another entry or annex lists.
 var exceptionsByText = map[string]string{
 	"357": annex.ExceptNatural, "358": annex.ExceptNatural, "360": annex.ExceptNatural,
-	"1370": annex.ExceptTrace, "1605": annex.ExceptTrace, "1606": annex.ExceptTrace, "1607": annex.ExceptTrace, "1669": annex.ExceptTrace,
-	"46": annex.ExceptListed, "191": annex.ExceptListed, "221": annex.ExceptListed, "248": annex.ExceptListed, "297": annex.ExceptListed, "321": annex.ExceptListed,
-	"391": annex.ExceptListed, "395": annex.ExceptListed, "450": annex.ExceptListed, "681": annex.ExceptListed, "684": annex.ExceptListed, "1024": annex.ExceptListed,
+	"1370": annex.ExceptTrace, "1605": annex.ExceptTrace, "1606": annex.ExceptTrace, "1607": annex.ExceptTrace,
+	"1669": annex.ExceptTrace,
+	"46":   annex.ExceptListed, "191": annex.ExceptListed, "221": annex.ExceptListed, "248": annex.ExceptListed,
+	"297": annex.ExceptListed, "321": annex.ExceptListed,
+	"391": annex.ExceptListed, "395": annex.ExceptListed, "450": annex.ExceptListed, "681": annex.ExceptListed,
+	"684": annex.ExceptListed, "1024": annex.ExceptListed,
 	"1127": annex.ExceptListed, "1241": annex.ExceptListed, "1291": annex.ExceptListed, "1339": annex.ExceptListed,
 	"1136": annex.ExceptListed, // the crude exudation; III/154 has extracts and distillates
 	"1597": annex.ExceptListed, // V/61 has the zeolite that holds it
@@ -136,7 +139,8 @@ func TestAnnexIIEntries(t *testing.T) {
 	require.Greater(t, compared, 1650)
 	for entry := range exports {
 		if !found[entry] {
-			require.True(t, slices.ContainsFunc(Builtin().Prohibitions(), func(p *annex.Prohibition) bool { return p.Entry == entry && p.For(rows.EU) }), "entry %s is missing", entry)
+			require.True(t, slices.ContainsFunc(Builtin().Prohibitions(),
+				func(p *annex.Prohibition) bool { return p.Entry == entry && p.For(rows.EU) }), "entry %s is missing", entry)
 		}
 	}
 }
@@ -148,7 +152,8 @@ var actYear = regexp.MustCompile(`(20\d\d)/`)
 // alone.
 func (e *annexII) before2021(entry string) bool {
 	m := actYear.FindStringSubmatch(e.act)
-	return !slices.Contains([]string{"1024", "1397", "1398", "1399", "1597"}, entry) && (e.act == "" || m != nil && m[1] < "2021")
+	return !slices.Contains([]string{"1024", "1397", "1398", "1399", "1597"},
+		entry) && (e.act == "" || m != nil && m[1] < "2021")
 }
 
 // TestActDates compares the days of the rows with those of the acts they come

@@ -67,7 +67,8 @@ var actYear = regexp.MustCompile(`(20\d\d)/`)
 // alone.
 func (e *annexII) before2021(entry string) bool {
 	m := actYear.FindStringSubmatch(e.act)
-	return !slices.Contains([]string{"1024", "1397", "1398", "1399", "1597"}, entry) && (e.act == "" || m != nil && m[1] < "2021")
+	return !slices.Contains([]string{"1024", "1397", "1398", "1399", "1597"},
+		entry) && (e.act == "" || m != nil && m[1] < "2021")
 }
 
 // conditionOfII is what the text of an entry makes the condition of its row.
@@ -132,13 +133,16 @@ func TestAnnexIIMarkets(t *testing.T) {
 	for _, p := range table.Builtin().Prohibitions() {
 		e := exports[p.Entry]
 		switch {
-		case strings.HasPrefix(p.Source, "SI "), strings.Contains(p.Source, "GB draft"), strings.HasPrefix(p.Source, "Cosmetic Products ("):
+		case strings.HasPrefix(p.Source, "SI "), strings.Contains(p.Source, "GB draft"),
+			strings.HasPrefix(p.Source, "Cosmetic Products ("):
 			british++
 			require.True(t, same(p.Markets, rows.GB), p.Key)
 			require.True(t, p.Entry == "GB-unseen" || p.Entry == "GB-none" || number(p.Entry) > 1644, p.Key)
-		case number(p.Entry) > 1644 || e != nil && strings.Contains(e.act, "(EU) 202") && !e.before2021(p.Entry) && !strings.Contains(e.act, "2020/"):
+		case number(p.Entry) > 1644 || e != nil && strings.Contains(e.act,
+			"(EU) 202") && !e.before2021(p.Entry) && !strings.Contains(e.act, "2020/"):
 			later++
-			require.True(t, same(p.Markets, rows.EU) || !p.Until.IsZero() || slices.Contains([]string{"1024", "1397", "1398", "1399", "1597"}, p.Entry), p.Key)
+			require.True(t, same(p.Markets,
+				rows.EU) || !p.Until.IsZero() || slices.Contains([]string{"1024", "1397", "1398", "1399", "1597"}, p.Entry), p.Key)
 		}
 	}
 	for _, l := range law.Limits(table.Builtin()) {

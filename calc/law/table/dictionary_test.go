@@ -70,8 +70,10 @@ func TestSynonyms(t *testing.T) {
 	// names that look alike and are not the same
 	for _, pair := range [][2]string{
 		{"Titanium Dioxide", "CI 77891"}, {"Zinc Oxide", "CI 77947"}, {"Mica", "CI 77019"}, {"Sodium Chloride", "Maris Sal"},
-		{"Alcohol", "Alcohol Denat."}, {"Pinene", "alpha-Pinene"}, {"Linalool", "Lavandula Oil/Extract"}, {"Propylparaben", "Methylparaben"},
-		{"Tocopherol", "Tocopheryl Acetate"}, {"Riboflavin", "CI 77891"}, {"Limonene", "l-Limonene"}, {"Sorbic Acid", "Potassium Sorbate"},
+		{"Alcohol", "Alcohol Denat."}, {"Pinene", "alpha-Pinene"}, {"Linalool", "Lavandula Oil/Extract"},
+		{"Propylparaben", "Methylparaben"},
+		{"Tocopherol", "Tocopheryl Acetate"}, {"Riboflavin", "CI 77891"}, {"Limonene", "l-Limonene"},
+		{"Sorbic Acid", "Potassium Sorbate"},
 	} {
 		a, b := d.Lookup(pair[0]), d.Lookup(pair[1])
 		if a != nil && b != nil {
@@ -85,8 +87,9 @@ func TestSynonyms(t *testing.T) {
 func TestNoNumberFromUnpairedRows(t *testing.T) {
 	d := Builtin().Dictionary()
 	for name, cas := range map[string]string{
-		"Sodium Benzoate": "65-85-0", "Propylparaben": "94-26-8", "l-Limonene": "7705-14-8", "Ammonium Thioglycolate": "68-11-1",
-		"Basic Violet 3": "467-63-0", "Zinc Stearate": "7047-84-9",
+		"Sodium Benzoate": "65-85-0", "Propylparaben": "94-26-8", "l-Limonene": "7705-14-8",
+		"Ammonium Thioglycolate": "68-11-1",
+		"Basic Violet 3":         "467-63-0", "Zinc Stearate": "7047-84-9",
 	} {
 		s := d.Lookup(name)
 		require.NotNil(t, s, name)
@@ -98,7 +101,8 @@ func TestNoNumberFromUnpairedRows(t *testing.T) {
 func TestColourIndex(t *testing.T) {
 	tables := Builtin()
 	for name, want := range map[string]string{
-		"Titanium Dioxide": "CI 77891", "CI 77891": "CI 77891", "Zinc Oxide": "CI 77947", "Tartrazine": "CI 19140", "Carmine": "CI 75470",
+		"Titanium Dioxide": "CI 77891", "CI 77891": "CI 77891", "Zinc Oxide": "CI 77947", "Tartrazine": "CI 19140",
+		"Carmine":        "CI 75470",
 		"Red Iron Oxide": "CI 77491", "Magnesium Stearate": "Magnesium Stearate", "Kaolin": "CI 77004",
 	} {
 		got, ok := tables.ColourIndex(name)

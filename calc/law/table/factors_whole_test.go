@@ -43,7 +43,8 @@ func TestFactors(t *testing.T) {
 			units, err := strconv.Atoi(row["basis_units"])
 			require.NoError(t, err)
 			want := float64(units) * published.MolarMass(t, row["basis_formula"]) / published.MolarMass(t, row["formula"])
-			require.Less(t, math.Abs(want-f.Factor.Float()), 1e-4, "%s %s: table %s, recomputed %.5f", l.Key, name, f.Factor, want)
+			require.Less(t, math.Abs(want-f.Factor.Float()), 1e-4, "%s %s: table %s, recomputed %.5f", l.Key, name,
+				f.Factor, want)
 		}
 	}
 	require.Len(t, used, len(formulas), "formulas that no row uses")

@@ -37,7 +37,8 @@ func TestRowsByKey(t *testing.T) {
 	lotion, _ := law.ProductType(tables, "body-lotion")
 	assert.True(t, bar.Judged, "its links are judgement")
 	assert.False(t, lotion.Judged)
-	guide := tables.TraceGuideRows()[slices.IndexFunc(tables.TraceGuideRows(), func(g *trade.TraceGuide) bool { return g.Key == "bvl-lead" })]
+	guide := tables.TraceGuideRows()[slices.IndexFunc(tables.TraceGuideRows(),
+		func(g *trade.TraceGuide) bool { return g.Key == "bvl-lead" })]
 	assert.True(t, guide.Covers("pb", ""))
 	assert.True(t, guide.Covers("an unknown word", "7439-92-1"))
 	assert.False(t, guide.Covers("an unknown word", ""))
@@ -76,5 +77,6 @@ func TestReadingOfOneName(t *testing.T) {
 	for _, u := range law.ToxUses(table.Builtin(), "Cetrimonium / behentrimonium salts", "Behentrimonium Chloride") {
 		assert.False(t, u.DermalUnfit)
 	}
-	assert.Equal(t, exact.Int(25), law.Fact(table.Builtin(), law.ToxUses(table.Builtin(), "2-Phenoxyethanol", "Phenoxyethanol")[0].Target).Number)
+	assert.Equal(t, exact.Int(25),
+		law.Fact(table.Builtin(), law.ToxUses(table.Builtin(), "2-Phenoxyethanol", "Phenoxyethanol")[0].Target).Number)
 }

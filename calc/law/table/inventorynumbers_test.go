@@ -54,7 +54,8 @@ func TestInventoryNumbers(t *testing.T) {
 		}
 	}
 	for _, o := range tables.OtherRules() {
-		known := slices.DeleteFunc(slices.Clone(o.Names), func(n string) bool { return len(numbers[ingredients.NameKey(n)]) == 0 })
+		known := slices.DeleteFunc(slices.Clone(o.Names),
+			func(n string) bool { return len(numbers[ingredients.NameKey(n)]) == 0 })
 		if len(o.CAS) == 1 && len(known) == len(o.Names) {
 			check(o.Key, o.Names, o.CAS)
 		}

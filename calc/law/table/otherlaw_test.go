@@ -21,10 +21,12 @@ func num(t *testing.T, text string) exact.Num {
 
 // TestOtherLawUnits: 25 ppb are 0.0000025 %, 260 ppm 0.026 %.
 func TestOtherLawUnits(t *testing.T) {
-	for _, c := range []struct{ key, pct string }{{"reach-pfhxa-eu", "0.0000025"}, {"opinion-dhhb-dnhexp-eu", "0.026"}, {"opinion-cannabidiol-eu", "0.19"}} {
+	for _, c := range []struct{ key, pct string }{{"reach-pfhxa-eu", "0.0000025"},
+		{"opinion-dhhb-dnhexp-eu", "0.026"}, {"opinion-cannabidiol-eu", "0.19"}} {
 		i := slices.IndexFunc(Builtin().OtherRules(), func(o *annex.OtherRule) bool { return o.Key == c.key })
 		require.GreaterOrEqual(t, i, 0, c.key)
-		require.True(t, Builtin().OtherRules()[i].LimitPct.Equal(num(t, c.pct)), "%s: %s", c.key, Builtin().OtherRules()[i].LimitPct)
+		require.True(t, Builtin().OtherRules()[i].LimitPct.Equal(num(t, c.pct)), "%s: %s", c.key,
+			Builtin().OtherRules()[i].LimitPct)
 	}
 }
 
@@ -48,7 +50,8 @@ func TestOtherLawDates(t *testing.T) {
 		{"reach-cyclohexasiloxane-eu", rows.EU, "2026-06-05", "2026-06-06"},        // Reg (EU) 2024/1328 recitals 17, 18
 		{"reach-cyclohexasiloxane-eu-2", rows.EU, "2027-06-05", "2027-06-06"},      // the same, three years
 		{"reach-microplastics-microbeads-eu", rows.EU, "2023-10-16", "2023-10-17"}, // Reg (EU) 2023/2055: no transition
-		{"microbeads-microbeads-gb", rows.GB, "2018-06-18", "2018-06-19"},          // SI 2017/1312: six months after 19 December 2017
+		{"microbeads-microbeads-gb", rows.GB, "2018-06-18",
+			"2018-06-19"}, // SI 2017/1312: six months after 19 December 2017
 	} {
 		require.False(t, in(c.key, c.market, c.before), "%s before", c.key)
 		require.True(t, in(c.key, c.market, c.first), "%s first day", c.key)

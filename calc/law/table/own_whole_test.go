@@ -34,7 +34,8 @@ func TestReadLimits(t *testing.T) {
 	}
 	require.Equal(t, 2, tableRows[0].Line)
 	for word, unchecked := range map[string]bool{"seen": false, "unverified": true, "memory": true} {
-		one, found := annex.ReadOwn("limits/house.csv", []byte(strings.ReplaceAll(ownTable, `invented",seen,`, `invented",`+word+",")))
+		one, found := annex.ReadOwn("limits/house.csv",
+			[]byte(strings.ReplaceAll(ownTable, `invented",seen,`, `invented",`+word+",")))
 		require.Empty(t, found, word)
 		require.Equal(t, unchecked, one[0].FromMemory(), word)
 	}

@@ -26,7 +26,8 @@ func TestProhibitedCoversLimits(t *testing.T) {
 			l := limits[key]
 			require.NotNil(t, l, "%s names %s, which limits.csv does not have", p.Key, key)
 			named[key] = true
-			require.True(t, slices.ContainsFunc(l.Markets, func(m rows.Market) bool { return p.For(m) }), "%s and %s: no market in common", p.Key, key)
+			require.True(t, slices.ContainsFunc(l.Markets, func(m rows.Market) bool { return p.For(m) }),
+				"%s and %s: no market in common", p.Key, key)
 		}
 	}
 	for key := range limits {

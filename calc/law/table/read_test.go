@@ -72,7 +72,8 @@ func TestPinned(t *testing.T) {
 		"acid-preservatives.csv": {7, "benzoic", "undecylenic"},
 	}
 	rows := Builtin().rows
-	require.ElementsMatch(t, slices.Collect(maps.Keys(rows)), slices.Collect(maps.Keys(pinned)), "a new table is pinned here too")
+	require.ElementsMatch(t, slices.Collect(maps.Keys(rows)), slices.Collect(maps.Keys(pinned)),
+		"a new table is pinned here too")
 	for file, p := range pinned {
 		require.Equal(t, p.rows, len(rows[file]), file)
 		require.Equal(t, p.first, rows[file][0].Key, "%s: first row", file)

@@ -37,7 +37,8 @@ func TestReferencesExist(t *testing.T) {
 			require.Contains(t, condition.AreaWords, a, p.Key)
 		}
 		for _, f := range p.Forms {
-			require.Contains(t, []string{"spray", "aerosol", "propellant-spray", "pump-spray", "loose-powder", "inhalable"}, f, p.Key)
+			require.Contains(t, []string{"spray", "aerosol", "propellant-spray", "pump-spray", "loose-powder",
+				"inhalable"}, f, p.Key)
 		}
 		for _, c := range p.Claims {
 			require.Contains(t, condition.ClaimWords, c, p.Key)
@@ -73,9 +74,12 @@ func TestEveryCodeCanHold(t *testing.T) {
 		}
 	}
 	without := []string{ // hair dyes, salon products and the like: left out of product-types.csv on purpose
-		"artificial-nail", "astringent-lotion", "blemish-concealer", "callus-remover", "depilatory", "eyebrow-tint", "eyelash-product",
-		"eyelash-tint", "eyelash-waving", "fragrance-cream", "hair-dye", "hair-dye-nonoxidative", "hair-dye-oxidative", "hair-lotion",
-		"hair-straightener", "hair-waving", "nail-cleaning", "nail-cuticle-solvent", "nail-hardener", "powder-foundation", "tooth-whitening",
+		"artificial-nail", "astringent-lotion", "blemish-concealer", "callus-remover", "depilatory", "eyebrow-tint",
+		"eyelash-product",
+		"eyelash-tint", "eyelash-waving", "fragrance-cream", "hair-dye", "hair-dye-nonoxidative",
+		"hair-dye-oxidative", "hair-lotion",
+		"hair-straightener", "hair-waving", "nail-cleaning", "nail-cuticle-solvent", "nail-hardener",
+		"powder-foundation", "tooth-whitening",
 	}
 	var got []string
 	for c := range condition.CodeTable() {

@@ -35,7 +35,8 @@ func TestReady(t *testing.T) {
 			asked = append(asked, l.Names...)
 		}
 		asked = append(asked, plain.entryNames()...)
-		asked = append(asked, "no such thing", "", "Kobalt", "4-Aminophenol", "p-amino phenol", "Cobalt sulphate", "cobalt sulfate")
+		asked = append(asked, "no such thing", "", "Kobalt", "4-Aminophenol", "p-amino phenol", "Cobalt sulphate",
+			"cobalt sulfate")
 		require.Greater(t, len(asked), 7000)
 		require.Equal(t, plain.Dictionary().All(), made.Dictionary().All())
 		for _, name := range asked {
@@ -54,7 +55,8 @@ func TestReady(t *testing.T) {
 		}
 		require.Greater(t, len(say(plain)), 100)
 		require.Equal(t, say(plain), say(made))
-		own := []*annex.Limit{{Row: rows.Row{Key: "own", File: "limits/own.csv"}, Own: true, Names: []string{"Lavandula Angustifolia Oil"}}}
+		own := []*annex.Limit{{Row: rows.Row{Key: "own", File: "limits/own.csv"}, Own: true,
+			Names: []string{"Lavandula Angustifolia Oil"}}}
 		require.Len(t, made.WithLimits(own).EntryPlants(), len(say(plain))+1)
 		require.Equal(t, say(plain.WithLimits(own)), say(made.WithLimits(own)))
 	})

@@ -26,8 +26,10 @@ func annexRows(t *testing.T) []annexRow {
 	for _, r := range published.Rows(t, "annex_figures.csv") {
 		c, err := condition.Parse(r["condition"])
 		require.NoError(t, err, r["id"])
-		a := annexRow{id: r["id"], annex: r["annex"], entry: r["entry"], basis: r["basis"], figure: r["figure_pct"], field: r["colour_field"],
-			from: r["applies_from"], until: r["applies_until"], condition: c, numbers: append(rows.SplitList(r["cas"]), rows.SplitList(r["ec"])...)}
+		a := annexRow{id: r["id"], annex: r["annex"], entry: r["entry"], basis: r["basis"], figure: r["figure_pct"],
+			field: r["colour_field"],
+			from:  r["applies_from"], until: r["applies_until"], condition: c,
+			numbers: append(rows.SplitList(r["cas"]), rows.SplitList(r["ec"])...)}
 		for m := range strings.SplitSeq(r["market"], "+") {
 			a.markets = append(a.markets, rows.Market(m))
 		}

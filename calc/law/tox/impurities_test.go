@@ -51,7 +51,8 @@ func TestPatterns(t *testing.T) {
 	for _, row := range table[1:] {
 		patterns = append(patterns, rows.SplitList(row[at])...)
 	}
-	pieces := []string{"Sodium ", "sodium", "Laureth", "-", "4", "20", " ", "Sulfate", "PEG", "A", "b", "é", "É", "ſ", "x", "CI "}
+	pieces := []string{"Sodium ", "sodium", "Laureth", "-", "4", "20", " ", "Sulfate", "PEG", "A", "b", "é",
+		"É", "ſ", "x", "CI "}
 	hits := 0
 	for _, p := range patterns {
 		want, have := asPattern(p), patternOf(p)

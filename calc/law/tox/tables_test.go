@@ -21,7 +21,8 @@ func TestTables(t *testing.T) {
 			assert.Len(t, s.SHA256, 64)
 		}
 		assert.Equal(t, map[string]int{"endpoints.csv": 48, "expected-impurities.csv": 374,
-			"hazard-classes.csv": 256, "hazard-limits.csv": 74, "part-b.csv": 47, "profile-rules.csv": 4, "sensitisation.csv": 66}, rows)
+			"hazard-classes.csv": 256, "hazard-limits.csv": 74, "part-b.csv": 47, "profile-rules.csv": 4,
+			"sensitisation.csv": 66}, rows)
 	})
 	t.Run("what nobody checked stays marked", func(t *testing.T) {
 		for _, s := range tables.States() {
@@ -180,11 +181,13 @@ func TestFaults(t *testing.T) {
 		{"a number with a wrong check digit", "hazard-classes.csv",
 			"key,inci,cas,list,classes,h_phrases,not_classified,letters,question,adaptation,applies_from,other_limits,source,seen,note", "k,Exemplum,7732-18-4,eu,Carc. 2,H351,,,,,,,x,seen,", "check digit"},
 		{"a limit without a bound", "hazard-limits.csv",
-			"key,cas,hazard_class,from_pct,from_open,to_pct,to_open,some_suppliers,source,seen,note", "k,7732-18-5,Carc. 2,,,,,,x,seen,", "needs from_pct or to_pct"},
+			"key,cas,hazard_class,from_pct,from_open,to_pct,to_open,some_suppliers,source,seen,note",
+			"k,7732-18-5,Carc. 2,,,,,,x,seen,", "needs from_pct or to_pct"},
 		{"a dose of nothing", "sensitisation.csv", "key,name,cas,dose_ug_cm2,kind,pure_only,source,seen,note",
 			"k,Exemplum,,0,weight-of-evidence,,x,seen,", "not above 0"},
 		{"a choice without choices", "part-b.csv",
-			"key,heading,label,answer,lines,choices,field,rests_on,what,source,seen,note", "B1a,B1,x,choice,1,,,,x,x,seen,", "nowhere else"},
+			"key,heading,label,answer,lines,choices,field,rests_on,what,source,seen,note",
+			"B1a,B1,x,choice,1,,,,x,x,seen,", "nowhere else"},
 		{"a limit without a unit", "expected-impurities.csv",
 			"key,patterns,functions,kind,impurity,cas,usual_limit,unit,absent,limit_of,banned,answered_by,basis,source,seen,note", "k,*,,x,Exemplum,,1,,,,,,,x,seen,", "needs a unit"},
 	}

@@ -18,8 +18,9 @@ func TestInside(t *testing.T) {
 		"names in place of ids":      {`<td>keeper-pe</td>`, `<td>Keeper &lt;P&gt; &amp; E</td>`},
 		"not in a tag":               {`<td id="keeper-pe">1 &lt; 2</td>`, `<td id="keeper-pe">1 &lt; 2</td>`},
 		"a verb of the command line": {`<p>see gallipot check heath-wash/duo</p>`, `<p>see the open points</p>`},
-		"an id behind its name":      {`<td>Keeper &lt;P&gt; &amp; E (keeper-pe), 2 %</td>`, `<td>Keeper &lt;P&gt; &amp; E, 2 %</td>`},
-		"text alone":                 {`keeper-pe`, `Keeper &lt;P&gt; &amp; E`},
+		"an id behind its name": {`<td>Keeper &lt;P&gt; &amp; E (keeper-pe), 2 %</td>`,
+			`<td>Keeper &lt;P&gt; &amp; E, 2 %</td>`},
+		"text alone": {`keeper-pe`, `Keeper &lt;P&gt; &amp; E`},
 	} {
 		t.Run(name, func(t *testing.T) { require.Equal(t, HTML(c[1]), NamesOf(w).Inside(c[0])) })
 	}

@@ -17,7 +17,8 @@ import (
 // TestShort compares names in place of ids with what a pattern of all ids makes of the same
 // texts.
 func TestShort(t *testing.T) {
-	names := map[string]string{"keeper-pe": "Keeper", "keeper-pe-2": "Keeper 2", "fo-1": "Heather, fo-1", "heath-wash": "Heath Wash", "wash-1": "Wash"}
+	names := map[string]string{"keeper-pe": "Keeper", "keeper-pe-2": "Keeper 2", "fo-1": "Heather, fo-1",
+		"heath-wash": "Heath Wash", "wash-1": "Wash"}
 	w := &workshop.Workshop{Sheets: map[string]*ingredients.Sheet{}}
 	var ids []string
 	for id, name := range names {
@@ -40,7 +41,8 @@ func TestShort(t *testing.T) {
 		return s
 	}
 	n, rnd := NamesOf(w), rand.New(rand.NewPCG(1, 2))
-	pieces := append([]string{" ", ", ", "(", ")", "“", "”", "'", "’", "]", ":", ";", ".", "\n", "-", "é", "x", "\xff", "\u00a0", "the "}, ids...)
+	pieces := append([]string{" ", ", ", "(", ")", "“", "”", "'", "’", "]", ":", ";", ".", "\n", "-", "é",
+		"x", "\xff", "\u00a0", "the "}, ids...)
 	some := 0
 	for range 20_000 {
 		var b strings.Builder

@@ -53,14 +53,17 @@ func TestHandler(t *testing.T) {
 		edit               func(*http.Request)
 		want               int
 	}{
-		"with the token":              {"GET", "/", host, cookie, 200},
-		"localhost":                   {"GET", "/", "LocalHost:4690", cookie, 200},
-		"token of a second start":     {"POST", "/code", host, func(r *http.Request) { r.Header.Set(TokenHeader, g.Token()) }, 200},
-		"no token":                    {"GET", "/", host, nil, 403},
-		"no token, no page":           {"GET", "/style.css", host, nil, 403},
-		"no token, change":            {"POST", "/", host, nil, 403},
-		"wrong token":                 {"GET", "/", host, func(r *http.Request) { r.AddCookie(&http.Cookie{Name: "gallipot-4690", Value: "x"}) }, 403},
-		"cookie of another port":      {"GET", "/", host, func(r *http.Request) { r.AddCookie(&http.Cookie{Name: "gallipot-1", Value: g.Token()}) }, 403},
+		"with the token": {"GET", "/", host, cookie, 200},
+		"localhost":      {"GET", "/", "LocalHost:4690", cookie, 200},
+		"token of a second start": {"POST", "/code", host,
+			func(r *http.Request) { r.Header.Set(TokenHeader, g.Token()) }, 200},
+		"no token":          {"GET", "/", host, nil, 403},
+		"no token, no page": {"GET", "/style.css", host, nil, 403},
+		"no token, change":  {"POST", "/", host, nil, 403},
+		"wrong token": {"GET", "/", host,
+			func(r *http.Request) { r.AddCookie(&http.Cookie{Name: "gallipot-4690", Value: "x"}) }, 403},
+		"cookie of another port": {"GET", "/", host,
+			func(r *http.Request) { r.AddCookie(&http.Cookie{Name: "gallipot-1", Value: g.Token()}) }, 403},
 		"rebinding":                   {"GET", "/", "evil.example:4690", cookie, 403},
 		"rebinding, change":           {"POST", "/", "evil.example:4690", with("Origin", "http://evil.example:4690"), 403},
 		"other port":                  {"GET", "/", "127.0.0.1:80", cookie, 403},
@@ -78,10 +81,14 @@ func TestHandler(t *testing.T) {
 		"own origin":                  {"POST", "/", host, with("Origin", "http://127.0.0.1:4690"), 200},
 		"method that is not offered":  {"PUT", "/", host, cookie, 405},
 		"delete":                      {"DELETE", "/", host, cookie, 405},
-		"too large for a form":        {"POST", "/x", host, func(r *http.Request) { cookie(r); r.ContentLength = maxForm + 1 }, 413},
-		"papers may be larger":        {"POST", "/papers/drop", host, func(r *http.Request) { cookie(r); r.ContentLength = maxForm + 1 }, 200},
-		"papers too large":            {"POST", "/papers/drop", host, func(r *http.Request) { cookie(r); r.ContentLength = maxUpload + 1 }, 413},
-		"larger than it says":         {"POST", "/x", host, func(r *http.Request) { cookie(r); r.ContentLength = -1; r.Body = io.NopCloser(endless(maxForm + 9)) }, 413},
+		"too large for a form": {"POST", "/x", host,
+			func(r *http.Request) { cookie(r); r.ContentLength = maxForm + 1 }, 413},
+		"papers may be larger": {"POST", "/papers/drop", host,
+			func(r *http.Request) { cookie(r); r.ContentLength = maxForm + 1 }, 200},
+		"papers too large": {"POST", "/papers/drop", host,
+			func(r *http.Request) { cookie(r); r.ContentLength = maxUpload + 1 }, 413},
+		"larger than it says": {"POST", "/x", host,
+			func(r *http.Request) { cookie(r); r.ContentLength = -1; r.Body = io.NopCloser(endless(maxForm + 9)) }, 413},
 		"entering with the token":     {"GET", "/enter?token=" + g.Token(), host, nil, 303},
 		"entering with a code":        {"GET", "/enter?code=" + g.Code(), host, nil, 303},
 		"entering with nothing":       {"GET", "/enter?token=&code=", host, nil, 403},
@@ -151,7 +158,8 @@ func TestHandlerReadOnly(t *testing.T) {
 func endless(n int) io.Reader { return strings.NewReader(strings.Repeat("x", n)) }
 
 func TestFileHeaders(t *testing.T) {
-	for mime, how := range map[string]string{"application/pdf": "inline", "text/html": "attachment", "text/plain": "attachment"} {
+	for mime, how := range map[string]string{"application/pdf": "inline", "text/html": "attachment",
+		"text/plain": "attachment"} {
 		h := http.Header{}
 		headers(h)
 		FileHeaders(h, "a\"\r\nb/ü.pdf", mime)

@@ -13,7 +13,8 @@ import (
 )
 
 func TestShared(t *testing.T) {
-	g := NewShared("192.168.1.20", 4691, time.Now, func(p string) bool { return p == "/" || strings.HasPrefix(p, "/scale") })
+	g := NewShared("192.168.1.20", 4691, time.Now,
+		func(p string) bool { return p == "/" || strings.HasPrefix(p, "/scale") })
 	h := g.Handler(pages())
 	var cookies []*http.Cookie
 	send := func(method, path, host string, form url.Values) *httptest.ResponseRecorder {

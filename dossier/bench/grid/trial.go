@@ -165,7 +165,8 @@ func limitLine(c limits.LimitCheck) figureLine {
 		return figureLine{}
 	}
 	return figureLine{fmt.Sprintf("%s, of %s %% (%s/%s)", strings.Join(c.Substances, ", "),
-		document.FormatPct(*c.LimitPct), c.Row.Annex, c.Row.Entry), document.FormatNum(c.Content.Max, document.RulePctBeside(*c.LimitPct))}
+		document.FormatPct(*c.LimitPct), c.Row.Annex, c.Row.Entry),
+		document.FormatNum(c.Content.Max, document.RulePctBeside(*c.LimitPct))}
 }
 
 // papersOf are the papers on file of each material of a product.

@@ -22,9 +22,12 @@ func TestWrite(t *testing.T) {
 
 func TestFolding(t *testing.T) {
 	var b bytes.Buffer
-	require.NoError(t, Write(&b, "x", []Event{{ID: "a", Day: 20261125, Summary: "ääääääääääääääääääääääääääääääääääääääääääääääääää"}}, 20261125))
+	require.NoError(t, Write(&b, "x",
+		[]Event{{ID: "a", Day: 20261125,
+			Summary: "ääääääääääääääääääääääääääääääääääääääääääääääääää"}}, 20261125))
 	for _, line := range bytes.Split(b.Bytes(), []byte("\r\n")) {
 		assert.LessOrEqual(t, len(line), 75, "%s", line)
 	}
-	assert.Contains(t, string(bytes.ReplaceAll(b.Bytes(), []byte("\r\n "), nil)), "ääääääääääääääääääääääääääääääääääääääääääääääääää")
+	assert.Contains(t, string(bytes.ReplaceAll(b.Bytes(), []byte("\r\n "), nil)),
+		"ääääääääääääääääääääääääääääääääääääääääääääääääää")
 }

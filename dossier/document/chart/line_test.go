@@ -10,7 +10,9 @@ import (
 )
 
 func TestLineBandBreaksWhereNothingWasRead(t *testing.T) {
-	l := &document.LineBand{Series: []document.LineSeries{{Name: "a", Points: []document.LinePoint{{X: 0, Y: 5, Cell: document.FloatCell(5, 2)}, {X: 1, Missing: true}, {X: 2, Y: 6, Cell: document.FloatCell(6, 2)}, {X: 3, Y: 7, Cell: document.FloatCell(7, 2)}}}}}
+	l := &document.LineBand{Series: []document.LineSeries{{Name: "a",
+		Points: []document.LinePoint{{X: 0, Y: 5, Cell: document.FloatCell(5, 2)}, {X: 1, Missing: true},
+			{X: 2, Y: 6, Cell: document.FloatCell(6, 2)}, {X: 3, Y: 7, Cell: document.FloatCell(7, 2)}}}}}
 	x, y := axes(l, textW)
 	n := 0
 	d := drawAll(l)
@@ -33,7 +35,8 @@ func TestLineBandFit(t *testing.T) {
 	points := []document.LinePoint{{X: 0, Y: 5}, {X: 4, Y: 5}, {X: 8, Y: 6}}
 	slanting := func(fit []document.FitPoint) int {
 		n := 0
-		for _, s := range drawAll(&document.LineBand{Series: []document.LineSeries{{Name: "a", Points: points, Fit: fit}}}).lines {
+		for _, s := range drawAll(&document.LineBand{Series: []document.LineSeries{{Name: "a", Points: points,
+			Fit: fit}}}).lines {
 			if s.w > 0 && s.h != 0 {
 				n++
 			}
@@ -41,10 +44,14 @@ func TestLineBandFit(t *testing.T) {
 		return n
 	}
 	require.Equal(t, 1, slanting(nil), "the stretch from 4 to 8; the other lies flat")
-	require.Equal(t, 3, slanting([]document.FitPoint{{X: 0, Y: 4.9, Low: 4.8, High: 5.0}, {X: 8, Y: 5.9, Low: 5.8, High: 6.0}}), "the line and two curves")
-	require.Equal(t, 1, slanting([]document.FitPoint{{X: 0, Y: 4.9, Low: -90, High: 90}, {X: 8, Y: 5.9, Low: -80, High: 91}}), "a range beyond the plot is not drawn")
-	require.Equal(t, 1, slanting([]document.FitPoint{{X: 0, Y: 4.9, Low: math.NaN(), High: math.NaN()}, {X: 8, Y: 5.9, Low: math.NaN(), High: math.NaN()}}))
-	l := &document.LineBand{Series: []document.LineSeries{{Name: "a", Points: points, Fit: []document.FitPoint{{X: 0, Y: 4.9, Low: 4.8, High: 5.0}}}}}
+	require.Equal(t, 3, slanting([]document.FitPoint{{X: 0, Y: 4.9, Low: 4.8, High: 5.0},
+		{X: 8, Y: 5.9, Low: 5.8, High: 6.0}}), "the line and two curves")
+	require.Equal(t, 1, slanting([]document.FitPoint{{X: 0, Y: 4.9, Low: -90, High: 90},
+		{X: 8, Y: 5.9, Low: -80, High: 91}}), "a range beyond the plot is not drawn")
+	require.Equal(t, 1, slanting([]document.FitPoint{{X: 0, Y: 4.9, Low: math.NaN(), High: math.NaN()},
+		{X: 8, Y: 5.9, Low: math.NaN(), High: math.NaN()}}))
+	l := &document.LineBand{Series: []document.LineSeries{{Name: "a", Points: points,
+		Fit: []document.FitPoint{{X: 0, Y: 4.9, Low: 4.8, High: 5.0}}}}}
 	require.Equal(t, []string{"a", "95 % range of a line"}, namesOfLineBand(l))
 	require.Contains(t, drawAll(l).texts, "95 % range of a line")
 }

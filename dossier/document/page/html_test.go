@@ -56,7 +56,8 @@ func TestHTMLIsWholeAndItsLinksLeadSomewhere(t *testing.T) {
 	for _, id := range targets {
 		require.True(t, ids[id], "link to %q leads nowhere", id)
 	}
-	for _, want := range []string{"<em>not supplied</em>", "<sup>†</sup>", "Table 1", "[1] limits.csv, row V-29 (invented)", "Nothing is entered here."} {
+	for _, want := range []string{"<em>not supplied</em>", "<sup>†</sup>", "Table 1",
+		"[1] limits.csv, row V-29 (invented)", "Nothing is entered here."} {
 		require.True(t, strings.Contains(page, want), want)
 	}
 	require.False(t, regexp.MustCompile(`NaN|\+Inf`).MatchString(page))
@@ -65,7 +66,9 @@ func TestHTMLIsWholeAndItsLinksLeadSomewhere(t *testing.T) {
 func TestHTMLEscapes(t *testing.T) {
 	d := &document.Document{Title: `<script>alert(1)</script>`, Product: `"&'`}
 	s := d.AddSection("a", "<b>")
-	s.Add(document.Para("<img src=x>"), (&document.Table{Title: "<i>", Columns: []document.Column{{Head: "<u>", Unit: "<s>"}}}).Add(document.TextCell("<a href=x>")))
+	s.Add(document.Para("<img src=x>"),
+		(&document.Table{Title: "<i>",
+			Columns: []document.Column{{Head: "<u>", Unit: "<s>"}}}).Add(document.TextCell("<a href=x>")))
 	page := htmlOf(t, d)
 	for _, bad := range []string{"<script", "<b>", "<img", "<i>", "<u>", "<s>", "<a href=x"} {
 		require.False(t, strings.Contains(page, bad), bad)

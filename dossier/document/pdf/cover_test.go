@@ -38,11 +38,13 @@ func TestPDFContentsNameTheTruePages(t *testing.T) {
 	})
 	require.Greater(t, checked, 40)
 	for i, p := range pages[:len(pages)-1] {
-		for _, want := range []string{fmt.Sprintf("page %d of %d", i+1, len(pages)-1), documenttest.Caution, "4f1c 90ab 77d2 e015", "Heath wash · revision 2"} {
+		for _, want := range []string{fmt.Sprintf("page %d of %d", i+1, len(pages)-1), documenttest.Caution,
+			"4f1c 90ab 77d2 e015", "Heath wash · revision 2"} {
 			require.True(t, strings.Contains(p, want), "%q is not on page %d", want, i+1)
 		}
 	}
-	for _, want := range []string{"отдушка", "Žižkov", "café", "≤ ≥ ± × µg/cm²", "=SUM(A1:A9)", "not supplied", "† rests on", "no finding about the labels"} {
+	for _, want := range []string{"отдушка", "Žižkov", "café", "≤ ≥ ± × µg/cm²", "=SUM(A1:A9)",
+		"not supplied", "† rests on", "no finding about the labels"} {
 		require.True(t, strings.Contains(spaces.ReplaceAllString(text, " "), want), want)
 	}
 }

@@ -26,7 +26,8 @@ func TestDrawingSize(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			d := &document.Document{Title: "T", Date: 20260601, NoContents: true}
 			d.AddSection("s", "S").Add(&document.Drawing{ID: "d", Title: "Label", Width: c.wide, Height: c.high, MostMM: c.most,
-				Texts:  []document.DrawnText{{X: 10, Base: 10, Size: 20, Text: "left"}, {X: c.wide - 10, Base: c.high - 10, Size: 20, Text: "right"}},
+				Texts: []document.DrawnText{{X: 10, Base: 10, Size: 20, Text: "left"},
+					{X: c.wide - 10, Base: c.high - 10, Size: 20, Text: "right"}},
 				Shapes: []document.Shape{{Outlines: [][]document.Point{{{X: 1, Y: 1}, {X: 2, Y: 2}}}, Width: 0.2}}})
 			require.Empty(t, d.Check())
 			w := NewWriter(d)

@@ -22,8 +22,10 @@ func TestPDFArchiveParts(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, warnings, 3, "%q", warnings) // a byte that is no UTF-8, a pine, a tick
 	for _, want := range []string{
-		"<pdfaid:part>3</pdfaid:part><pdfaid:conformance>B</pdfaid:conformance>", "/GTS_PDFA1", "/DisplayDocTitle true", "/Lang (en-GB)",
-		"/AFRelationship /Source", "/AFRelationship /Unspecified", "/Subtype /text#2Fcsv", "/ModDate (D:20260331000000+00'00')",
+		"<pdfaid:part>3</pdfaid:part><pdfaid:conformance>B</pdfaid:conformance>", "/GTS_PDFA1",
+		"/DisplayDocTitle true", "/Lang (en-GB)",
+		"/AFRelationship /Source", "/AFRelationship /Unspecified", "/Subtype /text#2Fcsv",
+		"/ModDate (D:20260331000000+00'00')",
 		"<xmp:CreateDate>2026-03-31T00:00:00+00:00</xmp:CreateDate>", "/ID [<", "/Names [(empty.txt)",
 	} {
 		require.True(t, bytes.Contains(data, []byte(want)), want)

@@ -35,7 +35,8 @@ var inkRE = regexp.MustCompile(`(?m)^(q )?(?:([\d.]+) ([\d.]+) ([\d.]+) rg ?|([\
 // Text must be dark whatever was drawn on its page before.
 func TestPDFTextIsDark(t *testing.T) {
 	d := documenttest.Long()
-	d.AddSection("end", "A page that ends with a black bar").Add(document.Caution("Caution", "The last colour of the document is that of its text."))
+	d.AddSection("end", "A page that ends with a black bar").Add(document.Caution("Caution",
+		"The last colour of the document is that of its text."))
 	data, _, err := Render(d, nil)
 	require.NoError(t, err)
 	texts := 0

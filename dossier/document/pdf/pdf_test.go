@@ -25,10 +25,12 @@ import (
 
 func TestMain(m *testing.M) { testrun.Main(m) }
 
-var samples = map[string]func() *document.Document{"small": documenttest.Small, "rich": documenttest.Rich, "long": documenttest.Long}
+var samples = map[string]func() *document.Document{"small": documenttest.Small, "rich": documenttest.Rich,
+	"long": documenttest.Long}
 
 var sampleFiles = []Attachment{
-	{Name: "heath-wash.yaml", MIME: "application/yaml", Description: "the maker's file", Data: []byte("id: heath-wash\n"), Relationship: "Source"},
+	{Name: "heath-wash.yaml", MIME: "application/yaml", Description: "the maker's file",
+		Data: []byte("id: heath-wash\n"), Relationship: "Source"},
 	{Name: "größe (1).csv", MIME: "text/csv", Data: bytes.Repeat([]byte("a;b\n"), 400), Relationship: "Data"},
 	{Name: "empty.txt"},
 }
@@ -60,7 +62,8 @@ func watched(t *testing.T, d *document.Document) (*Writer, []placedText) {
 	w := NewWriter(d)
 	var all []placedText
 	w.Placed = func(x, y, size float64, style layout.FontStyle, s string) {
-		p := placedText{page: w.P.PageNo(), x: x, y: y, w: layout.TextMM(strings.TrimRight(s, " \u00a0"), style, size), size: size, s: s}
+		p := placedText{page: w.P.PageNo(), x: x, y: y,
+			w: layout.TextMM(strings.TrimRight(s, " \u00a0"), style, size), size: size, s: s}
 		p.top, p.bottom = y-0.7*size*layout.PointMM, y+0.1*size*layout.PointMM
 		all = append(all, p)
 	}
@@ -82,7 +85,8 @@ func requireTidy(t *testing.T, name string, all []placedText) {
 	byPage := map[int][]placedText{}
 	for _, p := range all {
 		inside := p.x >= marginL-0.01 && p.x+p.w <= PageW-marginR+0.01 && p.top >= headerY && p.bottom <= footerY+9
-		require.True(t, inside, "%s page %d: %q stands outside, from %.1f to %.1f mm at %.1f mm", name, p.page, p.s, p.x, p.x+p.w, p.y)
+		require.True(t, inside, "%s page %d: %q stands outside, from %.1f to %.1f mm at %.1f mm", name, p.page, p.s,
+			p.x, p.x+p.w, p.y)
 		if p.bottom > bodyBottom+1 {
 			require.Greater(t, p.top, footerY, "%s page %d: %q stands between text and foot", name, p.page, p.s)
 		}
@@ -127,7 +131,8 @@ func TestPDFNoEmptyPagesAndNoLonelyHeadings(t *testing.T) {
 						below++
 					}
 				}
-				require.GreaterOrEqual(t, below, 2, "%s page %d: a heading at %.1f mm has %d lines below it", name, page, y/10, below)
+				require.GreaterOrEqual(t, below, 2, "%s page %d: a heading at %.1f mm has %d lines below it", name, page,
+					y/10, below)
 			}
 		}
 	}
@@ -142,23 +147,33 @@ var spaces = regexp.MustCompile(`[\s\x{00a0}]+`)
 
 func TestPDFHostileText(t *testing.T) {
 	for _, s := range []string{
-		"", " ", "\n\n\n", "\x00\x1b[31m\x07", "\xff\xfe", "e\u0301\u0301\u0301", strings.Repeat("x", 5000), strings.Repeat("漢", 300),
-		"\u200b\u200d\ufeff", "a\u00a0" + strings.Repeat("\u00a0", 400), "(\\)%<<>>", "\U0010FFFF", strings.Repeat("a/", 2000), "👩‍👩‍👧‍👦",
+		"", " ", "\n\n\n", "\x00\x1b[31m\x07", "\xff\xfe", "e\u0301\u0301\u0301", strings.Repeat("x", 5000),
+		strings.Repeat("漢", 300),
+		"\u200b\u200d\ufeff", "a\u00a0" + strings.Repeat("\u00a0", 400), "(\\)%<<>>", "\U0010FFFF",
+		strings.Repeat("a/", 2000), "👩‍👩‍👧‍👦",
 	} {
-		d := &document.Document{Title: s, Subtitle: s, Author: s, Subject: s, Product: s, Revision: s, Fingerprint: s, Caution: s, Marks: []document.Mark{{ID: "m", Symbol: s, Text: s}}}
+		d := &document.Document{Title: s, Subtitle: s, Author: s, Subject: s, Product: s, Revision: s,
+			Fingerprint: s, Caution: s, Marks: []document.Mark{{ID: "m", Symbol: s, Text: s}}}
 		d.Cover = &document.Cover{Kicker: s, Facts: []document.Fact{{Label: s, Value: document.TextCell(s)}}}
 		sec := d.AddSection("a", s)
 		sec.Number, sec.Intro = s, s
 		if len(sec.Number) > 100 {
 			sec.Number = "1"
 		}
-		t1 := &document.Table{ID: "t", Title: s, Columns: []document.Column{{Head: s, Unit: s}, {Head: s}}, Notes: []string{s}, Sources: []string{s}}
+		t1 := &document.Table{ID: "t", Title: s, Columns: []document.Column{{Head: s, Unit: s}, {Head: s}},
+			Notes: []string{s}, Sources: []string{s}}
 		t1.Add(document.TextCell(s).Marked("m").From(s), document.NumCell(exact.Frac(1, 3), document.RulePct).In(s)).Group(s)
-		sec.Add(document.Para(s), document.List(s, s), document.Caution(s, s), t1, &document.Fields{Items: []document.Field{{Label: s, Hint: s, Options: []string{s}, Value: s}}},
-			&document.HBarLog{Title: s, Unit: s, Rows: []document.HBar{{Label: s, Value: math.Inf(1), Limit: math.NaN(), Used: document.TextCell(s)}}},
-			&document.LineBand{Title: s, XLabel: s, YLabel: s, Series: []document.LineSeries{{Name: s, Points: []document.LinePoint{{X: math.NaN(), Y: math.NaN()}}}}},
-			&document.StackedBar{Title: s, Parts: []string{s}, Rows: []document.StackedRow{{Label: s, Values: []float64{math.NaN()}, Cells: []document.Cell{document.TextCell(s)}}}},
-			&document.ReadinessBars{Title: s, Rows: []document.Readiness{{Label: s}}}, &document.KeyFigures{Items: []document.KeyFigure{{Label: s, Value: document.TextCell(s), Note: s}}})
+		sec.Add(document.Para(s), document.List(s, s), document.Caution(s, s), t1,
+			&document.Fields{Items: []document.Field{{Label: s, Hint: s, Options: []string{s}, Value: s}}},
+			&document.HBarLog{Title: s, Unit: s,
+				Rows: []document.HBar{{Label: s, Value: math.Inf(1), Limit: math.NaN(), Used: document.TextCell(s)}}},
+			&document.LineBand{Title: s, XLabel: s, YLabel: s,
+				Series: []document.LineSeries{{Name: s, Points: []document.LinePoint{{X: math.NaN(), Y: math.NaN()}}}}},
+			&document.StackedBar{Title: s, Parts: []string{s},
+				Rows: []document.StackedRow{{Label: s, Values: []float64{math.NaN()},
+					Cells: []document.Cell{document.TextCell(s)}}}},
+			&document.ReadinessBars{Title: s, Rows: []document.Readiness{{Label: s}}},
+			&document.KeyFigures{Items: []document.KeyFigure{{Label: s, Value: document.TextCell(s), Note: s}}})
 		data, _, err := Render(d, []Attachment{{Name: "x", MIME: s, Description: s}})
 		require.NoError(t, err, "%.40q", s)
 		require.False(t, bytes.Contains(data, []byte("NaN")))
@@ -166,7 +181,8 @@ func TestPDFHostileText(t *testing.T) {
 }
 
 func TestPDFOutsidePrograms(t *testing.T) {
-	qpdf, fonts, ppm, detach := documenttest.Tool(t, "qpdf"), documenttest.Tool(t, "pdffonts"), documenttest.Tool(t, "pdftoppm"), documenttest.Tool(t, "pdfdetach")
+	qpdf, fonts, ppm, detach := documenttest.Tool(t, "qpdf"), documenttest.Tool(t, "pdffonts"),
+		documenttest.Tool(t, "pdftoppm"), documenttest.Tool(t, "pdfdetach")
 	for name, make := range samples {
 		if name == "long" && !testdata.Long() {
 			continue

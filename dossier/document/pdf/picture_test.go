@@ -47,7 +47,8 @@ func TestPicturesOfOneWidth(t *testing.T) {
 	d := &document.Document{Title: "T", NoContents: true}
 	section := d.AddSection("pictures", "Pictures")
 	for shade := range uint8(4) {
-		section.Add(&document.Picture{ID: fmt.Sprint("p", shade), Title: "P", JPEG: jpegOf(shade * 60), Width: 40, Height: 30, MostMM: 20})
+		section.Add(&document.Picture{ID: fmt.Sprint("p", shade), Title: "P", JPEG: jpegOf(shade * 60), Width: 40,
+			Height: 30, MostMM: 20})
 	}
 	first, _, err := Render(d, nil)
 	require.NoError(t, err)

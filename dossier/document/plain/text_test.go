@@ -31,7 +31,8 @@ func TestTextFitsAndObeysNothing(t *testing.T) {
 	require.NotContains(t, text, "\u202e")
 	for _, want := range []string{
 		"6  For the assessor\n===", "3.1  Notes that are long\n---", "not supplied", "† rests on a value from memory",
-		"[1] limits.csv, row V-29 (invented)", "Nothing is entered here.", "no finding about the labels", "No constituent is declared as a nanomaterial.",
+		"[1] limits.csv, row V-29 (invented)", "Nothing is entered here.", "no finding about the labels",
+		"No constituent is declared as a nanomaterial.",
 		"  [ ] safe under the conditions below", "| ▲ Not a safety assessment",
 	} {
 		require.Contains(t, text, want)

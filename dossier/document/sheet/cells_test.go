@@ -15,9 +15,11 @@ func TestXLSXKeepsDigitsAndWords(t *testing.T) {
 	d := &document.Document{Title: "x", Date: 20260331}
 	s := d.AddSection("a", "A")
 	long := strings.Repeat("é", 40_000)
-	tab := &document.Table{ID: "t", SheetName: "Values", Columns: []document.Column{{Head: "What"}, {Head: "Value", Kind: document.KindRange}}}
+	tab := &document.Table{ID: "t", SheetName: "Values",
+		Columns: []document.Column{{Head: "What"}, {Head: "Value", Kind: document.KindRange}}}
 	tab.Add(document.TextCell("=1+1"), document.PctCell(exact.Frac(2, 3))).
-		Add(document.TextCell("+44"), document.RangeCell(exact.Range{Min: exact.Frac(1, 7), Typ: exact.Frac(1, 3), Max: exact.Frac(2, 3)})).
+		Add(document.TextCell("+44"),
+			document.RangeCell(exact.Range{Min: exact.Frac(1, 7), Typ: exact.Frac(1, 3), Max: exact.Frac(2, 3)})).
 		Add(document.TextCell("-risky"), document.MissingCell("not supplied")).
 		Add(document.TextCell("@cmd|'/c calc'!A1"), document.FloatCell(math.NaN(), 3)).
 		Add(document.TextCell(long), document.DateCell(20250211)).
@@ -27,7 +29,8 @@ func TestXLSXKeepsDigitsAndWords(t *testing.T) {
 	f := openXLSX(t, data)
 	sheet := zipped(t, data, "xl/worksheets/sheet2.xml")
 	require.NotContains(t, sheet, "<f>")
-	for _, want := range []string{"<v>0.66666666666666667</v>", "<v>0.14285714285714286</v>", "<v>45699</v>"} { // 2025-02-11 is day 45699 from 1899-12-30
+	for _, want := range []string{"<v>0.66666666666666667</v>", "<v>0.14285714285714286</v>",
+		"<v>45699</v>"} { // 2025-02-11 is day 45699 from 1899-12-30
 		require.Contains(t, sheet, want)
 	}
 	get := func(cell string) string {

@@ -14,7 +14,8 @@ import (
 // are high enough, and each table is named with its section.
 func TestXLSXContentsFit(t *testing.T) {
 	d := documenttest.Rich()
-	d.Cover.Facts = append(d.Cover.Facts, document.Fact{Label: "Variants", Value: document.TextCell("one\ntwo\nthree\nfour")})
+	d.Cover.Facts = append(d.Cover.Facts,
+		document.Fact{Label: "Variants", Value: document.TextCell("one\ntwo\nthree\nfour")})
 	f := openXLSX(t, xlsxOf(t, d))
 	rows, err := f.GetRows(contentsSheet)
 	require.NoError(t, err)

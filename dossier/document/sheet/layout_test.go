@@ -18,20 +18,31 @@ import (
 func formulaDocument() *document.Document {
 	d := &document.Document{Title: "Formulas", Marks: []document.Mark{{ID: "memory", Symbol: "†", Text: "from memory"}}}
 	s := d.AddSection("f", "F")
-	lines := &document.Table{ID: "lines", Title: "Lines", SheetName: "Formula & lines", Columns: []document.Column{{Head: "Material"}, {Head: "Content", Unit: "% w/w", Key: "pct"}, {Head: "Glucoside inside", Unit: "%", Key: "in", Kind: document.KindRange}, {Head: "In the product", Unit: "%", Key: "out", Kind: document.KindRange}}}
+	lines := &document.Table{ID: "lines", Title: "Lines", SheetName: "Formula & lines",
+		Columns: []document.Column{{Head: "Material"}, {Head: "Content", Unit: "% w/w", Key: "pct"},
+			{Head: "Glucoside inside", Unit: "%", Key: "in", Kind: document.KindRange},
+			{Head: "In the product", Unit: "%", Key: "out", Kind: document.KindRange}}}
 	pcts := []exact.Num{exact.Frac(27, 1), exact.Frac(2, 3), exact.Frac(7233, 100)}
-	insides := []exact.Range{exact.Range{Min: exact.Frac(50, 1), Typ: exact.Frac(105, 2), Max: exact.Frac(55, 1)}, exact.Exactly(exact.Frac(1, 3)), {}}
+	insides := []exact.Range{exact.Range{Min: exact.Frac(50, 1), Typ: exact.Frac(105, 2),
+		Max: exact.Frac(55, 1)}, exact.Exactly(exact.Frac(1, 3)), {}}
 	var sum exact.Range
 	for i, p := range pcts {
 		out := insides[i].Pct(p)
 		sum = sum.Add(out)
-		lines.Add(document.TextCell(fmt.Sprintf("material %d", i)), document.PctCell(p).Marked("memory").From("products/x.yaml"), document.RangeCell(insides[i]), document.RangeCell(out).Computed("{pct}*{in.*}/100"))
+		lines.Add(document.TextCell(fmt.Sprintf("material %d", i)),
+			document.PctCell(p).Marked("memory").From("products/x.yaml"), document.RangeCell(insides[i]),
+			document.RangeCell(out).Computed("{pct}*{in.*}/100"))
 	}
 	total := pcts[0].Add(pcts[1]).Add(pcts[2])
-	lines.Total(document.TextCell("Total"), document.PctCell(total).Computed("SUM({lines!pct})").At("total"), document.BlankCell(), document.RangeCell(sum).Computed("SUM({lines!out.*})").At("glucoside"))
-	check := &document.Table{ID: "check", Title: "Check", SheetName: "Check", Columns: []document.Column{{Head: "What"}, {Head: "Highest", Key: "max"}, {Head: "Limit", Key: "limit"}, {Head: "Share", Key: "share"}, {Head: "Outcome"}}}
+	lines.Total(document.TextCell("Total"), document.PctCell(total).Computed("SUM({lines!pct})").At("total"),
+		document.BlankCell(), document.RangeCell(sum).Computed("SUM({lines!out.*})").At("glucoside"))
+	check := &document.Table{ID: "check", Title: "Check", SheetName: "Check",
+		Columns: []document.Column{{Head: "What"}, {Head: "Highest", Key: "max"}, {Head: "Limit", Key: "limit"},
+			{Head: "Share", Key: "share"}, {Head: "Outcome"}}}
 	share := sum.Max.Quo(exact.Frac(20, 1))
-	check.Add(document.LinkCell("glucoside", "glucoside"), document.PctCell(sum.Max).Computed("{#glucoside.max}"), document.PctCell(exact.Frac(20, 1)), document.FloatCell(share.Float(), 3).Computed("{max}/{limit}"),
+	check.Add(document.LinkCell("glucoside", "glucoside"),
+		document.PctCell(sum.Max).Computed("{#glucoside.max}"), document.PctCell(exact.Frac(20, 1)),
+		document.FloatCell(share.Float(), 3).Computed("{max}/{limit}"),
 		document.VerdictCell(document.VerdictMet, "within").Computed(`IF({share}<=1,"○ within","■ above")`))
 	s.Add(lines, check)
 	return d
@@ -41,9 +52,11 @@ func TestXLSXFormulas(t *testing.T) {
 	data := xlsxOf(t, formulaDocument())
 	f := openXLSX(t, data)
 	for _, c := range []struct{ sheet, cell, formula string }{
-		{"Formula & lines", "F7", "B7*C7/100"}, {"Formula & lines", "G7", "B7*D7/100"}, {"Formula & lines", "H7", "B7*E7/100"},
+		{"Formula & lines", "F7", "B7*C7/100"}, {"Formula & lines", "G7", "B7*D7/100"},
+		{"Formula & lines", "H7", "B7*E7/100"},
 		{"Formula & lines", "B10", "SUM($B$7:$B$9)"}, {"Formula & lines", "H10", "SUM($H$7:$H$9)"},
-		{"Check", "B7", "'Formula & lines'!$H$10"}, {"Check", "D7", "B7/C7"}, {"Check", "E7", `IF(D7<=1,"○ within","■ above")`},
+		{"Check", "B7", "'Formula & lines'!$H$10"}, {"Check", "D7", "B7/C7"},
+		{"Check", "E7", `IF(D7<=1,"○ within","■ above")`},
 	} {
 		got, err := f.GetCellFormula(c.sheet, c.cell)
 		require.NoError(t, err)

@@ -14,7 +14,8 @@ import (
 
 // wideTable has so many columns of figures.
 func wideTable(sheet string, columns int) *document.Table {
-	t := &document.Table{ID: "t-" + sheet, SheetName: sheet, Title: "Title", Columns: []document.Column{{Head: "Substance", Fixed: true}}}
+	t := &document.Table{ID: "t-" + sheet, SheetName: sheet, Title: "Title",
+		Columns: []document.Column{{Head: "Substance", Fixed: true}}}
 	row := []document.Cell{document.TextCell("Glycerin")}
 	for i := range columns {
 		t.Columns = append(t.Columns, document.Column{Head: fmt.Sprintf("v%d", i), Kind: document.KindNumber})
@@ -34,7 +35,9 @@ func TestXLSXPrintIsReadable(t *testing.T) {
 		row = append(row, document.TextCell(strings.Repeat("some words of no great length ", 2+i)))
 	}
 	words.Add(row...)
-	d := &document.Document{Title: "x", Product: "Product & Co", Workbook: []*document.Section{{ID: "s", Title: "S", Blocks: []document.Block{wideTable("Narrow", 4), wideTable("Wide", 20), wideTable("Wider", 60), words}}}}
+	d := &document.Document{Title: "x", Product: "Product & Co",
+		Workbook: []*document.Section{{ID: "s", Title: "S",
+			Blocks: []document.Block{wideTable("Narrow", 4), wideTable("Wide", 20), wideTable("Wider", 60), words}}}}
 	f := openXLSX(t, xlsxOf(t, d))
 	titles := map[string]string{}
 	for _, n := range f.GetDefinedName() {

@@ -12,12 +12,15 @@ import (
 // they look like to its format.
 // Source of the escape: ISO/IEC 29500-1, 22.9.2.19 ST_Xstring.
 func TestXLSXTextsAsTyped(t *testing.T) {
-	words := []string{"plain", " led and followed by spaces ", "two\nlines", `<b> & "c" 'd'`, "_x0041_", "_x0041_x0042_", "_x005F_", "a_x00e9_b", "_x004", "_xyz0_", "Süßholz · ≥ 3", "plain"}
-	tab := &document.Table{ID: "t", SheetName: "Texts", Title: "Texts", Columns: []document.Column{{Head: "Words"}, {Head: "Figure", Kind: document.KindNumber}}}
+	words := []string{"plain", " led and followed by spaces ", "two\nlines", `<b> & "c" 'd'`, "_x0041_",
+		"_x0041_x0042_", "_x005F_", "a_x00e9_b", "_x004", "_xyz0_", "Süßholz · ≥ 3", "plain"}
+	tab := &document.Table{ID: "t", SheetName: "Texts", Title: "Texts",
+		Columns: []document.Column{{Head: "Words"}, {Head: "Figure", Kind: document.KindNumber}}}
 	for _, w := range words {
 		tab.Add(document.TextCell(w), document.IntCell(7))
 	}
-	data := xlsxOf(t, &document.Document{Title: "x", Workbook: []*document.Section{{ID: "s", Title: "S", Blocks: []document.Block{tab}}}})
+	data := xlsxOf(t, &document.Document{Title: "x",
+		Workbook: []*document.Section{{ID: "s", Title: "S", Blocks: []document.Block{tab}}}})
 	f := openXLSX(t, data)
 	for i, w := range words {
 		got, err := f.GetCellValue("Texts", CellName(1, firstTableRow+2+i))

@@ -16,7 +16,8 @@ func TestXLSXLongTextFits(t *testing.T) {
 	tab := &document.Table{ID: "t", SheetName: "T", Columns: []document.Column{{Head: "A"}, {Head: "B"}}}
 	long := strings.Repeat("a text that takes many lines in a narrow column ", 60)
 	tab.Add(document.TextCell("x"), document.TextCell(long))
-	f := openXLSX(t, xlsxOf(t, &document.Document{Title: "x", Workbook: []*document.Section{{ID: "s", Title: "S", Blocks: []document.Block{tab}}}}))
+	f := openXLSX(t, xlsxOf(t, &document.Document{Title: "x",
+		Workbook: []*document.Section{{ID: "s", Title: "S", Blocks: []document.Block{tab}}}}))
 	h, err := f.GetRowHeight("T", 7)
 	require.NoError(t, err)
 	require.LessOrEqual(t, h, mostHeight)

@@ -149,6 +149,7 @@ func (x *XLSXWriter) properties() error {
 		Title: words.Printable(words.Joined(": ", d.Title,
 			d.Subtitle)), Subject: words.Printable(d.Subject), Creator: words.Printable(d.Author),
 		Keywords: words.Printable(words.Joined(", ",
-			d.Keywords...)), Language: d.LanguageCode(), Created: when, Modified: when, LastModifiedBy: words.Printable(d.Author),
+			d.Keywords...)), Language: d.LanguageCode(), Created: when, Modified: when,
+		LastModifiedBy: words.Printable(d.Author),
 	})
 }

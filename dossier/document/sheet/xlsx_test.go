@@ -65,7 +65,8 @@ func TestXLSXSameBytesTwice(t *testing.T) {
 func TestXLSXSheets(t *testing.T) {
 	data := xlsxOf(t, documenttest.Rich())
 	f := openXLSX(t, data)
-	require.Equal(t, []string{"Contents", "Composition", "Notes", "Nanomaterials", "By variant", "Findings"}, f.GetSheetList())
+	require.Equal(t, []string{"Contents", "Composition", "Notes", "Nanomaterials", "By variant", "Findings"},
+		f.GetSheetList())
 	rows, err := f.GetRows("Findings")
 	require.NoError(t, err)
 	require.Len(t, rows, 6+14)
@@ -173,7 +174,8 @@ func readZipped(f *zip.File) ([]byte, error) {
 	return io.ReadAll(r)
 }
 
-var samples = map[string]func() *document.Document{"small": documenttest.Small, "rich": documenttest.Rich, "long": documenttest.Long}
+var samples = map[string]func() *document.Document{"small": documenttest.Small, "rich": documenttest.Rich,
+	"long": documenttest.Long}
 
 func TestChanceDocumentsPrint(t *testing.T) {
 	for seed := range uint64(12) {

@@ -165,13 +165,14 @@ func TestSave(t *testing.T) {
 		}
 		b := open(t, map[string]string{"a.yaml": "1"})
 		b.change("a.yaml", "2")
-		require.NoError(t, filepath.WalkDir(filepath.Join(b.base, "workshops"), func(p string, d fs.DirEntry, err error) error {
-			require.NoError(t, err)
-			info, err := d.Info()
-			require.NoError(t, err)
-			require.Zero(t, info.Mode().Perm()&0o077, p)
-			return nil
-		}))
+		require.NoError(t, filepath.WalkDir(filepath.Join(b.base, "workshops"),
+			func(p string, d fs.DirEntry, err error) error {
+				require.NoError(t, err)
+				info, err := d.Info()
+				require.NoError(t, err)
+				require.Zero(t, info.Mode().Perm()&0o077, p)
+				return nil
+			}))
 	})
 }
 

@@ -66,8 +66,9 @@ func TestHead(t *testing.T) {
 		require.Len(t, list[1].Rows, 1)
 	})
 	t.Run("a head over two columns and theirs below are one head", func(t *testing.T) {
-		list := tables(items(t, "a.html", "<table><tr><th rowspan=2>INCI</th><th rowspan=2>CAS</th><th colspan=2>Content (%)</th></tr>"+
-			"<tr><th>Min</th><th>Max</th></tr><tr><td>Aqua</td><td>7732-18-5</td><td>50</td><td>60</td></tr></table>"))
+		list := tables(items(t, "a.html",
+			"<table><tr><th rowspan=2>INCI</th><th rowspan=2>CAS</th><th colspan=2>Content (%)</th></tr>"+
+				"<tr><th>Min</th><th>Max</th></tr><tr><td>Aqua</td><td>7732-18-5</td><td>50</td><td>60</td></tr></table>"))
 		require.Len(t, list, 1)
 		require.Equal(t, [][]string{{"Aqua", "7732-18-5", "50", "60"}}, rows(list[0]))
 		require.Equal(t, "Content (%) Max", list[0].Columns[3].Head)
@@ -80,13 +81,15 @@ func TestSheet(t *testing.T) {
 		require.Equal(t, [][]string{{"Aqua", "", "50"}}, rows(list[0]))
 	})
 	t.Run("two tables side by side are parted where the heads begin again", func(t *testing.T) {
-		list := tables(items(t, "a.csv", "Allergen;CAS;%;Allergen;CAS;%\nLinalool;78-70-6;1;Citral;5392-40-5;2\nCoumarin;91-64-5;3;;;\n"))
+		list := tables(items(t, "a.csv",
+			"Allergen;CAS;%;Allergen;CAS;%\nLinalool;78-70-6;1;Citral;5392-40-5;2\nCoumarin;91-64-5;3;;;\n"))
 		require.Len(t, list, 2)
 		require.Equal(t, [][]string{{"Linalool", "78-70-6", "1"}, {"Coumarin", "91-64-5", "3"}}, rows(list[0]))
 		require.Equal(t, [][]string{{"Citral", "5392-40-5", "2"}}, rows(list[1]))
 	})
 	t.Run("a cell of a text stands under the head that lies over it", func(t *testing.T) {
-		list := tables(items(t, "a.txt", "INCI name            CAS         Content (%)\nAqua                 7732-18-5   50\nRosa Extract                     1.5\n"))
+		list := tables(items(t, "a.txt",
+			"INCI name            CAS         Content (%)\nAqua                 7732-18-5   50\nRosa Extract                     1.5\n"))
 		require.Equal(t, [][]string{{"Aqua", "7732-18-5", "50"}, {"Rosa Extract", "", "1.5"}}, rows(list[0]))
 	})
 	t.Run("a table of a text ends at a numbered heading", func(t *testing.T) {
@@ -95,7 +98,8 @@ func TestSheet(t *testing.T) {
 		require.Equal(t, "pH: 5-6", list[len(list)-1].Row.Text())
 	})
 	t.Run("a table with separators in a text is one of its own", func(t *testing.T) {
-		list := tables(items(t, "a.txt", "Dear all,\n\nhere it is, as promised.\nIt was a long week.\n\nINCI;CAS;%\nAqua;7732-18-5;50\nGlycerin;;5\n\nRegards; R; S\nand to all of yours\n"))
+		list := tables(items(t, "a.txt",
+			"Dear all,\n\nhere it is, as promised.\nIt was a long week.\n\nINCI;CAS;%\nAqua;7732-18-5;50\nGlycerin;;5\n\nRegards; R; S\nand to all of yours\n"))
 		require.Equal(t, [][]string{{"Aqua", "7732-18-5", "50"}, {"Glycerin", "", "5"}}, rows(list[0]))
 	})
 }
@@ -116,14 +120,16 @@ func TestPage(t *testing.T) {
 	words, err := lexicon.Load()
 	require.NoError(t, err)
 	page := func(lines ...paper.Line) *paper.File {
-		return &paper.File{Name: "a.pdf", Form: paper.PDF, Pages: []paper.Page{{Number: 1, Width: 595, Height: 842, Lines: lines}}}
+		return &paper.File{Name: "a.pdf", Form: paper.PDF,
+			Pages: []paper.Page{{Number: 1, Width: 595, Height: 842, Lines: lines}}}
 	}
 	t.Run("columns are found from the gaps that run down the body", func(t *testing.T) {
 		list := tables(Read(page(line(1, 100, 50, "INCI name", 250, "CAS No.", 400, "Content (%)"),
 			line(2, 120, 50, "Linalool", 250, "78-70-6", 400, "1.5"), line(3, 140, 50, "Citral", 400, "0.2"),
 			line(4, 160, 50, "Coumarin", 250, "91-64-5", 400, "< 0.01")), words))
 		require.Len(t, list, 1)
-		require.Equal(t, [][]string{{"Linalool", "78-70-6", "1.5"}, {"Citral", "", "0.2"}, {"Coumarin", "91-64-5", "< 0.01"}}, rows(list[0]))
+		require.Equal(t, [][]string{{"Linalool", "78-70-6", "1.5"}, {"Citral", "", "0.2"},
+			{"Coumarin", "91-64-5", "< 0.01"}}, rows(list[0]))
 	})
 	t.Run("text without a head stays text", func(t *testing.T) {
 		list := Read(page(line(1, 100, 50, "We are pleased to confirm"), line(2, 120, 50, "that all is well")), words)
@@ -131,7 +137,8 @@ func TestPage(t *testing.T) {
 		require.Len(t, list, 2)
 	})
 	t.Run("a table goes on on the next page without a head", func(t *testing.T) {
-		f := page(line(1, 700, 50, "INCI name", 250, "CAS No.", 400, "Content (%)"), line(2, 720, 50, "Linalool", 250, "78-70-6", 400, "1.5"),
+		f := page(line(1, 700, 50, "INCI name", 250, "CAS No.", 400, "Content (%)"),
+			line(2, 720, 50, "Linalool", 250, "78-70-6", 400, "1.5"),
 			line(3, 740, 50, "Citral", 250, "5392-40-5", 400, "0.2"))
 		f.Pages = append(f.Pages, paper.Page{Number: 2, Width: 595, Height: 842, Lines: []paper.Line{
 			line(1, 60, 50, "Coumarin", 250, "91-64-5", 400, "0.3"), line(2, 80, 50, "Eugenol", 250, "97-53-0", 400, "0.4")}})

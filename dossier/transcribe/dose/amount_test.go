@@ -81,7 +81,8 @@ func TestParse(t *testing.T) {
 
 func TestParseNot(t *testing.T) {
 	r := reader(t, figure.Point)
-	for _, text := range []string{"Glycerin 99.5", "2 L-arginine", "200x", "Heather", "5.5.2026", "£3.10", "-5", "melt at 75"} {
+	for _, text := range []string{"Glycerin 99.5", "2 L-arginine", "200x", "Heather", "5.5.2026", "£3.10", "-5",
+		"melt at 75"} {
 		_, ok := r.Parse(text)
 		require.False(t, ok, text)
 	}
@@ -98,7 +99,8 @@ func TestHabit(t *testing.T) {
 	require.Empty(t, a.Value)
 }
 func FuzzParse(f *testing.F) {
-	for _, s := range []string{"4", "2-3 g", "½ tsp", "q.s. to pH 5.5", "to 500 g", "1 250 g", "3 -> 4 %", "up to 0.5% until pH 5"} {
+	for _, s := range []string{"4", "2-3 g", "½ tsp", "q.s. to pH 5.5", "to 500 g", "1 250 g", "3 -> 4 %",
+		"up to 0.5% until pH 5"} {
 		f.Add(s)
 	}
 	r := reader(f, figure.Point)

@@ -68,7 +68,8 @@ func TestProduct(t *testing.T) {
 		for _, f := range files {
 			paths = append(paths, f.Path)
 		}
-		require.Equal(t, []string{"products/heath-wash.yaml", "ingredients/glucoside.yaml", "ingredients/preservative.yaml"}, paths)
+		require.Equal(t, []string{"products/heath-wash.yaml", "ingredients/glucoside.yaml",
+			"ingredients/preservative.yaml"}, paths)
 		require.Contains(t, files[0].Text, "{ingredient: water-own, amount: q.s.}   # line 3")
 		require.Contains(t, files[0].Text, "revision: 2")
 	})
@@ -77,7 +78,8 @@ func TestProduct(t *testing.T) {
 		require.Contains(t, files[2].Text, "# INCI as the formula prints it, without contents: Benzyl Alcohol, Aqua")
 	})
 	t.Run("a formula without questions reads back as it was printed", func(t *testing.T) {
-		own := File{"ingredients/water-own.yaml", "id: water-own\nname: Water\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 100}]}\n"}
+		own := File{"ingredients/water-own.yaml",
+			"id: water-own\nname: Water\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 100}]}\n"}
 		w, findings := load(t, append(files, own), true)
 		require.Empty(t, stops(findings))
 		lines := w.Products[0].Formula.Phases[0].Lines
@@ -180,7 +182,8 @@ func TestAdditionsGoOnTop(t *testing.T) {
 }
 
 func TestID(t *testing.T) {
-	for name, want := range map[string]string{"Hand balm \"Ternpool\"": "hand-balm-ternpool", "Crème mains": "creme-mains", "99 % oil": "m-99-oil", "***": "m"} {
+	for name, want := range map[string]string{"Hand balm \"Ternpool\"": "hand-balm-ternpool",
+		"Crème mains": "creme-mains", "99 % oil": "m-99-oil", "***": "m"} {
 		require.Equal(t, want, ID(name))
 	}
 }

@@ -86,7 +86,8 @@ func TestFigures(t *testing.T) {
 			require.Empty(t, f.Open)
 		})
 	}
-	for _, text := range []string{"1,8-Cineol", "C16:0", "GC-MS", "Ph. Eur. 2.5.5", "64-17-5", "2-one", "clear, pale yellow", "4.2 clear", "3 parts", "1.2.3"} {
+	for _, text := range []string{"1,8-Cineol", "C16:0", "GC-MS", "Ph. Eur. 2.5.5", "64-17-5", "2-one",
+		"clear, pale yellow", "4.2 clear", "3 parts", "1.2.3"} {
 		t.Run("no figure: "+text, func(t *testing.T) {
 			f, ok := r.Parse(text, pct)
 			require.False(t, ok, "%+v", f)

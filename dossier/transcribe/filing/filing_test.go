@@ -146,7 +146,8 @@ func TestOf(t *testing.T) {
 		require.Equal(t, Differs, field(f, "allergens.dated").State)
 		files, err := f.Changes([]byte(have), []string{"allergens.citral", "allergens.eugenol", "allergens.dated"})
 		require.NoError(t, err)
-		require.Contains(t, string(files[0].Data), "  dated: 2026-03-02 # fell-mint-allergens.csv p. 1 line 5\n  declared:\n    - {name: Linalool, cas: 78-70-6, pct: 1.5}\n    - {name: Limonene, cas: 5989-27-5, pct: 0.4}\n")
+		require.Contains(t, string(files[0].Data),
+			"  dated: 2026-03-02 # fell-mint-allergens.csv p. 1 line 5\n  declared:\n    - {name: Linalool, cas: 78-70-6, pct: 1.5}\n    - {name: Limonene, cas: 5989-27-5, pct: 0.4}\n")
 	})
 	t.Run("a paper filed once is recognised by its hash and enters nothing twice", func(t *testing.T) {
 		r := read("a.csv", text)
@@ -161,7 +162,8 @@ func TestOf(t *testing.T) {
 	t.Run("two sheets of one code are asked about", func(t *testing.T) {
 		other := strings.Replace(stub, "id: fell-mint", "id: fell-mint-b", 1)
 		code := "supplier: {name: Cragmoor Aromas Ltd, code: CM-77}\n"
-		f := Of(shop(t, map[string]string{"fell-mint": stub + code, "fell-mint-b": other + code}), read("a.csv", text), "a.csv", []byte(text), "")
+		f := Of(shop(t, map[string]string{"fell-mint": stub + code, "fell-mint-b": other + code}),
+			read("a.csv", text), "a.csv", []byte(text), "")
 		require.Empty(t, f.Sheet)
 		require.Equal(t, []string{"fell-mint", "fell-mint-b"}, f.Several)
 	})
@@ -193,7 +195,8 @@ func TestAmountText(t *testing.T) {
 }
 
 func TestQuoted(t *testing.T) {
-	for in, want := range map[string]string{"Fell Mint": "Fell Mint", "no": `"no"`, "60-7781": "60-7781", "12": `"12"`, "a: b": `"a: b"`, "-x": `"-x"`, "": `""`} {
+	for in, want := range map[string]string{"Fell Mint": "Fell Mint", "no": `"no"`, "60-7781": "60-7781",
+		"12": `"12"`, "a: b": `"a: b"`, "-x": `"-x"`, "": `""`} {
 		require.Equal(t, want, quoted(in))
 	}
 }

@@ -45,7 +45,8 @@ func TestTakenPlace(t *testing.T) {
 // sheet counts what is not declared as absent.
 func TestOpenRows(t *testing.T) {
 	read := reader(t)
-	text := declaration("2026-03-02", "1.5", "n.d.") + "Citral;5392-40-5;traces\nEugenol;97-53-0;-\nGeraniol;106-24-1;not detected (< 0.001 %)\n"
+	text := declaration("2026-03-02", "1.5",
+		"n.d.") + "Citral;5392-40-5;traces\nEugenol;97-53-0;-\nGeraniol;106-24-1;not detected (< 0.001 %)\n"
 	open := func(name, cas, line, printed string) string {
 		return "- {name: " + name + ", cas: " + cas + ", pct: } # open: p. 1 line " + line + ": " + printed
 	}
@@ -85,6 +86,7 @@ func TestOpenRows(t *testing.T) {
 		require.Equal(t, "traces", field(f, "allergens.citral").Paper)
 		files, err := f.Changes([]byte(have), []string{"allergens.citral"})
 		require.NoError(t, err)
-		require.Contains(t, string(files[0].Data), "    - {name: Citral, cas: 5392-40-5, pct: null} # fell-mint-allergens.csv open: p. 1 line 9: traces")
+		require.Contains(t, string(files[0].Data),
+			"    - {name: Citral, cas: 5392-40-5, pct: null} # fell-mint-allergens.csv open: p. 1 line 9: traces")
 	})
 }

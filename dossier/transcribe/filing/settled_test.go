@@ -20,9 +20,11 @@ func sample() *reading.Reading {
 		{Name: "Glycerin", Printed: "1,000", Place: reading.Place{Page: 1, Line: 3}, How: reading.How{Ask: "decimal-sign"}},
 		{Name: "Citral", Printed: "traces", Low: text("0"), LowIn: true, Status: "trace"},
 	}
-	r.IFRA = &reading.Certificate{Amendment: &amendment, Rows: []reading.Limit{{Category: "4", Printed: "1.2", Status: "limit", Max: text("1.2")}}}
+	r.IFRA = &reading.Certificate{Amendment: &amendment,
+		Rows: []reading.Limit{{Category: "4", Printed: "1.2", Status: "limit", Max: text("1.2")}}}
 	r.Impurities = []reading.Property{{Substance: "Lead", Printed: "< 10", Op: "<", Value: "10", Unit: "ppm"}}
-	r.Physical = []reading.Property{{Property: "pH", Name: "pH", Low: "5", High: "6"}, {Property: "flash point", Name: "Flash point", Low: "61", High: "61", Unit: "°C"}}
+	r.Physical = []reading.Property{{Property: "pH", Name: "pH", Low: "5", High: "6"},
+		{Property: "flash point", Name: "Flash point", Low: "61", High: "61", Unit: "°C"}}
 	return r
 }
 
@@ -46,15 +48,18 @@ func TestSettled(t *testing.T) {
 		require.Equal(t, "60-65", at("composition/0").Value)
 		require.Empty(t, at("composition/0").Ask)
 	})
-	answers := map[string]Answer{"paper/name": {Value: "Fell Mint 2"}, "paper/dated": {Value: "2026-03-02"}, "composition/0": {Value: "60-65"},
-		"composition/1": {Value: "<1"}, "composition/2": {Refused: true}, "certificate/amendment": {Value: "49"}, "certificate/0": {Value: "not permitted"},
-		"impurities/0": {Value: "1-2 mg/kg"}, "physical/0": {Value: "5.5"}, "physical/1": {Refused: true}}
+	answers := map[string]Answer{"paper/name": {Value: "Fell Mint 2"}, "paper/dated": {Value: "2026-03-02"},
+		"composition/0": {Value: "60-65"},
+		"composition/1": {Value: "<1"}, "composition/2": {Refused: true}, "certificate/amendment": {Value: "49"},
+		"certificate/0": {Value: "not permitted"},
+		"impurities/0":  {Value: "1-2 mg/kg"}, "physical/0": {Value: "5.5"}, "physical/1": {Refused: true}}
 	t.Run("refused is gone, corrected is decided, the reading itself is as it was", func(t *testing.T) {
 		s, err := Settled(r, items, answers)
 		require.NoError(t, err)
 		require.Len(t, s.Composition, 2)
 		require.Equal(t, "60-65 %", s.Composition[0].Printed)
-		require.Equal(t, "<1", amountText(s.Composition[1].Low, s.Composition[1].High, s.Composition[1].LowIn, s.Composition[1].HighIn))
+		require.Equal(t, "<1", amountText(s.Composition[1].Low, s.Composition[1].High, s.Composition[1].LowIn,
+			s.Composition[1].HighIn))
 		require.Equal(t, "1,000 (corrected)", s.Composition[1].Printed)
 		require.Equal(t, 49, *s.IFRA.Amendment)
 		require.Equal(t, "not permitted", limitText(s.IFRA.Rows[0]))
@@ -75,7 +80,8 @@ func TestSettled(t *testing.T) {
 		require.NotContains(t, sheet, "Citral")
 		require.NotContains(t, sheet, "flash_c")
 	})
-	for key, bad := range map[string]string{"composition/0": "some", "composition/1": "101", "certificate/0": "a lot", "certificate/amendment": "new",
+	for key, bad := range map[string]string{"composition/0": "some", "composition/1": "101",
+		"certificate/0": "a lot", "certificate/amendment": "new",
 		"impurities/0": "10", "physical/0": "acid", "paper/dated": "soon", "paper/name": "?"} {
 		t.Run(key+" is not "+bad, func(t *testing.T) {
 			_, err := Settled(r, items, map[string]Answer{key: {Value: bad}})

@@ -67,10 +67,13 @@ func TestInvisibleText(t *testing.T) {
 		"a layer under the picture, and a foot over it": {rows(3) + picture + seen, Invisible, ""},
 		"a layer without a picture":                     {rows(3), Invisible, ""},
 		"all is seen, before a picture":                 {picture + rows(0), "", ""},
-		"a line nobody sees among others":               {rows(0) + seen + line(3, 640, "Geraniol 106-24-1 9 %"), "", "Geraniol"},
-		"white words on white paper":                    {rows(0) + seen + "1 g\n" + line(0, 640, "Geraniol 106-24-1 9 %") + "0 g\n", "", "Geraniol"},
-		"white words on a dark band are read":           {"0.2 g 50 630 400 24 re f\n1 g\n" + line(0, 640, "Geraniol 106-24-1 9 %") + "0 g\n" + rows(0), "", ""},
-		"a picture of the page alone":                   {picture, Picture, ""},
+		"a line nobody sees among others": {rows(0) + seen + line(3, 640, "Geraniol 106-24-1 9 %"),
+			"", "Geraniol"},
+		"white words on white paper": {rows(0) + seen + "1 g\n" + line(0, 640,
+			"Geraniol 106-24-1 9 %") + "0 g\n", "", "Geraniol"},
+		"white words on a dark band are read": {"0.2 g 50 630 400 24 re f\n1 g\n" + line(0, 640,
+			"Geraniol 106-24-1 9 %") + "0 g\n" + rows(0), "", ""},
+		"a picture of the page alone": {picture, Picture, ""},
 	} {
 		t.Run(name, func(t *testing.T) {
 			f, err := r.Read("x.pdf", drawnPDF(c.content))

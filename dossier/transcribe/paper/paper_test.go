@@ -63,7 +63,8 @@ func TestMailKnowsWhatItQuotes(t *testing.T) {
 
 func TestWebTables(t *testing.T) {
 	f := read(t, "a.html", `<html><body><h1>Sheet</h1><table><tr><th rowspan=2>Name<th colspan=2>Content</tr><tr><td>from<td>to</tr><tr><td>Aqua<td>5<br>6<td><s>7</s>8</tr></table><p style="display: none">secret</p></body></html>`)
-	require.Equal(t, [][]string{{"Sheet"}, {"Name", "Content"}, {"Name", "from", "to"}, {"Aqua", "5\n6", "8"}, {"secret"}}, texts(f))
+	require.Equal(t, [][]string{{"Sheet"}, {"Name", "Content"}, {"Name", "from", "to"}, {"Aqua", "5\n6", "8"},
+		{"secret"}}, texts(f))
 	require.Equal(t, "7", f.Pages[0].Lines[3].Cells[2].Struck)
 	require.True(t, f.Pages[0].Lines[4].Hidden)
 	require.Equal(t, "hidden-text", f.Cautions[0].Code)
@@ -91,7 +92,8 @@ func TestCustomFormats(t *testing.T) {
 
 func TestTroubles(t *testing.T) {
 	r := &Reader{Limits: defaultLimits()}
-	for name, data := range map[string]string{"empty.txt": "", "a.xlsx": "text", "b.pdf": "hello", "old.doc": "\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", "c.bin": "a\x00b", "d.docx": "PK\x03\x04broken"} {
+	for name, data := range map[string]string{"empty.txt": "", "a.xlsx": "text", "b.pdf": "hello",
+		"old.doc": "\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", "c.bin": "a\x00b", "d.docx": "PK\x03\x04broken"} {
 		_, err := r.Read(name, []byte(data))
 		var tr *Trouble
 		require.ErrorAs(t, err, &tr, name)

@@ -14,7 +14,8 @@ func TestNumbers(t *testing.T) {
 		cas, ec, bad []string
 		rest         string
 	}{
-		"a CAS and an EC number":          {"Glycerin 56-81-5 / 200-289-5", []string{"56-81-5"}, []string{"200-289-5"}, nil, "Glycerin   /  "},
+		"a CAS and an EC number": {"Glycerin 56-81-5 / 200-289-5", []string{"56-81-5"},
+			[]string{"200-289-5"}, nil, "Glycerin   /  "},
 		"a number broken at a line":       {"56-\n81-5", []string{"56-81-5"}, nil, nil, " "},
 		"other kinds of hyphens":          {"56–81‑5", []string{"56-81-5"}, nil, nil, " "},
 		"a wrong check digit":             {"56-81-6", nil, nil, []string{"56-81-6"}, " "},

@@ -105,7 +105,8 @@ func lost(all *lexicon.Lexicon, f *paper.File, r *formulation.Reading) []string 
 
 // headWord says whether a word is one of a head of a column, a total or a unit.
 func headWord(all *lexicon.Lexicon, w string) bool {
-	for _, s := range []string{"formula head", "formula total", "formula label", "formula unit", "formula qs", "formula bound", "formula headword", "formula one", "formula to", "formula fill", "formula version"} {
+	for _, s := range []string{"formula head", "formula total", "formula label", "formula unit", "formula qs",
+		"formula bound", "formula headword", "formula one", "formula to", "formula fill", "formula version"} {
 		for _, e := range all.Each(s) {
 			if strings.Contains(" "+e.Word+" ", " "+w+" ") {
 				return true

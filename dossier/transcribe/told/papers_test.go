@@ -27,7 +27,8 @@ func said(list ...*filing.Filing) string {
 }
 
 func TestPairs(t *testing.T) {
-	old, mid, now := dated("a.csv", "2024-01-02", "1"), dated("b.csv", "2025-01-02", "2"), dated("c.csv", "2026-01-02", "3")
+	old, mid, now := dated("a.csv", "2024-01-02", "1"), dated("b.csv", "2025-01-02", "2"),
+		dated("c.csv", "2026-01-02", "3")
 	t.Run("each version is put beside the one before it", func(t *testing.T) {
 		out := said(now, old, mid)
 		require.Contains(t, out, "c.csv is a newer version of b.csv; what differs:")

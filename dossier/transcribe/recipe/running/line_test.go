@@ -41,8 +41,10 @@ func TestLine(t *testing.T) {
 		})
 	}
 	for _, text := range []string{
-		"melt everything but mica + mint in the bain marie, 80 deg. stir mica in.", "mint under 60!!", "10 tubes of 7.5 ml and a bit over",
-		"next time: try 2 g less castor", "Heat A to 40, hydrate an hour, B in slowly, then C.", "Batch: 600 g", "makes 12 bars", "Lactic acid 80 % solution", "",
+		"melt everything but mica + mint in the bain marie, 80 deg. stir mica in.", "mint under 60!!",
+		"10 tubes of 7.5 ml and a bit over",
+		"next time: try 2 g less castor", "Heat A to 40, hydrate an hour, B in slowly, then C.", "Batch: 600 g",
+		"makes 12 bars", "Lactic acid 80 % solution", "",
 	} {
 		_, ok := d.Line(text)
 		require.False(t, ok, text)

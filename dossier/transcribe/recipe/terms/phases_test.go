@@ -36,7 +36,8 @@ func TestPhaseOf(t *testing.T) {
 			require.Equal(t, want, h)
 		})
 	}
-	for _, text := range []string{"Water", "Glycerin 99.5", "A big spoon of salt", "Fragrance 1", "melt everything but mica + mint in the bain marie", ""} {
+	for _, text := range []string{"Water", "Glycerin 99.5", "A big spoon of salt", "Fragrance 1",
+		"melt everything but mica + mint in the bain marie", ""} {
 		_, ok := d.PhaseOf(text)
 		require.False(t, ok, text)
 	}
@@ -45,8 +46,10 @@ func TestPhaseOf(t *testing.T) {
 func TestTotalOf(t *testing.T) {
 	d := testTerms(t)
 	for text, want := range map[string]bool{
-		"Total": true, "TOTAL": true, "Oils total": true, "Total phase A": true, "Summe": true, "All": true, "Zwischensumme": true,
-		"Total weight (g)": true, "Total Balance Emulsifier": false, "Allspice oil": false, "Summer meadow fragrance": false, "": false,
+		"Total": true, "TOTAL": true, "Oils total": true, "Total phase A": true, "Summe": true, "All": true,
+		"Zwischensumme":    true,
+		"Total weight (g)": true, "Total Balance Emulsifier": false, "Allspice oil": false,
+		"Summer meadow fragrance": false, "": false,
 	} {
 		require.Equal(t, want, d.TotalOf(text), text)
 	}
