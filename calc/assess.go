@@ -78,7 +78,7 @@ func newGroundwork(in *formula.Input, recipe *formula.Recipe) *groundwork {
 	g.in, mixtures, g.reactions, found = soap.Saponify(in, recipe)
 	g.ofRecipe = append(g.ofRecipe, found...)
 	for _, mix := range mixtures {
-		g.comps = append(g.comps, formula.Compose(mix, g.in.Materials))
+		g.comps = append(g.comps, g.in.Compose(mix))
 	}
 	g.exposure, g.ofExposure = exposure.ExposureOf(g.in)
 	g.inhalation = exposure.InhalationOf(g.in, g.exposure)

@@ -49,7 +49,7 @@ func (r *Result) Whole() *formula.Composition { return r.Compositions[0] }
 func (r *Result) Worst(s *formula.Substance) (exact.Range, string) {
 	worst, where := s.Total, ""
 	for _, c := range r.Compositions[1:] {
-		if t := c.ByKey[s.Key()]; t != nil && worst.Max.Less(t.Total.Max) {
+		if t := c.Same(s); t != nil && worst.Max.Less(t.Total.Max) {
 			worst, where = t.Total, c.Mixture.Name
 		}
 	}

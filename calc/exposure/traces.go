@@ -139,7 +139,7 @@ func (m *Marginer) trace(s *formula.Substance, comps []*formula.Composition) Tra
 	x.Content, x.Contributions = traceIn(s)
 	x.Whole = x.Content
 	for _, c := range comps[1:] {
-		if p := c.ByKey[s.Key()]; p != nil {
+		if p := c.Same(s); p != nil {
 			if content, from := traceIn(p); x.Content.Max.Less(content.Max) {
 				x.Content, x.Contributions, x.WorstIn = content, from, c.Mixture.Name
 			}

@@ -55,6 +55,9 @@ type Substance struct {
 
 	MergeKey string // Key, where it is known already
 	OtherNames
+
+	number  int // among numbers
+	numbers *numbers
 }
 
 // Key is the name a substance is merged under.
@@ -90,31 +93,51 @@ func (s *Substance) NameKey() string {
 type Composition struct {
 	Mixture    Mixture
 	Substances []*Substance // by typical content, highest first, then by name
-	ByKey      map[string]*Substance
 
-	uses []Use       // what it holds of each material; nil: not added up yet
-	made []Substance // those made last, several at once
-	from []Contribution
+	uses    []Use    // what it holds of each material; nil: not added up yet
+	numbers *numbers // of its substances
+	at      []placed // by number
 }
 
-// madeAtOnce is how many substances, or first contributions, are made at once.
-const madeAtOnce = 16
+// placed is a substance of a composition; nil: none of that number.
+type placed struct {
+	*Substance
+	again bool // another mixture had it before
+}
 
-// addTo adds a contribution to a substance; the first ones lie side by side.
-func (c *Composition) addTo(s *Substance, k Contribution) {
-	if s.Contributions != nil {
-		s.Contributions = append(s.Contributions, k)
-		return
+// Again says whether another mixture of the product had the very same substance before: what
+// is found about it may be of use once more.
+func (c *Composition) Again(s *Substance) bool {
+	return s.numbers != nil && s.numbers == c.numbers && s.number < len(c.at) && c.at[s.number].again
+}
+
+// Named returns the substance of a key, or nil; see [Substance.Key].
+func (c *Composition) Named(key string) *Substance {
+	if c.numbers == nil { // not composed
+		if i := slices.IndexFunc(c.Substances, func(s *Substance) bool { return s.Key() == key }); i >= 0 {
+			return c.Substances[i]
+		}
+		return nil
 	}
-	if len(c.from) == cap(c.from) {
-		c.from = make([]Contribution, 0, madeAtOnce)
+	if n, known := c.numbers.of(key); known && n < len(c.at) {
+		return c.at[n].Substance
 	}
-	c.from = append(c.from, k)
-	s.Contributions = slices.Clip(c.from[len(c.from)-1:])
+	return nil
+}
+
+// Same returns the substance that is s in another mixture, or nil.
+func (c *Composition) Same(s *Substance) *Substance {
+	if s.numbers == nil || s.numbers != c.numbers {
+		return c.Named(s.Key())
+	}
+	if s.number < len(c.at) {
+		return c.at[s.number].Substance
+	}
+	return nil
 }
 
 // Find returns the substance of a name, or nil.
-func (c *Composition) Find(inci string) *Substance { return c.ByKey[ingredients.NameKey(inci)] }
+func (c *Composition) Find(inci string) *Substance { return c.Named(ingredients.NameKey(inci)) }
 
 // Compose multiplies a mixture out to substances.
 //
@@ -128,80 +151,26 @@ func (c *Composition) Find(inci string) *Substance { return c.ByKey[ingredients.
 // Units: % w/w of the mixture. Not rounded.
 // Source: worked cases in testdata/published/composition.csv.
 func Compose(mix Mixture, materials map[string]*Material) *Composition {
-	n := 0
-	for _, share := range mix.Shares {
-		n += materials[share.Ingredient].names()
-	}
-	c := &Composition{Mixture: mix, ByKey: make(map[string]*Substance, n), Substances: make([]*Substance, 0, n),
-		uses: UseOf(mix)}
-	for _, share := range mix.Shares {
-		m := materials[share.Ingredient]
-		if m == nil {
-			continue // an id that does not resolve is the reader's finding
-		}
-		inMaterial := map[string]exact.Range{}
-		for _, p := range m.Parts {
-			s := c.substance(p.key, p.INCI, p.CAS, p.EC, p.Nano)
-			s.add(p.OtherNames)
-			s.Undeclared = p.Undeclared
-			pct := p.Pct.Pct(share.Pct)
-			s.Pct = s.Pct.Add(pct)
-			s.Total = s.Total.Add(pct)
-			s.addFunctions(m)
-			inMaterial[s.MergeKey] = inMaterial[s.MergeKey].Add(pct)
-			c.addTo(s, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct,
-				InMaterial: p.Pct,
-				Given:      p.Given, Pct: pct, Route: ByComposition, LinePos: share.Pos, SourcePos: p.Pos,
-				Present: p.joined})
-		}
-		c.addDeclared(share, m, inMaterial)
-		c.addImpurities(share, m)
-	}
-	slices.SortStableFunc(c.Substances, func(a, b *Substance) int {
-		if d := b.Pct.Typ.Cmp(a.Pct.Typ); d != 0 {
-			return d
-		}
-		if d := b.Total.Max.Cmp(a.Total.Max); d != 0 {
-			return d
-		}
-		return cmp.Compare(a.INCI, b.INCI)
-	})
-	return c
+	return new(compounding).compose(mix, materials)
 }
 
-// names is how many names a material brings in at most; none where there is no such material.
-func (m *Material) names() int {
-	if m == nil {
-		return 0
+// Compose is Compose within what the variants of the product share: a substance that the
+// same lines bring is one and the same in all mixtures of all variants.
+func (in *Input) Compose(mix Mixture) *Composition {
+	if shared := SharedOf[compounding](in); shared != nil {
+		return shared.compose(mix, in.Materials)
 	}
-	n := len(m.Parts)
-	for _, list := range m.declared {
-		n += len(list)
-	}
-	for _, list := range m.impurities {
-		n += len(list)
-	}
-	return n
+	return Compose(mix, in.Materials)
 }
 
-func (c *Composition) substance(key, inci, cas, ec string, nano bool) *Substance {
-	s := c.ByKey[key]
-	if s == nil {
-		if len(c.made) == cap(c.made) {
-			c.made = make([]Substance, 0, madeAtOnce)
-		}
-		c.made = append(c.made, Substance{INCI: inci, Nano: nano, MergeKey: key})
-		s = &c.made[len(c.made)-1]
-		c.ByKey[key] = s
-		c.Substances = append(c.Substances, s)
+func byContent(a, b *Substance) int {
+	if d := b.Pct.Typ.Cmp(a.Pct.Typ); d != 0 {
+		return d
 	}
-	if s.CAS == "" {
-		s.CAS = cas
+	if d := b.Total.Max.Cmp(a.Total.Max); d != 0 {
+		return d
 	}
-	if s.EC == "" {
-		s.EC = ec
-	}
-	return s
+	return cmp.Compare(a.INCI, b.INCI)
 }
 
 func (s *Substance) addFunctions(m *Material) {
@@ -216,53 +185,11 @@ func (s *Substance) addFunctions(m *Material) {
 	}
 }
 
-func (c *Composition) addDeclared(share Share, m *Material, inMaterial map[string]exact.Range) {
-	if m.Sheet.Allergens == nil {
-		return
-	}
-	for i, d := range m.Sheet.Allergens.Declared {
-		for j, n := range m.declared[i] {
-			c.addOneDeclared(share, m, inMaterial, d, n, shareOf(d.Pct.Range, j, len(m.declared[i])))
-		}
-	}
-}
-
-func (c *Composition) addOneDeclared(share Share, m *Material, inMaterial map[string]exact.Range,
-	d ingredients.DeclaredAllergen, n Name, content exact.Range) {
-	s := c.substance(n.merge, n.INCI, n.cas, "", n.nano)
-	s.add(n.OtherNames)
-	pct := content.Pct(share.Pct)
-	if listed, ok := inMaterial[s.MergeKey]; ok {
-		// counted by composition already: widen to what the declaration adds
-		s.Total = s.Total.Add(Exceeding(pct, listed))
-	} else {
-		s.Total = s.Total.Add(pct)
-	}
-	c.addTo(s, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct,
-		InMaterial: content,
-		Given:      d.Pct.Text, Pct: pct, Route: ByDeclaration, LinePos: share.Pos, SourcePos: d.Pos})
-}
-
 // Exceeding is by how much a range lies above another, bound by bound.
 func Exceeding(r, over exact.Range) exact.Range {
 	var zero exact.Num
 	return exact.Range{Min: r.Min.Sub(over.Min).Max(zero), Typ: r.Typ.Sub(over.Typ).Max(zero),
 		Max: r.Max.Sub(over.Max).Max(zero)}
-}
-
-func (c *Composition) addImpurities(share Share, m *Material) {
-	for i, t := range m.Sheet.Impurities {
-		for j, n := range m.impurities[i] {
-			s := c.substance(n.merge, n.INCI, n.cas, "", n.nano)
-			s.add(n.OtherNames)
-			content := shareOf(t.Amount.Range, j, len(m.impurities[i]))
-			pct := content.Pct(share.Pct)
-			s.Total = s.Total.Add(pct)
-			c.addTo(s, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct,
-				InMaterial: content,
-				Given:      t.Amount.Text, Pct: pct, Route: ByImpurity, LinePos: share.Pos, SourcePos: t.Pos})
-		}
-	}
 }
 
 // ByRoute returns the part of a substance's content that comes by one route, as

@@ -11,6 +11,9 @@ import (
 //
 // Compositions without such a pair are returned as they are.
 func JoinNumbers(comps []*Composition) []*Composition {
+	if n := comps[0].numbers; n != nil && !n.mayPair() {
+		return comps
+	}
 	lead := make(map[string]*Substance, len(comps[0].Substances))
 	pairs := false
 	for _, s := range comps[0].Substances {
@@ -33,24 +36,29 @@ func JoinNumbers(comps []*Composition) []*Composition {
 }
 
 func joinNumbersIn(c *Composition, lead map[string]*Substance) *Composition {
-	j := &Composition{Mixture: c.Mixture, ByKey: map[string]*Substance{}}
+	j := &Composition{Mixture: c.Mixture, numbers: new(numbers)}
+	at := map[string]*Substance{}
 	for _, s := range c.Substances {
 		name := s
 		if l := lead[numberKey(s)]; l != nil {
 			name = l
 		}
-		one := j.ByKey[name.Key()]
+		one := at[name.Key()]
 		if one == nil {
 			copied := *s
 			copied.INCI, copied.CAS, copied.EC, copied.MergeKey, copied.Contributions = name.INCI, name.CAS,
 				name.EC, name.Key(), nil
 			copied.Pct, copied.Total = exact.Range{}, exact.Range{}
 			one = &copied
-			j.ByKey[name.Key()] = one
+			at[name.Key()] = one
 			j.Substances = append(j.Substances, one)
 		}
 		one.Pct, one.Total = one.Pct.Add(s.Pct), one.Total.Add(s.Total)
 		one.Contributions = append(one.Contributions, s.Contributions...)
+	}
+	for _, s := range j.Substances {
+		s.numbers, s.number = j.numbers, j.numbers.number(&Name{merge: s.Key()})
+		j.at = append(j.at, placed{Substance: s})
 	}
 	return j
 }
@@ -60,8 +68,12 @@ func numberKey(s *Substance) string {
 	if s.CAS == "" || s.Undeclared {
 		return ""
 	}
-	if s.Nano {
-		return s.CAS + " (nano)"
+	return casKey(s.CAS, s.Nano)
+}
+
+func casKey(cas string, nano bool) string {
+	if nano {
+		return cas + " (nano)"
 	}
-	return s.CAS
+	return cas
 }

@@ -103,7 +103,7 @@ func TestJoinedNumbers(t *testing.T) {
 	a := got[0].Substances[0]
 	assert.Equal(t, []string{"A", "1.5", "1.5"}, []string{a.INCI, a.Pct.Typ.Exact(), a.Total.Max.Exact()})
 	assert.Len(t, a.Contributions, 2)
-	assert.Same(t, a, got[0].ByKey["a"])
+	assert.Same(t, a, got[0].Named("a"))
 	assert.Equal(t, "A", got[1].Substances[0].INCI, "under the first name of the whole in a portion too")
 	assert.Equal(t, "1", pair[0].Substances[0].Pct.Typ.Exact(), "what was joined stays as it was")
 }

@@ -103,8 +103,24 @@ func RowSource(source, file, row string, unverified bool) finding.Values {
 
 // LawSource is a row of the limit tables as what a finding about a market rests on
 // on a day: the entry of that market, its dates and its source. A finding that joins
-// markets names each of theirs.
-func LawSource(row *annex.Limit, m rows.Market, day exact.Date) finding.Values {
+// markets names each of theirs. It is made once for a session; nothing of it may be changed.
+func (in *Input) LawSource(row *annex.Limit, day exact.Date) finding.Values {
+	return MemoryOf[lawSourceMemory](in.Session).Of(lawSourceKey{row, in.Market, day},
+		func() finding.Values { return lawSource(row, in.Market, day) })
+}
+
+// lawSourceMemory keeps the rows of the law as what findings rest on.
+type lawSourceMemory struct {
+	Memo[lawSourceKey, finding.Values]
+}
+
+type lawSourceKey struct {
+	row    *annex.Limit
+	market rows.Market
+	day    exact.Date
+}
+
+func lawSource(row *annex.Limit, m rows.Market, day exact.Date) finding.Values {
 	v, source := With(), row.SourceIn(m)
 	if row.Own {
 		v = v.Name("own", row.Key)

@@ -33,7 +33,7 @@ func SharedOf[T any](in *Input) *T {
 	if in.Shared == nil {
 		return nil
 	}
-	return memoryOf[T](&in.Shared.memories)
+	return memoryOf(&in.Shared.memories, func() *T { return new(T) })
 }
 
 // NewSession returns a session over a set of tables.
@@ -82,13 +82,13 @@ func OfBytes[V any](m *Memo[string, V], key []byte, compute func() V) V {
 
 // MemoryOf returns the one memory of its type in a session: each subject keeps in
 // a type of its own what it has found in the tables.
-func MemoryOf[T any](s *Session) *T { return memoryOf[T](&s.memories) }
+func MemoryOf[T any](s *Session) *T { return memoryOf(&s.memories, func() *T { return new(T) }) }
 
-func memoryOf[T any](all *memories) *T {
+func memoryOf[T any](all *memories, first func() *T) *T {
 	key := reflect.TypeFor[T]()
 	if m, ok := all.Load(key); ok {
 		return m.(*T)
 	}
-	m, _ := all.LoadOrStore(key, new(T))
+	m, _ := all.LoadOrStore(key, first())
 	return m.(*T)
 }

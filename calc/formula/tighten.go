@@ -104,8 +104,11 @@ type Material struct {
 	functions  []string // of the sheet, each once
 	declared   [][]Name // of Sheet.Allergens.Declared, in its order
 	impurities [][]Name // of Sheet.Impurities, in its order
+	brings     []coefficient
 	Natural    naturalMemo
 	identity   identityMemo
+
+	memories
 }
 
 // PrepareNames looks up once what every mixture with the material asks for.
@@ -126,6 +129,7 @@ func (m *Material) PrepareNames(dict *ingredients.Dictionary) *Material {
 	for _, t := range m.Sheet.Impurities {
 		m.impurities = append(m.impurities, ReadNames(dict, t.Name, t.CAS, ""))
 	}
+	m.compile()
 	return m
 }
 

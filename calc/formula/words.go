@@ -127,7 +127,7 @@ func SheetsIn(in *Input, comps []*Composition) []*ingredients.Sheet {
 func WorstOf(s *Substance, comps []*Composition) (exact.Range, string, []Contribution) {
 	worst, where, from := s.Total, "", s.Contributions
 	for _, c := range comps[1:] {
-		if t := c.ByKey[s.Key()]; t != nil && worst.Max.Less(t.Total.Max) {
+		if t := c.Same(s); t != nil && worst.Max.Less(t.Total.Max) {
 			worst, where, from = t.Total, c.Mixture.Name, t.Contributions
 		}
 	}

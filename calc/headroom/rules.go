@@ -90,7 +90,7 @@ func marginLoads(r *calc.Result, mix int) []ruleLoad {
 		if highest == nil {
 			return
 		}
-		s := comp.ByKey[formula.SubstanceKey(inci, nano)]
+		s := comp.Named(formula.SubstanceKey(inci, nano))
 		if s == nil {
 			return
 		}

@@ -31,9 +31,9 @@ func (run *Run) Checks(day exact.Date) []LimitCheck {
 	return checks
 }
 
-// rowChecks applies the sum rule of a row: one check for all substances, or one
+// judgeRow applies the sum rule of a row: one check for all substances, or one
 // for each. They are added to checks.
-func (run *Run) rowChecks(checks []LimitCheck, row *annex.Limit, uses []*LimitUse, day exact.Date) []LimitCheck {
+func (run *Run) judgeRow(checks []LimitCheck, row *annex.Limit, uses []*LimitUse, day exact.Date) []LimitCheck {
 	switch row.Sum.Kind {
 	case annex.SumAll, annex.SumLabel:
 		return append(checks, run.sumCheck(row, uses, day))
@@ -76,7 +76,7 @@ func byNumber(uses []*LimitUse) [][]*LimitUse {
 func (run *Run) oneCheck(row *annex.Limit, same []*LimitUse, day exact.Date) LimitCheck {
 	c := LimitCheck{Row: row, Substances: NamesOf(same), Verdict: LimitNotApplicable,
 		Shape: checkShape{Kind: checkNone, Uses: same}}
-	terms := run.roomFor(len(same))
+	terms := room(&run.terms, len(same))[:0]
 	var ruling answer
 	var missing []string
 	for _, u := range same {
@@ -124,7 +124,7 @@ func (run *Run) TraceEntry(row *annex.Limit, u *LimitUse, day exact.Date) string
 
 // show fills in the content of a row that does not apply.
 func (run *Run) show(c *LimitCheck, uses []*LimitUse) {
-	terms := run.roomFor(len(uses))
+	terms := room(&run.terms, len(uses))[:0]
 	for _, u := range uses {
 		terms = append(terms, run.termOf(c.Row, u, true))
 	}

@@ -182,15 +182,16 @@ func (run *Run) criteriaFindings(checks []LimitCheck) []finding.Finding {
 			ids = append(ids, c.Ingredient)
 		}
 	}
-	known := formula.SharedOf[criterionMemory](run.In)
 	fs = slices.Grow(fs, len(ids))
 	for _, id := range ids {
 		s := run.In.Sheets[id]
-		switch {
-		case s == nil:
-		case known == nil:
+		if s == nil {
+			continue
+		}
+		known := formula.MaterialMemory[criterionMemory](run.In, run.In.Materials[id])
+		if known == nil {
 			fs = append(fs, criterionFinding(run.In, s, ofMaterial(all, id)))
-		default:
+		} else {
 			run.key = run.criteriaKey(slices.Grow(run.key[:0], 512), all, id)
 			fs = append(fs, formula.OfBytes(&known.Memo, run.key,
 				func() finding.Finding { return criterionFinding(run.In, s, ofMaterial(all, id)) }))
@@ -218,7 +219,7 @@ func ofMaterial(all []criterion, id string) (list []criterion) {
 }
 
 // criterionMemory keeps what is asked of the supplier of a material by what is asked: most
-// variants of a product ask the same. Nothing of what it keeps is changed.
+// products ask the same. Nothing of what it keeps is changed.
 type criterionMemory struct {
 	formula.Memo[string, finding.Finding]
 }
@@ -252,7 +253,7 @@ func criterionFinding(in *formula.Input, s *ingredients.Sheet, list []criterion)
 			order = append(order, what)
 		}
 		of[what] = append(of[what], c.Substance)
-		for _, row := range formula.LawSource(c.Row, in.Market, in.Date) {
+		for _, row := range in.LawSource(c.Row, in.Date) {
 			if !formula.HasValue(sources, row) {
 				sources = append(sources, row)
 			}
@@ -278,7 +279,7 @@ func (run *Run) phFinding(c criterion) (finding.Finding, bool) {
 	p := run.In.Product
 	say := func(sev finding.Severity, form string, pos exact.Pos, v finding.Values) (finding.Finding, bool) {
 		v = v.Name("substance", c.Substance).Quote("criterion", c.Text).
-			Source("law", formula.LawSource(c.Row, run.In.Market, run.In.Date))
+			Source("law", run.In.LawSource(c.Row, run.In.Date))
 		return run.In.OnProduct(finding.NewFinding(sev, "ph-limit", pos, v)).As(form).By(finding.TheMaker).
 			At(p.Pos.File, "specification.ph", nil), true
 	}

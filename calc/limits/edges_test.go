@@ -1,6 +1,7 @@
 package limits
 
 import (
+	"gallipot/calc/law/table"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -98,7 +99,7 @@ func stopWords(run *Run, c LimitCheck) []string {
 // What a row rests on, in words, in each of its markets.
 func TestWhyOfARow(t *testing.T) {
 	why := func(row *annex.Limit, m rows.Market, day exact.Date) string {
-		return rowText(formula.LawSource(row, m, day))
+		return rowText((&formula.Input{Market: m, Session: formula.NewSession(table.Builtin())}).LawSource(row, day))
 	}
 	row := annex.Limit{Annex: "III", Entry: "5", Markets: []rows.Market{rows.EU, rows.GB},
 		Row: rows.Row{Key: "k", File: "limits.csv", Source: "Regulation X", Seen: "seen"}}

@@ -156,7 +156,7 @@ func (run *Run) stop(c LimitCheck, day exact.Date) finding.Finding {
 		v = run.counted(append(content, where...), c)
 		v, settle = run.ways(v, c)
 	}
-	f := finding.NewFinding(finding.Stop, code, PosOf(c), v.Source("law", formula.LawSource(c.Row, run.In.Market, day))).
+	f := finding.NewFinding(finding.Stop, code, PosOf(c), v.Source("law", run.In.LawSource(c.Row, day))).
 		On(subjectOf(c)).By(finding.TheMaker)
 	most := c.Content.Max
 	f.Settle, f.Sum, f.Grade, f.Cause = settle, run.sumOf(c), &most, subjectKey(&c)
@@ -209,7 +209,7 @@ func (run *Run) ask(c LimitCheck, day exact.Date) finding.Finding {
 			v = v.Quote("only", c.Row.OnlyForm)
 		}
 	}
-	f := finding.NewFinding(finding.Ask, code, PosOf(c), v.Source("law", formula.LawSource(c.Row, run.In.Market, day))).
+	f := finding.NewFinding(finding.Ask, code, PosOf(c), v.Source("law", run.In.LawSource(c.Row, day))).
 		As(form).On(subjectOf(c)).By(who)
 	f.Sum = run.sumOf(c)
 	return f

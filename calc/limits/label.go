@@ -120,7 +120,7 @@ func (run *Run) labelFindings(checks []LimitCheck, day exact.Date) []finding.Fin
 	var fs []finding.Finding
 	for _, l := range LabelTexts(checks) {
 		f := finding.NewFinding(finding.Note, "label-wording", run.In.Product.Pos,
-			formula.With().Quote("text", l.Text).Source("law", formula.LawSource(l.Row, run.In.Market, day))).
+			formula.With().Quote("text", l.Text).Source("law", run.In.LawSource(l.Row, day))).
 			On(formula.JoinAnd(l.Substances)).By(finding.TheMaker)
 		if !l.Certain {
 			f = f.As("maybe").And(formula.With().Quote("when", l.When)).By(finding.TheAssessor)

@@ -6,6 +6,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/annex"
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -117,7 +118,8 @@ type LimitUse struct {
 	certain  *law.Situation       // with the functions it certainly has
 	wide     *law.Situation       // with those its sheets list besides
 	same     bool                 // both are alike
-	place    int                  // among the uses of the run
+	number   int                  // among those of the product that variants share; 0: it is of one
+	market   rows.Market          // that its rows are of; "": they are those of all
 	Matches  []rowMatch           // rows of all times that hold for the market
 	elements []element            // class entries whose element its name holds
 	PerComp  []*formula.Substance // the same substance in each mixture; nil where it is not
@@ -133,50 +135,84 @@ type Ground struct {
 	comps   []*formula.Composition
 	base    law.Situation
 	matcher *matcher
-	uses    []LimitUse
+	uses    []*LimitUse
+	known   *judged
+
+	// Room for what is made several at once.
+	made       []LimitUse
+	situations []law.Situation
+	everywhere []*formula.Substance
+	names      []string
 }
 
 // GroundOf prepares the runs of one variant. The market of the input does not matter.
 func GroundOf(in *formula.Input, comps []*formula.Composition) *Ground {
-	g := &Ground{comps: comps, matcher: matcherOf(in.Session), base: baseSituation(in)}
+	g := &Ground{comps: comps, matcher: matcherOf(in.Session), base: baseSituation(in),
+		uses: make([]*LimitUse, 0, len(comps[0].Substances)), known: judgedOf(in)}
 	formald := leastFormaldehyde(comps[0])
-	g.uses = make([]LimitUse, 0, len(comps[0].Substances))
-	const mostSituations = 16 // made at once
-	var situations []law.Situation
-	everywhere := make([]*formula.Substance, len(comps)*len(comps[0].Substances))
-	names := make([]string, 0, len(comps[0].Substances))
+	mixtures := ""
+	for _, c := range comps {
+		mixtures += c.Mixture.Name + "\x00"
+	}
 	for _, s := range comps[0].Substances {
 		if s.Undeclared || s.Total.IsZero() {
 			continue
 		}
-		known := g.matcher.known(s)
-		u := LimitUse{S: s, key: s.Key(), Roles: rolesOf(in, s), formald: formald, matcher: g.matcher,
-			Matches: known.matches, elements: known.elements}
-		names = append(names, u.Name())
-		u.names = slices.Clip(names[len(names)-1:])
-		u.place = len(g.uses)
-		u.PerComp, everywhere = everywhere[:len(comps):len(comps)], everywhere[len(comps):]
-		for i, c := range comps {
-			u.PerComp[i] = c.ByKey[u.key]
+		if !comps[0].Again(s) || len(comps) > mostMixtures { // of this variant, so far as is known
+			g.uses = append(g.uses, g.use(in, s, formald))
+			continue
 		}
-		if len(u.Matches) > 0 {
-			u.botanical = known.botanical
-			if len(situations) == cap(situations) {
-				situations = make([]law.Situation, 0, mostSituations)
-			}
-			situations = append(situations, useSituation(in, g.base, s))
-			certain := &situations[len(situations)-1]
-			certain.Functions, certain.FunctionsKnown = u.Roles.Main, u.Roles.Known
-			u.certain, u.wide = certain, certain
-			if u.same = slices.Equal(u.Roles.Main, u.Roles.All); !u.same {
-				wide := *certain
-				wide.Functions = u.Roles.All
-				u.wide = &wide
-			}
+		key := useKey{product: in.Product, kind: in.Type, date: in.Date, mixtures: mixtures, formald: formald}
+		for i, c := range comps {
+			key.substances[i] = c.Same(s)
+		}
+		u := g.known.use(key)
+		if u == nil {
+			u = g.use(in, s, formald)
+			u = g.known.keep(key, u)
 		}
 		g.uses = append(g.uses, u)
 	}
 	return g
+}
+
+// use is one substance with everything its rows ask for.
+func (g *Ground) use(in *formula.Input, s *formula.Substance, formald exact.Num) *LimitUse {
+	known := g.matcher.known(s)
+	u := &room(&g.made, 1)[0]
+	*u = LimitUse{S: s, key: s.Key(), names: room(&g.names, 1), Roles: rolesOf(in, s), formald: formald,
+		matcher: g.matcher, Matches: known.matches, elements: known.elements, PerComp: room(&g.everywhere, len(g.comps))}
+	u.names[0] = u.Name()
+	for i, c := range g.comps {
+		u.PerComp[i] = c.Same(s)
+	}
+	if len(u.Matches) == 0 {
+		return u
+	}
+	u.botanical = known.botanical
+	u.certain = &room(&g.situations, 1)[0]
+	*u.certain = useSituation(in, g.base, s)
+	u.certain.Functions, u.certain.FunctionsKnown = u.Roles.Main, u.Roles.Known
+	u.wide = u.certain
+	if u.same = slices.Equal(u.Roles.Main, u.Roles.All); !u.same {
+		wide := *u.certain
+		wide.Functions = u.Roles.All
+		u.wide = &wide
+	}
+	return u
+}
+
+// madeAtOnce is how many small things are made at once.
+const madeAtOnce = 16
+
+// room is room for n more things beside others of their kind.
+func room[T any](pool *[]T, n int) []T {
+	if len(*pool) < n {
+		*pool = make([]T, max(n, madeAtOnce))
+	}
+	out := (*pool)[:n:n]
+	*pool = (*pool)[n:]
+	return out
 }
 
 // Run is one assessment of a product against the limit tables.
@@ -188,6 +224,7 @@ type Run struct {
 	Uses    []*LimitUse // those that a row names
 	Others  []*LimitUse // those that none names
 	named   []namedUse  // each row with each use it names, in the order of the table
+	known   *judged
 	key     []byte      // room for a key that is put together
 	nums    []exact.Num // room for figures that are pointed to
 	terms   []Term      // room for terms of checks
@@ -198,19 +235,12 @@ func newRun(in *formula.Input, comps []*formula.Composition) *Run { return Groun
 
 // Run is the assessment of a variant in the market of the input.
 func (g *Ground) Run(in *formula.Input) *Run {
-	run := &Run{In: in, Comps: g.comps, Matcher: g.matcher, base: g.base}
-	elsewhere := func(m rowMatch) bool { return !m.Row.For(in.Market) }
+	run := &Run{In: in, Comps: g.comps, Matcher: g.matcher, base: g.base, known: g.known}
 	both := make([]*LimitUse, 2*len(g.uses))
 	run.Uses, run.Others = both[:0:len(g.uses)], both[len(g.uses):len(g.uses)]
 	n := 0
-	for i := range g.uses {
-		u := &g.uses[i]
-		if slices.ContainsFunc(u.Matches, elsewhere) {
-			here := *u
-			here.Matches = slices.DeleteFunc(slices.Clone(u.Matches), elsewhere)
-			u = &here
-		}
-		if len(u.Matches) == 0 {
+	for _, u := range g.uses {
+		if u = g.known.in(u, in.Market); len(u.Matches) == 0 {
 			run.Others = append(run.Others, u)
 		} else {
 			run.Uses = append(run.Uses, u)
@@ -227,26 +257,11 @@ func (g *Ground) Run(in *formula.Input) *Run {
 	return run
 }
 
-// madeAtOnce is how many figures, or terms, are made at once.
-const madeAtOnce = 16
-
 // num keeps a figure that a check points to.
 func (run *Run) num(n exact.Num) *exact.Num {
-	if len(run.nums) == cap(run.nums) {
-		run.nums = make([]exact.Num, 0, madeAtOnce)
-	}
-	run.nums = append(run.nums, n)
-	return &run.nums[len(run.nums)-1]
-}
-
-// roomFor is room for so many terms of a check.
-func (run *Run) roomFor(n int) []Term {
-	if len(run.terms) < n {
-		run.terms = make([]Term, max(n, madeAtOnce))
-	}
-	terms := run.terms[:0:n]
-	run.terms = run.terms[n:]
-	return terms
+	kept := &room(&run.nums, 1)[0]
+	*kept = n
+	return kept
 }
 
 // namedUse is a use with a row that names it, and that row's place in the table.

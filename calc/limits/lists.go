@@ -151,25 +151,9 @@ func (run *Run) use(key []byte) *LimitUse {
 // lineFindings reports substances that have limits in force of which none is for
 // this kind of product: no line is not a pass.
 func (run *Run) lineFindings(checks []LimitCheck, day exact.Date) []finding.Finding {
-	type state struct{ figure, line bool }
-	states := make([]state, len(run.Uses)+len(run.Others))
-	for i := range checks {
-		c := &checks[i]
-		for _, u := range c.Shape.Uses {
-			st, row := &states[u.place], c.Row
-			if row.Own || u.match(row) == nil {
-				continue
-			}
-			general := row.Condition.Always() && row.MaxPct == nil // labelling or criteria for every product
-			if c.Verdict != LimitNotApplicable && !general {
-				st.line = true
-			}
-			st.figure = st.figure || hasFigure(row)
-		}
-	}
 	var fs []finding.Finding
 	for _, u := range run.Uses {
-		if st := states[u.place]; !st.figure || st.line {
+		if figure, line := u.lines(checks); !figure || line {
 			continue
 		}
 		sev := finding.Ask
@@ -192,6 +176,21 @@ func (run *Run) lineFindings(checks []LimitCheck, day exact.Date) []finding.Find
 		fs = append(fs, f)
 	}
 	return fs
+}
+
+// lines says whether rows set a figure for a use, and whether one of all its rows is for
+// this kind of product.
+func (u *LimitUse) lines(checks []LimitCheck) (figure, line bool) {
+	for i := range checks {
+		c, row := &checks[i], checks[i].Row
+		if !slices.Contains(c.Shape.Uses, u) || row.Own || u.match(row) == nil {
+			continue
+		}
+		general := row.Condition.Always() && row.MaxPct == nil // labelling or criteria for every product
+		line = line || c.Verdict != LimitNotApplicable && !general
+		figure = figure || hasFigure(row)
+	}
+	return figure, line
 }
 
 // hasFigure says whether a row sets a figure for what is in a product.
@@ -239,7 +238,7 @@ func (run *Run) classMember(u *LimitUse, row *annex.Limit, day exact.Date) (find
 	}
 	f := finding.NewFinding(finding.Ask, "class-member", u.S.Contributions[0].LinePos,
 		formula.With().Name("entry", formula.EntryOf(row)).Quote("class", row.Names[0]).
-			Source("law", formula.LawSource(row, run.In.Market, day))).On(u.Name()).By(finding.TheAssessor)
+			Source("law", run.In.LawSource(row, day))).On(u.Name()).By(finding.TheAssessor)
 	f.Sum = run.In.TermsOf(u.S.Contributions)
 	return f, true
 }
