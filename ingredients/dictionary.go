@@ -1,6 +1,7 @@
 package ingredients
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 	"sync"
@@ -200,7 +201,7 @@ func (d *Dictionary) Folded() namelist.Sorted { return d.ready.folded }
 // CanonicalOf is [Dictionary.Canonical] for a name that stands in a table.
 func (d *Dictionary) CanonicalOf(name string) string {
 	if known, ok := d.ready.canonical.Find(name); ok {
-		return known
+		return cmp.Or(known, name) // most stand for themselves
 	}
 	return d.Canonical(name)
 }

@@ -64,7 +64,11 @@ func findLimits(t *table.Tables, inci string, cas, ec []string) []Match {
 	for l, how := range by {
 		out = append(out, Match{l, how})
 	}
-	slices.SortFunc(out, func(a, b Match) int { return cmp.Compare(rules.Place(a.Limit), rules.Place(b.Limit)) })
+	place := func(m Match) int {
+		at, _ := rules.Place(m.Limit)
+		return at
+	}
+	slices.SortFunc(out, func(a, b Match) int { return cmp.Compare(place(a), place(b)) })
 	return out
 }
 

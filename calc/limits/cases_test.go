@@ -35,7 +35,7 @@ func TestMatchingMore(t *testing.T) {
 	for _, name := range []string{"Methylparaben", "Titanium Dioxide", "Cetrimonium Chloride", "CI 77891"} {
 		rows := m.known(&formula.Substance{INCI: name}).matches
 		require.GreaterOrEqual(t, len(rows), 2, name)
-		assert.True(t, slices.IsSortedFunc(rows, func(a, b rowMatch) int { return m.order[a.Row] - m.order[b.Row] }), name)
+		assert.True(t, slices.IsSortedFunc(rows, func(a, b rowMatch) int { return m.order(a.Row) - m.order(b.Row) }), name)
 	}
 	// raw materials sold for what is on no closed list are carriers
 	m = newMatcher(formulatest.Session(table.Builtin()))

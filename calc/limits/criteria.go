@@ -235,7 +235,7 @@ func (run *Run) criteriaKey(key []byte, all []criterion, id string) []byte {
 			continue
 		}
 		key = append(append(key, c.Paper...), 0)
-		key = strconv.AppendInt(key, int64(run.Matcher.order[c.Row]), 36)
+		key = strconv.AppendInt(key, int64(run.Matcher.order(c.Row)), 36)
 		key = append(append(append(key, 0), c.Substance...), 0)
 		key = append(append(key, c.Text...), 0)
 	}

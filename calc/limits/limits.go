@@ -273,7 +273,7 @@ type namedUse struct {
 
 // usesOf are the uses that a row names.
 func (run *Run) usesOf(row *annex.Limit) []namedUse {
-	place, known := run.Matcher.order[row]
+	place, known := run.Matcher.place(row)
 	if !known {
 		return nil
 	}

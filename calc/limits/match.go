@@ -36,7 +36,6 @@ type matcher struct {
 	species   map[string][]*annex.Limit // genus and species of entries that name a part or preparation
 	ofPlant   map[string]*names.Plant   // what an entry's name says of a plant
 	plants    map[string][]*annex.Limit // genus and species, or genus alone, of the entries "and its preparations"
-	order     map[*annex.Limit]int      // place in the table
 	basis     map[string]exact.Num
 	sums      sync.Map // sumKey → []*law.Limit
 	found     formula.Memo[formula.Identity, *nameFacts]
@@ -78,11 +77,10 @@ func newMatcher(s *formula.Session) *matcher {
 	tables := s.Law
 	m := &matcher{session: s, tables: tables, species: map[string][]*annex.Limit{},
 		ofPlant: map[string]*names.Plant{},
-		plants:  map[string][]*annex.Limit{}, order: map[*annex.Limit]int{}, basis: map[string]exact.Num{},
+		plants:  map[string][]*annex.Limit{}, basis: map[string]exact.Num{},
 		carries:   map[string]bool{},
 		Standards: map[string]standardRows{}, Counted: map[string][]string{}}
-	for i, l := range tables.EveryLimit() {
-		m.order[l] = i
+	for _, l := range law.Limits(tables) { // rules of Annex II alone have none of these
 		for _, key := range l.Plants {
 			m.plants[key] = append(m.plants[key], l)
 		}
@@ -117,6 +115,15 @@ func newMatcher(s *formula.Session) *matcher {
 	}
 	m.listed = sync.OnceValue(m.listStandards)
 	return m
+}
+
+// place returns where a rule stands in the tables; false where it stands in none of them.
+func (m *matcher) place(l *annex.Limit) (int, bool) { return m.tables.ByLimit().Place(l) }
+
+// order is the place of a rule that stands in the tables.
+func (m *matcher) order(l *annex.Limit) int {
+	at, _ := m.place(l)
+	return at
 }
 
 // listStandards finds, by the key of an official name, the Standards that hold a number
@@ -209,7 +216,7 @@ func (m *matcher) search(s *formula.Substance) []rowMatch {
 	add := func(row *annex.Limit, how, doubt string, standsFor ...string) {
 		old := by[row]
 		if old == nil || rank(how) < rank(old.by) || how == old.by && old.doubt != "" && doubt == "" {
-			by[row] = &rowMatch{row, how, doubt, standsFor, m.order[row]}
+			by[row] = &rowMatch{row, how, doubt, standsFor, m.order(row)}
 		}
 	}
 	printed := s.AllNames()

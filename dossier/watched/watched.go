@@ -6,7 +6,10 @@
 // other bytes than those on disk, which is how a page answers while its reader types.
 //
 // Decision (2026-11-30): size and time of each file say whether it may have changed, and its
-// bytes whether it did; what did not change stays as it was read. A product stays as it was
+// bytes whether it did; what did not change stays as it was read. A paper that was opened
+// once counts as on hand, and is not opened again, as long as the system says that nothing
+// was done to it, not even to who may read it; a system that does not tell the latter, such
+// as Windows, has each paper opened at each reading. A product stays as it was
 // computed where only other products changed, or sheets that it does not use and whose
 // supplier supplies nothing that it uses. After any other change, as to workshop.yaml,
 // papers, batches, lots or own limits, every product is computed again when it is asked for.
@@ -14,12 +17,7 @@ package watched
 
 import (
 	"bytes"
-	"io/fs"
-	"os"
-	"path"
-	"strings"
 	"sync"
-	"time"
 
 	"gallipot/calc/law/table"
 	"gallipot/dossier/assess"
@@ -34,14 +32,9 @@ type Workshop struct {
 	today  func() (day exact.Date, chosen bool)
 
 	mu   sync.Mutex
-	seen map[string]stamp
+	seen seen
 	shot *Shot
 	dirt bool
-}
-
-type stamp struct {
-	size int64
-	time time.Time
 }
 
 // Open returns the workshop in a folder; tables are the law, today the day whose law counts
@@ -65,10 +58,10 @@ func (w *Workshop) Touch() {
 func (w *Workshop) Now() *Shot {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	seen := scan(w.dir)
+	now := scan(w.dir)
 	day, chosen := w.today()
 	old := w.shot
-	changed := differing(seen, w.seen)
+	changed := now.since(w.seen)
 	if old != nil && !w.dirt && len(changed) == 0 && old.Options.Date == day {
 		return old
 	}
@@ -77,8 +70,10 @@ func (w *Workshop) Now() *Shot {
 	case old == nil || old.Workshop == nil:
 		s.Workshop, s.Findings = workshop.Load(w.dir, w.tables)
 	default:
-		dirt := w.dirt
-		s.Workshop, s.Findings = workshop.Again(old.Workshop, func(name string) bool { return dirt || changed[name] })
+		dirt, untouched := w.dirt, now.untouchedSince(w.seen)
+		s.Workshop, s.Findings = workshop.Again(old.Workshop,
+			func(name string) bool { return dirt || changed[name] },
+			func(name string) bool { return !dirt && untouched(name) })
 	}
 	if old != nil {
 		s.Number = old.Number + 1
@@ -93,7 +88,7 @@ func (w *Workshop) Now() *Shot {
 			s.keep(old, bytesToo(changed, old.Workshop, s.Workshop))
 		}
 	}
-	w.shot, w.seen, w.dirt = s, seen, false
+	w.shot, w.seen, w.dirt = s, now, false
 	return s
 }
 
@@ -105,47 +100,4 @@ func bytesToo(changed map[string]bool, old, now *workshop.Workshop) map[string]b
 		}
 	}
 	return changed
-}
-
-// watched are the folders of a workshop whose files matter.
-var watched = []string{"ingredients", "products", "batches", "limits", "evidence", "lots", "pictures"}
-
-// scan notes size and time of every file of a workshop.
-func scan(dir string) map[string]stamp {
-	seen := map[string]stamp{}
-	note := func(name string, d fs.DirEntry) {
-		if info, err := d.Info(); err == nil {
-			seen[name] = stamp{info.Size(), info.ModTime()}
-		}
-	}
-	top, _ := os.ReadDir(dir) // a folder that is gone has no files
-	for _, d := range top {
-		note(d.Name(), d)
-	}
-	for _, folder := range watched {
-		entries, _ := os.ReadDir(dir + string(os.PathSeparator) + folder)
-		for _, d := range entries {
-			if !strings.HasSuffix(d.Name(), ".part") {
-				note(path.Join(folder, d.Name()), d)
-			}
-		}
-	}
-	delete(seen, "out") // the program writes there itself
-	return seen
-}
-
-// differing names the files that are new, gone, or of another size or time.
-func differing(a, b map[string]stamp) map[string]bool {
-	names := map[string]bool{}
-	for name, s := range a {
-		if o, ok := b[name]; !ok || o.size != s.size || !o.time.Equal(s.time) {
-			names[name] = true
-		}
-	}
-	for name := range b {
-		if _, ok := a[name]; !ok {
-			names[name] = true
-		}
-	}
-	return names
 }

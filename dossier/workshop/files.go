@@ -208,6 +208,11 @@ func (l *loader) checkPaper(p paper) {
 	case !fs.ValidPath(p.file) || strings.Contains(p.file, ":"):
 		l.stop(CodeEvidenceOutside, "", p.pos, p.file, nil)
 		return
+	case l.w.onHand[p.file]: // named by another
+		return
+	case l.old.w.onHand[p.file] && l.old.untouched(p.file):
+		l.w.onHand[p.file] = true
+		return
 	}
 	info, err := fs.Stat(l.fsys, p.file)
 	switch {
@@ -223,6 +228,7 @@ func (l *loader) checkPaper(p paper) {
 			l.missing(p, "unreadable", With().Quote("fault", store.Reason(err)))
 		} else {
 			_ = f.Close() // nothing was written
+			l.w.onHand[p.file] = true
 		}
 	case err != nil && store.LeadsOutside(err):
 		l.stop(CodeEvidenceOutside, "link", p.pos, p.file, nil)

@@ -39,34 +39,35 @@ func Load(dir string, tables *table.Tables) (*Workshop, []finding.Finding) {
 }
 
 // Again reads a folder whose workshop was read before: of sheets, products, batches and
-// lots only those files that may have changed, and keeps those whose bytes did not.
-func Again(old *Workshop, changed func(name string) bool) (*Workshop, []finding.Finding) {
+// lots only those files that may have changed, and keeps those whose bytes did not. Papers
+// that were on hand still are where they are untouched: nothing was done to them, not even
+// to who may read them.
+func Again(old *Workshop, changed, untouched func(name string) bool) (*Workshop, []finding.Finding) {
 	root, err := os.OpenRoot(old.Dir)
 	if err != nil {
 		return Load(old.Dir, old.Law)
 	}
 	defer root.Close()
-	return load(old.Dir, root.FS(), old.Law, old.files, old.Markets, changed)
+	return load(old.Dir, root.FS(), old.Law, &before{old, changed, untouched})
 }
 
 // LoadFS is Load for a file system. dir is used in messages alone.
 func LoadFS(dir string, fsys fs.FS, tables *table.Tables) (*Workshop, []finding.Finding) {
-	return load(dir, fsys, tables, nil, nil, nil)
+	return load(dir, fsys, tables, &before{w: &Workshop{}})
 }
 
-func load(dir string, fsys fs.FS, tables *table.Tables, kept map[string]fileRead,
-	markets []rows.Market, changed func(name string) bool) (*Workshop, []finding.Finding) {
-	l := &loader{fsys: fsys, kept: kept, changed: changed, w: &Workshop{
+func load(dir string, fsys fs.FS, tables *table.Tables, old *before) (*Workshop, []finding.Finding) {
+	l := &loader{fsys: fsys, old: old, w: &Workshop{
 		Dir: dir, Law: tables,
 		ResponsiblePersons: map[rows.Market]Party{},
 		EvidenceYears:      defaultEvidenceYears, BatchCode: batchcode.Default(),
 		Sheets: map[string]*ingredients.Sheet{}, OwnLimits: map[string][]byte{},
-		Sources: map[string]*source.Source{}, SheetFile: map[string]string{},
+		Sources: map[string]*source.Source{}, SheetFile: map[string]string{}, onHand: map[string]bool{},
 	}}
 	if !l.readWorkshop() {
 		return nil, append(l.findings, noWorkshop(dir, ""))
 	}
-	l.sameEnv = slices.Equal(markets, l.w.Markets)
+	l.sameEnv = slices.Equal(old.w.Markets, l.w.Markets)
 	l.readAll()
 	l.crossCheck()
 	l.checkEvidence()
@@ -101,9 +102,9 @@ func (l *loader) readAll() {
 	env := newProductEnv(l.w.Markets, l.w.Law)
 	parallel.Each(len(names), func(i int) {
 		r := &results[i]
-		old, known := l.kept[names[i]]
+		old, known := l.old.w.files[names[i]]
 		known = known && (old.product == nil || l.sameEnv)
-		if known && !l.changed(names[i]) {
+		if known && !l.old.changed(names[i]) {
 			*r = old
 			return
 		}

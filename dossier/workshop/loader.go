@@ -16,9 +16,15 @@ type loader struct {
 	// productFile holds the ids that belong to the product files, readable or not.
 	productFile map[string]bool
 	findings    []finding.Finding
-	kept        map[string]fileRead // as they were read before
-	changed     func(string) bool   // which of them may have changed
-	sameEnv     bool                // products neither: what they are read against is the same
+	old         *before
+	sameEnv     bool // products stay as they were too: what they are read against is the same
+}
+
+// before is a workshop as it was read before, with what happened to its files since.
+type before struct {
+	w         *Workshop              // one without anything where it is read for the first time
+	changed   func(name string) bool // which files may hold something else
+	untouched func(name string) bool // to which nothing was done
 }
 
 // fileRead is one file as read: what it holds, and what is wrong with it.

@@ -44,7 +44,8 @@ type Workshop struct {
 	Loaded    []finding.Finding
 	OwnRows   []*annex.Limit // of OwnLimits, in the order of the files
 
-	files map[string]fileRead // what was read of each, by name
+	files  map[string]fileRead // what was read of each, by name
+	onHand map[string]bool     // papers that can be opened, by name
 
 	Law     *table.Tables     // it was read against
 	LotDate map[string]LotUse // see lotDates

@@ -6,6 +6,14 @@ import "strings"
 // keys: a look-up reads a dozen lines where they stand, and nothing has to be built.
 type Sorted string
 
+// Each goes through the lines.
+func (s Sorted) Each(yield func(key, value string)) {
+	for line := range strings.Lines(string(s)) {
+		key, value, _ := strings.Cut(strings.TrimSuffix(line, "\n"), "\t")
+		yield(key, value)
+	}
+}
+
 // Find returns what belongs to a key.
 func (s Sorted) Find(key string) (value string, ok bool) {
 	for from, to := 0, len(s); from < to; {

@@ -129,6 +129,11 @@ func ReadProhibited(file string, text string) ([]*Prohibition, error) {
 	return rows.ReadTable(file, text, ProhibitedColumns, parseProhibition)
 }
 
+// ReadProhibitedLater reads each row when it is asked for.
+func ReadProhibitedLater(file, text string) (*rows.Later[*Prohibition], error) {
+	return rows.ReadLater(file, text, ProhibitedColumns, parseProhibition)
+}
+
 func parseProhibition(r *rows.Record) *Prohibition {
 	p := &Prohibition{
 		Row: r.Head(r.Must("key")), Entry: r.Must("entry"), EUEntry: r.Text("eu_entry"), Markets: r.Markets("market"),

@@ -3,7 +3,6 @@ package table
 import (
 	"maps"
 	"slices"
-	"strconv"
 	"strings"
 
 	"gallipot/calc/law/annex"
@@ -53,7 +52,7 @@ func (t *Tables) buildNames() *names {
 		}
 	}
 	if t.ready == nil {
-		for _, p := range t.prohibited {
+		for _, p := range t.entries.all() {
 			for _, name := range namesInLaw(p) {
 				n.Dict.AddProhibited(name)
 			}
@@ -277,20 +276,6 @@ func (t *Tables) AllergenKnown(inci, cas string) bool {
 // AllergenNames returns the label and member names of all allergens, sorted.
 func (t *Tables) AllergenNames() []string { return slices.Sorted(maps.Values(t.Names().labels)) }
 
-// takeReady takes what was worked out before, if it was of these tables.
-func (t *Tables) takeReady(text string) {
-	r := openReady(text)
-	for _, table := range t.info {
-		if size, _ := r.of.Find(table.Name); size != strconv.Itoa(len(table.text)) {
-			return
-		}
-	}
-	for i := range t.info {
-		t.info[i].Meaning, _ = r.meaning.Find(t.info[i].Name)
-	}
-	t.ready = r
-}
-
 // dictionary returns a new dictionary, with what is ready of it.
 func (t *Tables) dictionary() *ingredients.Dictionary {
 	d := ingredients.NewDictionary()
@@ -302,18 +287,12 @@ func (t *Tables) dictionary() *ingredients.Dictionary {
 
 // prohibitedOf finds the names in the list of prohibited substances that have the letters.
 func (t *Tables) prohibitedOf(letters string) []string {
-	found, ok := t.ready.prohibited.Find(hashed(letters))
-	if !ok {
-		return nil
-	}
 	var names []string
-	for at := range strings.SplitSeq(found, "|") {
-		row, place, _ := strings.Cut(at, ".")
-		i, _ := strconv.Atoi(row)
-		j, _ := strconv.Atoi(place)
-		name := namesInLaw(t.prohibited[i])[j]
-		if ingredients.Letters(name) == letters && !slices.Contains(names, name) {
-			names = append(names, name)
+	for i := range t.ready.entries.of(bare(letters)) {
+		for _, name := range namesInLaw(t.entries.row(i)) {
+			if ingredients.Letters(name) == letters && !slices.Contains(names, name) {
+				names = append(names, name)
+			}
 		}
 	}
 	return names

@@ -1,6 +1,8 @@
 package table
 
 import (
+	"slices"
+
 	"gallipot/calc/law/annex"
 	"gallipot/ingredients"
 )
@@ -11,6 +13,8 @@ type limitIndex struct {
 	byLinked            chains               // names tied to class entries of Annex II
 	place               map[*annex.Limit]int // in the order of the tables
 	under               *limitIndex          // that of the law below a maker's own rows; nil: none
+	entries             *entries             // whose rules stand behind all others
+	ready               entryWords           // by which they are found; "": they are entered as the others are
 }
 
 // chains hold the rules of each key, in the order they were entered. All stand in one
@@ -84,56 +88,82 @@ func newLimitIndex(names, numbers int) *limitIndex {
 
 // Named returns the rules of a name's key.
 func (x *limitIndex) Named(key string) []*annex.Limit {
-	return x.found(key, func(x *limitIndex) *chains { return &x.byName })
+	return x.found(key, func(x *limitIndex) *chains { return &x.byName }, entryNamed)
 }
 
 // Linked returns the rules of class entries that an official list ties a name to.
 func (x *limitIndex) Linked(key string) []*annex.Limit {
-	return x.found(key, func(x *limitIndex) *chains { return &x.byLinked })
+	return x.found(key, func(x *limitIndex) *chains { return &x.byLinked }, entryLinked)
 }
 
 // CAS returns the rules of a CAS number.
 func (x *limitIndex) CAS(number string) []*annex.Limit {
-	return x.found(number, func(x *limitIndex) *chains { return &x.byCAS })
+	return x.found(number, func(x *limitIndex) *chains { return &x.byCAS }, entryCAS)
 }
 
 // EC returns the rules of an EC number.
 func (x *limitIndex) EC(number string) []*annex.Limit {
-	return x.found(number, func(x *limitIndex) *chains { return &x.byEC })
+	return x.found(number, func(x *limitIndex) *chains { return &x.byEC }, entryEC)
 }
 
-func (x *limitIndex) found(key string, in func(*limitIndex) *chains) []*annex.Limit {
+func (x *limitIndex) found(key string, in func(*limitIndex) *chains, which entryHas) []*annex.Limit {
 	here := in(x).of(key)
-	if x.under == nil {
+	switch {
+	case x.under != nil:
+		return append(x.under.found(key, in, which), here...)
+	case x.ready == "":
 		return here
 	}
-	return append(x.under.found(key, in), here...)
+	for i := range x.ready.of(which.word(key)) {
+		if !which.has(x.entries.row(i), key) { // another of the same word
+			continue
+		}
+		for _, l := range x.entries.leadsTo(i) {
+			if !slices.Contains(here, l) {
+				here = append(here, l)
+			}
+		}
+	}
+	return here
 }
 
-// Place returns where a rule stands in the order of the tables.
-func (x *limitIndex) Place(l *annex.Limit) int {
-	if at, ok := x.place[l]; ok || x.under == nil {
-		return at
+// Place returns where a rule stands in the order of the tables; false where it stands in
+// none of them.
+func (x *limitIndex) Place(l *annex.Limit) (at int, known bool) {
+	if at, known = x.place[l]; known {
+		return at, true
 	}
-	return x.under.Place(l)
+	if x.under != nil {
+		return x.under.Place(l)
+	}
+	const last = 1 << 30 // behind all of limits.csv and of a maker's own
+	if at = x.entries.place(l); at < 0 {
+		return 0, false
+	}
+	return last + at, true
 }
 
 // indexLimits leads the names and numbers of the annexes to their rules.
 func (t *Tables) indexLimits() *limitIndex {
 	names := 0
-	for _, l := range t.EveryLimit() {
+	for _, l := range t.Limits {
 		names += len(l.Names)
 	}
-	x := newLimitIndex(names, len(t.Limits)+len(t.annexII))
+	x := newLimitIndex(names, len(t.Limits))
+	x.entries = t.entries
 	for i, l := range t.Limits {
 		x.place[l] = i
 		x.enter(l)
 	}
-	const last = 1 << 30 // behind all of limits.csv and of a maker's own
-	for i, l := range t.annexII {
-		x.place[l] = last + i
+	if t.ready != nil {
+		x.ready = t.ready.entries
+		return x
 	}
-	x.enterAnnexII(t)
+	for i, p := range t.entries.all() {
+		for _, l := range t.entries.leadsTo(i) {
+			x.enterEntry(p, l)
+		}
+	}
 	return x
 }
 
@@ -143,37 +173,39 @@ func (x *limitIndex) enter(l *annex.Limit) {
 	x.byEC.enterAll(l.EC, l)
 }
 
-// enterAnnexII leads the names and numbers of Annex II to their rules. A name that
+// enterEntry leads the names and numbers of an entry of Annex II to a rule. A name that
 // an official list ties to a class entry leads to it too, see [ByLinkedName].
-func (x *limitIndex) enterAnnexII(t *Tables) {
-	byKey := make(map[string]*annex.Limit, len(t.Limits)+len(t.annexII))
-	for _, l := range t.Limits {
-		byKey[l.Key] = l
-	}
-	own := make(map[string]*annex.Limit, len(t.annexII))
-	for _, l := range t.annexII {
-		own[l.Key] = l
-	}
-	var to []*annex.Limit
-	for _, p := range t.prohibited {
-		to = to[:0]
-		if l := own[p.Key]; l != nil {
-			to = append(to, l)
-		}
-		for _, key := range p.Limits {
-			if l := byKey[key]; l != nil {
-				to = append(to, l)
-			}
-		}
-		for _, l := range to {
-			x.byName.enterNames(p.Names, l)
-			x.byName.enterNames(p.ChemicalNames, l)
-			x.byLinked.enterNames(p.Linked, l)
-			x.byCAS.enterAll(p.CAS, l)
-			x.byEC.enterAll(p.EC, l)
-			x.byEC.enterAll(p.MisprintedEC, l)
-		}
-	}
+func (x *limitIndex) enterEntry(p *annex.Prohibition, l *annex.Limit) {
+	x.byName.enterNames(p.Names, l)
+	x.byName.enterNames(p.ChemicalNames, l)
+	x.byLinked.enterNames(p.Linked, l)
+	x.byCAS.enterAll(p.CAS, l)
+	x.byEC.enterAll(p.EC, l)
+	x.byEC.enterAll(p.MisprintedEC, l)
+}
+
+// entryHas is a way in which an entry of Annex II is found.
+type entryHas struct {
+	word func(key string) string // under which what is ready has it
+	has  func(p *annex.Prohibition, key string) bool
+}
+
+var (
+	entryNamed = entryHas{bareName, func(p *annex.Prohibition, key string) bool {
+		return anyHasKey(p.Names, key) || anyHasKey(p.ChemicalNames, key)
+	}}
+	entryLinked = entryHas{bareName, func(p *annex.Prohibition, key string) bool { return anyHasKey(p.Linked, key) }}
+	entryCAS    = entryHas{itself, func(p *annex.Prohibition, key string) bool { return slices.Contains(p.CAS, key) }}
+	entryEC     = entryHas{itself, func(p *annex.Prohibition, key string) bool {
+		return slices.Contains(p.EC, key) || slices.Contains(p.MisprintedEC, key)
+	}}
+)
+
+func itself(key string) string { return key }
+
+// anyHasKey says whether one of the names has a key.
+func anyHasKey(names []string, key string) bool {
+	return slices.ContainsFunc(names, func(n string) bool { return ingredients.HasKey(n, key) })
 }
 
 // with returns the index with a maker's own rows of t, the first of them at a place:

@@ -54,20 +54,23 @@ func (t *Tables) buildEntryPlants() entryPlants {
 		if at < len(t.Limits) {
 			p.limits = append(p.limits, t.plantsOf(t.Limits[at], of)...)
 		} else {
-			l := t.annexII[at-len(t.Limits)]
-			p.annexII = append(p.annexII, t.plantsOf(l, of)...)
+			p.annexII = append(p.annexII, t.plantsOf(t.entries.rule(at-len(t.Limits)), of)...)
 		}
 	}
 	if t.ready != nil {
-		for line := range strings.Lines(string(t.ready.plants)) {
-			at, of, _ := strings.Cut(strings.TrimSuffix(line, "\n"), "\t")
+		t.ready.plants.Each(func(at, of string) {
 			i, _ := strconv.Atoi(at)
 			enter(i, strings.Split(of, "|"))
-		}
+		})
 		return p
 	}
-	for at, l := range t.EveryLimit() {
+	for at, l := range t.Limits {
 		enter(at, l.Names)
+	}
+	for i := range t.entries.count {
+		if l := t.entries.rule(i); l != nil {
+			enter(len(t.Limits)+i, l.Names)
+		}
 	}
 	return p
 }
@@ -75,14 +78,19 @@ func (t *Tables) buildEntryPlants() entryPlants {
 // readyPlants are the names of plant materials, by the place of their rule.
 func (t *Tables) readyPlants() (map[string]string, error) {
 	out, place := map[string]string{}, map[*annex.Limit]int{}
-	for i, l := range t.EveryLimit() {
+	for i, l := range t.Limits {
 		place[l] = i
+	}
+	for i := range t.entries.count {
+		if l := t.entries.rule(i); l != nil {
+			place[l] = len(t.Limits) + i
+		}
 	}
 	for _, e := range t.EntryPlants() {
 		if strings.Contains(e.Name, "|") {
 			return nil, fmt.Errorf("%q holds what parts names", e.Name)
 		}
-		key := fmt.Sprintf("%05d", place[e.Rule])
+		key := placed(place[e.Rule])
 		out[key] = strings.TrimPrefix(out[key]+"|"+e.Name, "|")
 	}
 	return out, nil

@@ -29,7 +29,7 @@ type prohibitionMatch struct {
 
 func (t *Tables) buildProhibitions() *prohibitions {
 	f := &prohibitions{map[string][]int{}, map[string][]int{}, map[string][]int{}, map[string][]int{}}
-	for i, p := range t.prohibited {
+	for i, p := range t.entries.all() {
 		for _, n := range p.Names {
 			enter(f.byName, ingredients.NameKey(n), i)
 		}
@@ -51,7 +51,7 @@ func (t *Tables) buildProhibitions() *prohibitions {
 
 // Prohibitions returns every entry of Annex II of all markets and times, in the
 // order of the table.
-func (t *Tables) Prohibitions() []*annex.Prohibition { return slices.Clone(t.prohibited) }
+func (t *Tables) Prohibitions() []*annex.Prohibition { return t.entries.all() }
 
 // ProhibitionsOf returns the entries of all markets and times that name a
 // substance, in the order of the table: by its name and synonyms, then by its
@@ -84,7 +84,7 @@ func (t *Tables) ProhibitionsOf(inci string, cas, ec []string) []prohibitionMatc
 	}
 	out := make([]prohibitionMatch, 0, len(by))
 	for i, how := range by {
-		out = append(out, prohibitionMatch{t.prohibited[i], how})
+		out = append(out, prohibitionMatch{t.entries.row(i), how})
 	}
 	slices.SortFunc(out,
 		func(a, b prohibitionMatch) int { return cmp.Compare(a.Prohibition.Line, b.Prohibition.Line) })
@@ -106,7 +106,7 @@ type coverage struct {
 func (t *Tables) ProhibitedCoverage(m rows.Market) coverage {
 	var c coverage
 	seen := map[string]bool{}
-	for _, p := range t.prohibited {
+	for _, p := range t.entries.all() {
 		if !p.For(m) {
 			continue
 		}

@@ -48,11 +48,7 @@ func Files() fs.FS {
 //
 // Errors: every fault of every table, each a *TableError.
 func Read(dir fs.FS) (*Tables, error) {
-	t, err := readAll(dir)
-	if err == nil && data.Inside(dir) {
-		t.takeReady(readyText)
-	}
-	return t, err
+	return readAll(dir)
 }
 
 // tableColumns are the columns of each table.
@@ -100,7 +96,13 @@ func Remarks(table string) []string { return slices.Clone(tableColumns[table].Re
 // readAll reads every table of a folder, side by side: what a start of the program
 // waits for.
 func readAll(dir fs.FS) (*Tables, error) {
-	t := &Tables{rows: map[string][]*rows.Row{}}
+	t := &Tables{rows: map[string][]*rows.Row{}, ready: readyFor(dir, readyText)}
+	var prohibited []*annex.Prohibition
+	var later *rows.Later[*annex.Prohibition]
+	readProhibited := of(dir, prohibitedTable, annex.ReadProhibited, &prohibited)
+	if t.ready != nil {
+		readProhibited = ofLater(dir, prohibitedTable, annex.ReadProhibitedLater, &later)
+	}
 	loads := []func() loaded{
 		of(dir, "limits.csv", annex.ReadLimits, &t.Limits),
 		of(dir, "allergens.csv", annex.ReadAllergens, &t.Allergens),
@@ -124,7 +126,7 @@ func readAll(dir fs.FS) (*Tables, error) {
 		of(dir, "label-rules.csv", duties.ReadLabelRules, &t.LabelRules),
 		of(dir, "countries.csv", duties.ReadCountries, &t.Countries),
 		of(dir, "words.csv", rows.ReadWords, &t.WordRows),
-		of(dir, "prohibited.csv", annex.ReadProhibited, &t.prohibited),
+		readProhibited,
 		of(dir, "other-law.csv", annex.ReadOtherLaw, &t.otherLaw),
 		of(dir, "cramer-classes.csv", safety.ReadCramerClasses, &t.Cramer),
 		of(dir, "molar-masses.csv", safety.ReadMolarMasses, &t.Masses),
@@ -151,9 +153,15 @@ func readAll(dir fs.FS) (*Tables, error) {
 		errs = append(errs, l.err)
 	}
 	t.Tox = append(t.Tox, t.ToxMore...)
-	t.deriveAnnexII()
-	for _, l := range t.EveryLimit() {
+	t.enterEntries(prohibited, later)
+	for _, l := range t.Limits {
 		l.States = t.states
+	}
+	t.markLimits()
+	for i := range t.info {
+		if t.ready != nil {
+			t.info[i].Meaning, _ = t.ready.meaning.Find(t.info[i].Name)
+		}
 	}
 	t.index()
 	return t, errors.Join(errs...)
@@ -179,6 +187,30 @@ func of[T interface{ TableRow() *rows.Row }](dir fs.FS, file string, read func(s
 		for i, v := range *into {
 			l.rows[i] = v.TableRow()
 			l.info.count(l.rows[i])
+		}
+		return l
+	}
+}
+
+// ofLater returns what opens a table whose rows are read when they are asked for.
+func ofLater[T interface{ TableRow() *rows.Row }](dir fs.FS, file string,
+	open func(string, string) (*rows.Later[T], error), into **rows.Later[T]) func() loaded {
+	return func() loaded {
+		l := loaded{info: TableInfo{Name: file}}
+		if l.info.text, l.err = data.Text(dir, file); l.err != nil {
+			return l
+		}
+		table, err := open(file, l.info.text)
+		if *into, l.err = table, err; err != nil {
+			return l
+		}
+		l.rows = []*rows.Row{}
+		l.info.late = func() []*rows.Row {
+			all := make([]*rows.Row, table.Len())
+			for i := range all {
+				all[i] = table.Row(i).TableRow()
+			}
+			return all
 		}
 		return l
 	}

@@ -2,11 +2,12 @@ package table
 
 import (
 	"fmt"
-	"gallipot/ingredients"
 	"maps"
 	"slices"
 	"strconv"
 	"strings"
+
+	"gallipot/ingredients"
 )
 
 // Ready works out what stands beside the tables of a folder.
@@ -24,12 +25,7 @@ func Ready(tables *Tables) (string, error) {
 		parts["of"][info.Name] = strconv.Itoa(len(info.text))
 	}
 	n := tables.Names()
-	for i, p := range tables.prohibited {
-		for j, name := range namesInLaw(p) {
-			key, at := hashed(ingredients.Letters(name)), fmt.Sprintf("%d.%d", i, j)
-			parts["prohibited"][key] = strings.TrimPrefix(parts["prohibited"][key]+"|"+at, "|")
-		}
-	}
+	parts["marks"] = tables.readyMarks()
 	parts["folded"] = n.Dict.Names().Folded()
 	parts["standards"] = n.standards
 	var err error
@@ -37,7 +33,9 @@ func Ready(tables *Tables) (string, error) {
 		return "", err
 	}
 	for _, name := range tables.entryNames() {
-		parts["canonical"][name] = n.Dict.Canonical(name)
+		if parts["canonical"][name] = n.Dict.Canonical(name); parts["canonical"][name] == name {
+			parts["canonical"][name] = ""
+		}
 	}
 	var out strings.Builder
 	for _, head := range slices.Sorted(maps.Keys(parts)) {
@@ -50,7 +48,28 @@ func Ready(tables *Tables) (string, error) {
 			out.WriteString(key + "\t" + lines[key] + "\n")
 		}
 	}
-	return out.String(), nil
+	lines, err := tables.entryWords()
+	out.WriteString(readyHead + entriesHead + "\n" + lines)
+	return out.String(), err
+}
+
+// entryWords are the lines of [entryWords].
+func (t *Tables) entryWords() (string, error) {
+	var lines []string
+	for i, p := range t.entries.all() {
+		for _, name := range slices.Concat(p.Names, p.ChemicalNames, p.Linked) {
+			lines = append(lines, wordOf(bareName(name))+digits(uint64(i), placeLength),
+				wordOf(bareName(ingredients.NameKey(name)))+digits(uint64(i), placeLength))
+		}
+		for _, number := range slices.Concat(p.CAS, p.EC, p.MisprintedEC) {
+			lines = append(lines, wordOf(number)+digits(uint64(i), placeLength))
+		}
+	}
+	if most := len(wordDigits) * len(wordDigits); t.entries.count > most {
+		return "", fmt.Errorf("%d rows are more than %d", t.entries.count, most)
+	}
+	slices.Sort(lines)
+	return strings.Join(slices.Compact(lines), "\n") + "\n", nil
 }
 
 // entryNames are the names of which every assessment asks what they are merged under.

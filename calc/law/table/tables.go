@@ -39,8 +39,7 @@ type Tables struct {
 	LabelRules    []*duties.LabelRule
 	Countries     []*duties.Country
 	WordRows      []*rows.Word
-	prohibited    []*annex.Prohibition
-	annexII       []*annex.Limit // rules of Annex II that limits.csv leaves out
+	entries       *entries // of Annex II
 	otherLaw      []*annex.OtherRule
 	Cramer        []*safety.CramerClass
 	polymers      []*trade.Polymer
@@ -147,6 +146,7 @@ type TableInfo struct {
 	// and other remarks do not change it.
 	Meaning string
 
-	text string      // the table, which SHA256 is made of when it is asked for
-	rows []*rows.Row // that mean something
+	text string             // the table, which SHA256 is made of when it is asked for
+	rows []*rows.Row        // that mean something
+	late func() []*rows.Row // all of them, where they are not counted yet; else nil
 }

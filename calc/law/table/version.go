@@ -71,7 +71,16 @@ func (t *Tables) sumUp() []TableInfo {
 			whole := sha256.Sum256([]byte(out[i].text))
 			out[i].SHA256 = hex.EncodeToString(whole[:])
 		}
-		out[i].newest(t.rows[out[i].Name])
+		tableRows := t.rows[out[i].Name]
+		if out[i].late != nil { // not counted yet
+			meaning := out[i].Meaning
+			tableRows = out[i].late()
+			for _, r := range tableRows {
+				out[i].count(r)
+			}
+			out[i].Meaning, out[i].late = meaning, nil
+		}
+		out[i].newest(tableRows)
 	}
 	return out
 }

@@ -6,6 +6,7 @@ import (
 	"embed"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -182,12 +183,39 @@ func stopped(a *assess.Assessment) string {
 	return fmt.Sprintf("%d of %d: not %s", n-len(bad), n, strings.Join(bad, ", "))
 }
 
+// Most points that one page shows: thousands take long to word and to draw, and nobody
+// reads them in one go.
+const mostPoints = 200
+
+// pointsPage is a part of all points.
+type pointsPage struct {
+	Points []frame.Told
+	Parts  []pointsPart // all parts, where there are several
+}
+
+// pointsPart leads to a part of the points.
+type pointsPart struct {
+	frame.Link
+	Here bool
+}
+
 func points(v *frame.Visit) error {
 	all, ofBatches := v.Shot.Points()
 	all = append(all, ofBatches...)
+	first, err := strconv.Atoi(v.Field("from"))
+	if err != nil || first < 1 || first > len(all) {
+		first = 1
+	}
+	first -= (first - 1) % mostPoints
+	var data pointsPage
+	for from := 1; len(all) > mostPoints && from <= len(all); from += mostPoints {
+		data.Parts = append(data.Parts, pointsPart{frame.Link{Href: fmt.Sprintf("/points?from=%d", from),
+			Text: fmt.Sprintf("%d to %d", from, min(from+mostPoints-1, len(all)))}, from == first})
+	}
+	data.Points = v.TellAll(all[first-1 : min(first-1+mostPoints, len(all))])
 	return v.Show(frame.Page{Title: fmt.Sprintf("All %d points", len(all)), Place: "today",
 		Crumb: &frame.Link{Href: "/today", Text: "Today"},
-		Facts: frame.CountsHTML(finding.Count(all)), Template: "points", Data: v.TellAll(all)})
+		Facts: frame.CountsHTML(finding.Count(all)), Template: "points", Data: data})
 }
 
 func products(v *frame.Visit) error {

@@ -41,6 +41,16 @@ func sheetRef(name string) string { return "'" + strings.ReplaceAll(name, "'", "
 // CellName names a cell by its place: "AB12".
 func CellName(col, row int) string { return columnName(col) + strconv.Itoa(row) }
 
+// appendCellName writes the name of a cell behind b.
+func appendCellName(b []byte, col, row int) []byte {
+	if col <= 26 {
+		b = append(b, byte('A'+col-1))
+	} else {
+		b = append(b, columnName(col)...)
+	}
+	return strconv.AppendInt(b, int64(row), 10)
+}
+
 // columnName names a column by its number from 1: A to Z, then AA.
 func columnName(col int) string {
 	name := ""

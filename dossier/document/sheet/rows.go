@@ -93,8 +93,8 @@ func (r *sheetRows) appendTo(b []byte) []byte {
 			b = append(b, `" customHeight="1`...)
 		}
 		b = append(b, `">`...)
-		for _, c := range rest[:n] {
-			b = c.appendTo(b)
+		for i := range rest[:n] {
+			b = rest[i].appendTo(b)
 		}
 		b = append(b, "</row>"...)
 		rest = rest[n:]
@@ -103,28 +103,31 @@ func (r *sheetRows) appendTo(b []byte) []byte {
 }
 
 // appendTo writes the cell behind b.
-func (c xlsxCell) appendTo(b []byte) []byte {
-	b = append(append(append(b, `<c r="`...), CellName(c.col, c.row)...), '"')
+func (c *xlsxCell) appendTo(b []byte) []byte {
+	b = append(appendCellName(append(b, `<c r="`...), c.col, c.row), '"')
 	if c.style != 0 {
 		b = strconv.AppendInt(append(b, ` s="`...), int64(c.style), 10)
 		b = append(b, '"')
 	}
-	kind, value := "", c.number
 	switch {
-	case c.number != "":
-	case c.formula != "":
-		kind, value = ` t="str"`, document.XMLText(c.result)
-	case c.text != noText:
-		kind, value = ` t="s"`, strconv.Itoa(c.text)
+	case c.number == "" && c.formula == "" && c.text == noText:
+		return append(b, "/>"...)
+	case c.number == "" && c.formula == "":
+		return append(strconv.AppendInt(append(b, ` t="s"><v>`...), int64(c.text), 10), "</v></c>"...)
+	case c.number == "":
+		b = append(b, ` t="str"`...)
 	}
-	b = append(append(b, kind...), '>')
+	b = append(b, '>')
 	if c.formula != "" {
-		b = append(append(append(b, "<f>"...), document.XMLText(c.formula)...), "</f>"...)
+		b = append(document.AppendXML(append(b, "<f>"...), c.formula), "</f>"...)
 	}
-	if value != "" || c.formula != "" {
-		b = append(append(append(b, "<v>"...), value...), "</v>"...)
+	b = append(b, "<v>"...)
+	if c.number != "" {
+		b = append(b, c.number...)
+	} else {
+		b = document.AppendXML(b, c.result)
 	}
-	return append(b, "</c>"...)
+	return append(b, "</v></c>"...)
 }
 
 // sharedTexts are the words of all cells of a workbook, each once.
@@ -149,20 +152,16 @@ func (s *sharedTexts) number(words string) int {
 
 // file writes the texts as the file of the workbook that holds them.
 func (s *sharedTexts) file() []byte {
-	var b bytes.Buffer
-	fmt.Fprintf(&b, `%s<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" uniqueCount="%d">`,
+	b := fmt.Appendf(nil, `%s<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" uniqueCount="%d">`,
 		xml.Header, len(s.list))
 	for _, words := range s.list {
-		b.WriteString("<si><t")
+		b = append(b, "<si><t"...)
 		if strings.TrimSpace(words) != words {
-			b.WriteString(` xml:space="preserve"`)
+			b = append(b, ` xml:space="preserve"`...)
 		}
-		b.WriteByte('>')
-		b.WriteString(document.XMLText(guardedEscapes(words)))
-		b.WriteString("</t></si>")
+		b = append(document.AppendXML(append(b, '>'), guardedEscapes(words)), "</t></si>"...)
 	}
-	b.WriteString("</sst>")
-	return b.Bytes()
+	return append(b, "</sst>"...)
 }
 
 // guardedEscapes keeps words that look like the escape of a character, such as

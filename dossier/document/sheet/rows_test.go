@@ -45,7 +45,7 @@ func TestSheetRows(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, `<a/><sheetData><row r="2"><c r="A2" s="3"><v>0.50</v></c><c r="AA2" t="s"><v>4</v></c></row>`+
 		`<row r="4" ht="12.75" customHeight="1"></row>`+
-		`<row r="5" ht="30" customHeight="1"><c r="B5" t="str"><f>IF(A2&gt;1,&#34;a&#34;,&#34;b&#34;)</f><v>b</v></c><c r="C5" s="1"><f>A2*2</f><v>1</v></c></row>`+
+		`<row r="5" ht="30" customHeight="1"><c r="B5" t="str"><f>IF(A2&gt;1,"a","b")</f><v>b</v></c><c r="C5" s="1"><f>A2*2</f><v>1</v></c></row>`+
 		`</sheetData><b/>`, string(got))
 	for _, at := range [][2]int{{5, 3}, {5, 1}, {4, 9}} {
 		require.Error(t, r.add(xlsxCell{row: at[0], col: at[1], text: noText}), "%v", at)
