@@ -14,6 +14,7 @@ const (
 	longestHidden  = 7 // words of one name
 	shortestHidden = 4 // letters of one name
 	mostHidden     = 60
+	mostOfHidden   = 400 // bytes of one name; none of so few words in the tables has as many
 )
 
 // hidden returns the substances of the law whose names stand among the words of a
@@ -32,7 +33,11 @@ func (r *Resolver) hidden(text string) []Named {
 			if slices.Contains(used[i:i+n], true) {
 				continue
 			}
-			list := r.ofLaw(strings.Trim(strings.Join(words[i:i+n], " "), ".,'’‘*"))
+			name := strings.Trim(strings.Join(words[i:i+n], " "), ".,'’‘*")
+			if len(name) > mostOfHidden {
+				continue
+			}
+			list := r.ofLaw(name)
 			for _, one := range list {
 				if !slices.ContainsFunc(found, func(o Named) bool { return r.same(o, one) }) {
 					found = append(found, one)
@@ -76,6 +81,9 @@ var printedNumber = regexp.MustCompile(`(?i)^(.*?)[\s,;:(\[–—-]*(?:\b(?:cas|
 
 // withNumber parts a number from the end of a text; false where there is none.
 func withNumber(text string) (name, cas, ec string, ok bool) {
+	if end := strings.TrimRight(text, " \t\n\f\r)]"); end == "" || end[len(end)-1] < '0' || end[len(end)-1] > '9' {
+		return text, "", "", false // as most are
+	}
 	m := printedNumber.FindStringSubmatch(text)
 	if m == nil {
 		return text, "", "", false

@@ -223,6 +223,10 @@ func rewrite(l listed, exports map[string]string,
 	}
 	texts := map[string]string{filepath.Join(l.Dir, "zz_mutant.go"): strings.Replace(runtimeText, "PACKAGE",
 		l.Name, 1)}
+	if exports[exactPath] != "" {
+		texts[filepath.Join(l.Dir, "zz_mutant_num.go")] = "package " + l.Name + "\n\nimport \"" + exactPath +
+			"\"\n\n// mutantNum is for files that do arithmetic without importing its package.\ntype mutantNum = exact.Num\n"
+	}
 	for _, src := range sources {
 		texts[src.path] = r.file(src)
 	}
