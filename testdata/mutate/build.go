@@ -184,7 +184,7 @@ func build(pkg string, by []listed, dir string) (*built, error) {
 		}
 		p := &program{pkg: t.below(), dir: t.Dir,
 			path: filepath.Join(dir, strings.ReplaceAll(t.below(), "/", "-")+".test")}
-		if _, err := command("go", "test", "-c", "-vet=off", "-overlay", name, "-o", p.path,
+		if _, err := command("go", "test", "-c", "-vet=off", "-ldflags=-s -w", "-overlay", name, "-o", p.path,
 			t.ImportPath); err != nil {
 			return nil, err
 		}
