@@ -166,7 +166,7 @@ func closed(text string) int {
 // joint is the length of a joint at the head of the rest; 0 for none.
 func (p *pieces) joint(r rune) int {
 	switch r {
-	case ';', '|', '•', '·', '\n', '/', '⁄':
+	case ';', '|', '•', '·', '/', '⁄':
 		return utf8.RuneLen(r)
 	case ',': // not between digits: 1,2-hexanediol
 		if next, _ := utf8.DecodeRuneInString(p.rest[1:]); unicode.IsDigit(next) && !p.atEdge() &&

@@ -10,6 +10,43 @@ import (
 	"gallipot/ingredients/inventory"
 )
 
+// Names of the law among the words of a text: the longest leads, a word counts once, what
+// says how counts for nothing, and the search ends after sixty words.
+func TestHiddenNames(t *testing.T) {
+	long := "One two three four five six seven"
+	r := reader(t, law{"Hydroquinone": true, "Salicylic Acid": true, "Acid": true, "Tin": true,
+		"Lead": true, "Oil": true,
+		"Organic": true, long: true, long + " eight": true, strings.Repeat("x", 400): true,
+		strings.Repeat("y", 401): true})
+	words := func(n int) string { return strings.Repeat("zz ", n) }
+	for text, want := range map[string][]string{
+		"zz Hydroquinone zz":                   {"Hydroquinone"},
+		"Hydroquinone":                         {"Hydroquinone"},
+		"zz Salicylic Acid zz":                 {"Salicylic Acid"},
+		"zz acid zz salicylic acid":            {"Salicylic Acid", "Acid"},
+		"zz (Hydroquinone), [Lead]; \"Acid\"!": {"Hydroquinone", "Lead", "Acid"},
+		"Hydroquinone. zz":                     {"Hydroquinone"},
+		"zz Hydroquinone hydroquinone":         {"Hydroquinone"},
+		"zz tin zz":                            nil,
+		"zz oil zz":                            nil,
+		"zz organic zz":                        nil,
+		"zz " + long + " zz":                   {long},
+		"zz " + long + " eight":                {long},
+		words(59) + "Hydroquinone":             {"Hydroquinone"},
+		words(60) + "Hydroquinone":             nil,
+		"zz " + strings.Repeat("x", 400):       {strings.Repeat("x", 400)},
+		"zz " + strings.Repeat("y", 401):       nil,
+		"zz parabens zz": {"Methylparaben", "Ethylparaben", "Propylparaben",
+			"Butylparaben"},
+		"zz hydro quinone zz": {"Hydroquinone"},
+		"":                    nil,
+	} {
+		require.Equal(t, want, namesOf(r.hidden(text)), text)
+	}
+	require.Equal(t, []string{"Benzene, in what there is of it"},
+		namesOf(reader(t, regulation).hidden("zz Benzene, in what there is of it zz")))
+}
+
 // counted is a law that counts what it is asked: the texts looked up, and their bytes.
 type counted struct {
 	law
@@ -50,7 +87,8 @@ func TestWorkOfAText(t *testing.T) {
 		return func(n int) string {
 			var b strings.Builder
 			for i := 0; b.Len() < n-300; i++ {
-				b.WriteString(strings.Repeat(open, deepestRead) + middle + strconv.Itoa(i) + strings.Repeat(end, deepestRead) + ", ")
+				b.WriteString(strings.Repeat(open,
+					deepestRead) + middle + strconv.Itoa(i) + strings.Repeat(end, deepestRead) + ", ")
 			}
 			return b.String()
 		}
@@ -75,10 +113,12 @@ func TestWorkOfAText(t *testing.T) {
 		"known with brackets inside":   nested("Aqua (", "zz", ")"),
 		"known, joined, inside":        nested("Aqua (", "zz", ") / zz"),
 		"number behind each bracket":   nested("Aqua (", "zz", ") 7732-18-5"),
-		"known, as deep as is read":    repeated(nested("Aqua (", "zz", ") / zz")(8*len("Aqua () / zz")+2) + " / "),
-		"unknown, as deep as is read":  repeated(nested("zz (", "yy", ") / xx")(8*len("zz () / xx")+2) + ", "),
-		"deep, each another":           counting("Aqua (", "zz", ") / Glycerin"),
-		"as many names as have room":   func(n int) string { return strings.Join(resolver(t).inventory.Names(), ", ")[:n] },
+		"known, as deep as is read": repeated(nested("Aqua (", "zz",
+			") / zz")(8*len("Aqua () / zz")+2) + " / "),
+		"unknown, as deep as is read": repeated(nested("zz (", "yy",
+			") / xx")(8*len("zz () / xx")+2) + ", "),
+		"deep, each another":         counting("Aqua (", "zz", ") / Glycerin"),
+		"as many names as have room": func(n int) string { return strings.Join(resolver(t).inventory.Names(), ", ")[:n] },
 	}
 	for name, shape := range shapes {
 		t.Run(name, func(t *testing.T) {
