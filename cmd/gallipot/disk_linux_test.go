@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -197,4 +199,34 @@ func TestPaperWithoutPermission(t *testing.T) {
 	o := process(t, func(cmd *exec.Cmd) { cmd.Path = program; asNobody(cmd) }, "check", "--workshop", dir)
 	assert.Equal(t, exitClean, o.code, o.err)
 	assert.Contains(t, o.out, "ingredients/water.yaml:4:31: ask[evidence-missing]: evidence/sds.pdf: the file cannot be read (no permission), so the document is not on hand\n")
+}
+
+// bytesRead is how many bytes this process has read from files and pipes so far, by the
+// count of the kernel (proc(5), rchar).
+func bytesRead(t *testing.T) (n int64) {
+	t.Helper()
+	data, err := os.ReadFile("/proc/self/io")
+	if err != nil {
+		t.Skipf("the kernel does not count: %v", err)
+	}
+	_, err = fmt.Sscanf(string(data), "rchar: %d", &n)
+	require.NoError(t, err)
+	return n
+}
+
+// TestHugePaperIsNotRead: of a paper that is larger than any document no byte is read,
+// whatever asks for it. A terabyte would take hours; the files are sparse and take no room.
+func TestHugePaperIsNotRead(t *testing.T) {
+	var out bytes.Buffer
+	require.Equal(t, exitClean, run([]string{"check", "--workshop", shop(t, nil)}, nil, &out, &out, 20261125)) // the tables are read
+	for _, size := range []int64{1<<30 + 1, 1 << 40} {
+		dir := shop(t, nil)
+		require.NoError(t, os.Truncate(filepath.Join(dir, "evidence", "sds.pdf"), size))
+		for _, args := range [][]string{{"check"}, {"figures", "tide", "--json"}, {"pack", "tide", "--with-papers"},
+			{"pack", "tide", "--with-papers=folder"}, {"letters"}, {"batch"}} {
+			before := bytesRead(t)
+			assert.LessOrEqual(t, run(append(args, "--workshop", dir), nil, &out, &out, 20261125), exitStop, "%v", args)
+			assert.Less(t, bytesRead(t)-before, int64(1<<20), "%v with %d bytes", args, size)
+		}
+	}
 }

@@ -132,10 +132,10 @@ type outcome struct {
 const patience = 3 * time.Minute
 
 // gallipot runs the program on a fixed day: in this process, which has the tables read
-// already; at full length in one of its own.
+// already; for a night in one of its own.
 func gallipot(t *testing.T, args ...string) outcome {
 	t.Helper()
-	if testdata.Long() {
+	if testdata.Night() {
 		return process(t, nil, args...)
 	}
 	var out, errout bytes.Buffer

@@ -87,10 +87,7 @@ const fixedDay = "--date=2026-11-25"
 // afterwards each file is the old or the new one to the byte, what was left
 // unfinished does not pile up, and the next run removes it.
 func TestKilled(t *testing.T) {
-	kills := testdata.Cases(4, 20)
-	if testdata.Night() {
-		kills = 200
-	}
+	kills := testdata.Lengths(4, 20, 200)
 	program, dir := built(t), shop(t, nil)
 	out := filepath.Join(dir, "out")
 	product := filepath.Join(dir, "products", "tide.yaml")
@@ -200,7 +197,7 @@ func untilWriting(dir string, earlier []string, ended chan error) time.Time {
 // TestKilledRecord kills the program while it takes batch codes: every record in
 // the workshop is whole.
 func TestKilledRecord(t *testing.T) {
-	kills := testdata.Cases(3, 30)
+	kills := testdata.Lengths(3, 10, 30)
 	program, dir := built(t), shop(t, map[string]string{"workshop.yaml": shopFile + "batch_code: \"T{count3}\"\n"})
 	weigh := func() *exec.Cmd {
 		return exec.Command(program, "weigh", "tide/plain", "--batch", "1kg", "--record", "--workshop", dir, fixedDay)

@@ -167,9 +167,8 @@ func TestBrowserDrag(t *testing.T) {
 // told and not held to anything but to an end.
 func TestBrowserSpeed(t *testing.T) {
 	x := begin(t, false)
-	strokes := 40
-	if os.Getenv("GALLIPOT_LONG") == "1" {
-		strokes = 200
+	strokes := testdata.Lengths(40, 40, 200)
+	if testdata.Night() {
 		sheet := x.read("ingredients/glycerin.yaml")
 		for i := len(x.tree()); i < 400; i++ { // more than 200 of them are sheets
 			id := fmt.Sprintf("glycerin-%d", i)

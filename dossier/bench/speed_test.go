@@ -130,10 +130,11 @@ func BenchmarkReaders(b *testing.B) {
 	b.ReportMetric(0, "ns/op")
 }
 
-// TestFlat asks for a thousand pages of a workshop with limits of its own, which change now
-// and then as its product does, and holds the memory that is left to what it was.
+// TestFlat asks for a thousand pages, fewer outside a night, of a workshop with limits of its
+// own, which change now and then as its product does, and holds the memory that is left to
+// what it was.
 func TestFlat(t *testing.T) {
-	pages := testdata.Cases(80, 1000)
+	pages := testdata.Lengths(80, 300, 1000)
 	x := begin(t, true)
 	limits := func(i int) {
 		require.NoError(t, os.MkdirAll(filepath.Join(x.dir, "limits"), 0o755))

@@ -94,7 +94,7 @@ func TestBrowserWindows(t *testing.T) {
 	require.NoError(t, chromedp.Do(one, chromedp.Navigate(host+grid)))
 	require.NoError(t, chromedp.Do(two, chromedp.Navigate(host+facts)))
 	wait := func(ms int) { time.Sleep(time.Duration(ms) * time.Millisecond) }
-	for i := range testdata.Cases(10, 60) {
+	for i := range testdata.Lengths(10, 20, 60) {
 		if i%3 > 0 { // else nothing has the focus, as after a press beside all fields
 			js[bool](t, one, `(document.getElementById("amount-2-1")?.focus(), document.getElementById("amount-2-1")?.select(), true)`)
 			keys(t, one, fmt.Sprintf("%d.%d", i%2, 1+i%8))

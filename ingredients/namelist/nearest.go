@@ -24,6 +24,7 @@ const (
 	leastNear  = 0.6  // names less near than this are not given
 	sameWords  = 0.97 // a score of this is that of the same words
 	sureNear   = 0.8  // a best name less near than this looks further
+	longest    = 4000 // bytes of a text that is looked for; the longest name of the lists has 2,046
 )
 
 // scratch is the working memory of one search.
@@ -117,7 +118,8 @@ func (t *tally) clear() {
 }
 
 // Nearest returns at most n names that may be meant by a name that is not in the
-// list, the nearest first; names equally near in the order of the list.
+// list, the nearest first; names equally near in the order of the list. A text of more than
+// 4,000 bytes is near to none.
 func (l *List) Nearest(name string, n int) []hit {
 	s := l.scratch.Get().(*scratch)
 	defer l.scratch.Put(s)
@@ -125,6 +127,9 @@ func (l *List) Nearest(name string, n int) []hit {
 }
 
 func (l *List) nearest(s *scratch, name string, n int) []hit {
+	if len(name) > longest {
+		return nil
+	}
 	l.search(s, name, false)
 	if len(s.hits) == 0 || s.hits[0].Near < sureNear {
 		s.work.hard++

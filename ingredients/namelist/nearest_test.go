@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"math/rand"
 	"os"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -50,6 +51,18 @@ func TestWorkOfNearest(t *testing.T) {
 	require.Less(t, s.work.posts, 1700*len(asked))
 	require.Less(t, s.work.compared, 40*len(asked))
 	require.Less(t, s.work.hard, len(asked)/15)
+	before := s.work
+	for _, n := range []string{"Glycerin ", "x", "ab ", "Sodium Xyzzyate, "} {
+		require.Empty(t, l.nearest(s, strings.Repeat(n, 900_000/len(n)), 3))
+	}
+	require.Equal(t, before, s.work, "of what is longer than any name nothing is read")
+	for _, n := range []string{"Glycerin ", "x", "ab ", "Sodium Xyzzyate, "} {
+		before := s.work
+		l.nearest(s, strings.Repeat(n, longest/len(n)), 3)
+		t.Logf("%d bytes of %q: %d numbers, %d compared", longest, n, s.work.posts-before.posts, s.work.compared-before.compared)
+		require.Less(t, s.work.posts-before.posts, 3000*longest)
+		require.Less(t, s.work.compared-before.compared, 3000*longest)
+	}
 	one := testing.AllocsPerRun(100, func() { l.nearest(s, asked[0], 3) })
 	require.LessOrEqual(t, one, 12.0, "the names found, and nothing for those passed over")
 }

@@ -3,6 +3,7 @@ package names
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // display writes an official name, kept in capitals, as it is printed: capitals
@@ -15,7 +16,8 @@ func (v *vocabulary) display(official string) string {
 		case v.capitals[w], !strings.ContainsAny(w, "AEIOUY"), strings.ContainsFunc(w, unicode.IsDigit):
 			out.WriteString(w)
 		default:
-			out.WriteString(w[:1] + strings.ToLower(w[1:]))
+			_, first := utf8.DecodeRuneInString(w)
+			out.WriteString(w[:first] + strings.ToLower(w[first:]))
 		}
 	}
 	start := 0

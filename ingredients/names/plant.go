@@ -85,7 +85,8 @@ func (v *vocabulary) plantOf(name string) *Plant {
 	})
 	var of []string
 	for i, w := range words {
-		known, ok := v.plant[strings.Trim(w, ".")]
+		bare := strings.Trim(w, ".")
+		known, ok := v.plant[bare]
 		switch {
 		case !ok && len(p.Parts) == 0 && len(p.Preparation) == 0:
 			of = append(of, w)
@@ -95,7 +96,7 @@ func (v *vocabulary) plantOf(name string) *Plant {
 			p.Parts = appendNew(p.Parts, known.class)
 		default:
 			p.Preparation = appendNew(p.Preparation, known.class)
-			p.won = appendNew(p.won, strings.TrimSuffix(w, "s"))
+			p.won = appendNew(p.won, strings.TrimSuffix(bare, "s"))
 		}
 	}
 	if len(of) == 0 || len(p.Parts)+len(p.Preparation) == 0 {

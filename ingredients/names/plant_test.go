@@ -28,7 +28,54 @@ func TestFitsEntry(t *testing.T) {
 		{"Eugenia Caryophyllus Bud Oil", "Eugenia caryophyllus leaf oil", Unfits},
 		{"Cinnamomum Zeylanicum Bark Oil", "Cinnamomum zeylanicum bark oil", Fits},
 	} {
-		require.Equal(t, c.want, FitsEntry(r.Plant(c.material), r.Plant(c.entry)), "%s as %s", c.material, c.entry)
+		require.Equal(t, c.want, FitsEntry(r.Plant(c.material), r.Plant(c.entry)), "%s as %s", c.material,
+			c.entry)
+	}
+	// Plant, part and preparation, from names as the inventory forms them.
+	for _, c := range []struct {
+		name, of, parts, preparation, won, latin string
+	}{
+		{"Rosa Damascena Flower Oil/Extract", "rosa damascena", "flower", "extract oil", "oil extract",
+			"rosa damascena"},
+		{"Prunus Amygdalus Dulcis (Sweet Almond) Oil", "prunus amygdalus dulcis", "", "oil", "oil",
+			"prunus amygdalus"},
+		{"Rosa Absolute.", "rosa", "", "extract", "absolute", ""}, {"Rosa Canina Hip & Seed Oil Extracts",
+			"rosa canina", "fruit seed", "extract oil", "oil extract", "rosa canina"},
+		{"Rosa Seeds Oils", "rosa", "seed", "oil", "oil", ""}, {"Seed Oil", "seed", "", "oil", "oil", ""},
+		{"Rosa Leaf Leaves", "rosa", "leaf", "", "", ""}, {"Rosa Oil Oil.", "rosa", "", "oil", "oil", ""},
+		{"Rosa Oil Canina", "rosa canina", "", "oil", "oil", "rosa canina"},
+	} {
+		p := r.Plant(c.name)
+		require.NotNil(t, p, c.name)
+		require.Equal(t, []string{c.of, c.parts, c.preparation, c.won, c.latin}, []string{p.Of,
+			strings.Join(p.Parts, " "),
+			strings.Join(p.Preparation, " "), strings.Join(p.won, " "), p.Latin()}, c.name)
+	}
+	require.Equal(t, "", (*Plant)(nil).Latin())
+	for _, name := range []string{"Oil", "", "Rose", "Distillates (petroleum) oil", "Oil (Petroleum)",
+		"Glycerin (leaf oil)"} {
+		require.Nil(t, r.Plant(name), name)
+	}
+	plant := func(part, preparation, won string) *Plant {
+		return &Plant{Parts: strings.Fields(part), Preparation: strings.Fields(preparation),
+			won: strings.Fields(won)}
+	}
+	for _, c := range []struct {
+		material, entry *Plant
+		want            Fit
+	}{
+		{nil, nil, Fits}, {plant("leaf", "oil", "oil"), nil, Fits}, {nil, plant("leaf", "", ""), Open},
+		{plant("", "oil", "oil"), plant("leaf", "oil", "oil"), Open}, {plant("whole", "oil", "oil"),
+			plant("leaf", "oil", "oil"), Open},
+		{plant("seed", "", ""), plant("leaf", "oil", "oil"), Unfits}, {plant("leaf seed", "oil", "oil"),
+			plant("seed", "oil", "oil"), Fits},
+		{plant("leaf", "extract", "extract"), plant("leaf", "extract", "absolute"), Open},
+		{plant("leaf", "extract", "absolute"), plant("leaf", "extract", "absolute"), Fits},
+		{plant("leaf", "extract", ""), plant("leaf", "extract", "absolute"), Open},
+		{plant("leaf", "extract", "extract"), plant("leaf", "extract", ""), Fits},
+		{plant("seed", "extract", "extract"), plant("leaf", "extract", "absolute"), Unfits},
+	} {
+		require.Equal(t, c.want, FitsEntry(c.material, c.entry), "%v, %v", c.material, c.entry)
 	}
 	require.Nil(t, r.Plant("Glycerin"))
 	require.Nil(t, r.Plant("Oil"))
@@ -41,7 +88,8 @@ func TestMayBePlant(t *testing.T) {
 	r := resolver(t)
 	names := []string{"Oil, rose", "ROSE OIL.", "rose.oil", "Rose (x)(y)oil", "Röse Oil", "Rose oïl",
 		"rose-oil", "(Rose) Oil", "oil",
-		strings.Repeat("a", 40) + " oil", "rose " + strings.Repeat("o", 40), "", "...", "Rose oil*", "rose (oil)",
+		strings.Repeat("a", 40) + " oil", "rose " + strings.Repeat("o", 40), "", "...", "Rose oil*",
+		"rose (oil)",
 		"Clove leaves."}
 	for _, file := range []string{"limits.csv", "allergens.csv"} {
 		data, err := os.ReadFile(filepath.Join("..", "..", "calc", "law", "data", file))

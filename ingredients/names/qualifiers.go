@@ -181,7 +181,7 @@ func (v *vocabulary) drops(s unqualified) []unqualified {
 
 // longestDrop is how many pieces, spaces among them, are taken away at once at most:
 // the longest qualifier, or a content such as 0.5 - 1 % w/w.
-func (v *vocabulary) longestDrop() int { return max(2*v.longest-1, 9) }
+func (v *vocabulary) longestDrop() int { return max(2*v.longest-1, 11) }
 
 // listNumber matches the number of a line in a list: 1. or 1).
 var listNumber = regexp.MustCompile(`^\d{1,2}[.)]$`)

@@ -55,9 +55,10 @@ var closing = map[rune]rune{'(': ')', '[': ']', '{': '}', '（': '）'}
 // stands free; one set close to letters, such as that of
 // 2-(4-tert-butylbenzyl)propionaldehyde, is part of the text.
 //
-// A text of more than 4,000 bytes is no name: it comes back as one piece.
+// A text of more than 4,000 bytes is no name, nor is one with brackets in brackets eight deep:
+// it comes back as one piece.
 func Read(printed string) []piece {
-	if len(printed) > longestRead {
+	if len(printed) > longestRead || deeper(printed, deepestRead) {
 		return []piece{{Text, printed}}
 	}
 	p := pieces{rest: printed, mixed: strings.ToUpper(printed) != printed}
@@ -86,7 +87,28 @@ func Read(printed string) []piece {
 	return p.list
 }
 
-const longestRead = 4000
+// Bounds of what is read into pieces. The longest name of the lists has 2,046 bytes, the
+// deepest brackets of one are seven.
+const (
+	longestRead = 4000
+	deepestRead = 8
+)
+
+// deeper says whether more than so many brackets of a text are open at once.
+func deeper(text string, most int) bool {
+	open := 0
+	for _, r := range text {
+		switch {
+		case closing[r] != 0:
+			if open++; open > most {
+				return true
+			}
+		case open > 0 && strings.ContainsRune(")]}）", r):
+			open--
+		}
+	}
+	return false
+}
 
 type pieces struct {
 	list  []piece
@@ -144,7 +166,7 @@ func closed(text string) int {
 // joint is the length of a joint at the head of the rest; 0 for none.
 func (p *pieces) joint(r rune) int {
 	switch r {
-	case ';', '|', '•', '·', '\n', '/', '⁄':
+	case ';', '|', '•', '·', '/', '⁄':
 		return utf8.RuneLen(r)
 	case ',': // not between digits: 1,2-hexanediol
 		if next, _ := utf8.DecodeRuneInString(p.rest[1:]); unicode.IsDigit(next) && !p.atEdge() &&

@@ -189,10 +189,11 @@ func (r *Resolver) bracketed(pieces []piece) (attempt, bool) {
 		if outer != "" && r.words.streams[foldWords(text)] {
 			continue // Distillates (petroleum), hydrotreated light: won from petroleum, not petroleum
 		}
-		a, known := r.one(Read(text))
-		if !known {
+		in := r.readInside(text)
+		if !in.isOne {
 			continue
 		}
+		a := in.one
 		a.names[0].alsoAll(outer)
 		if outer != "" {
 			a.asks = append(a.asks, Ask{Code: AskByBracket, Name: outer, Others: namesOf(a.names)})
@@ -292,9 +293,10 @@ func (r *Resolver) alias(main *attempt, text string, outside []piece) {
 	if n.CI == "" {
 		n.CI = colourIndex(text)
 	}
-	inner, choice, known := r.oneOrMore(text)
+	in := r.readInside(text)
+	inner, known := in.list, in.known
 	switch {
-	case known && len(main.names) == 1 && (r.allSame(*n, inner) || choice && r.anySame(*n, inner)):
+	case known && len(main.names) == 1 && (r.allSame(*n, inner) || in.choice && r.anySame(*n, inner)):
 		for _, in := range inner {
 			if r.same(*n, in) {
 				n.alsoAll(in.Name)
@@ -320,20 +322,6 @@ func (r *Resolver) alias(main *attempt, text string, outside []piece) {
 		main.asks = append(main.asks, Ask{Code: AskBracketUnknown, Name: n.Name, Others: []string{text}})
 		main.within = append(main.within, r.hidden(text)...)
 	}
-}
-
-// oneOrMore reads the text of a bracket: one substance, one of several (choice),
-// or several names.
-func (r *Resolver) oneOrMore(text string) (list []Named, choice, ok bool) {
-	pieces := Read(text)
-	if a, ok := r.one(pieces); ok {
-		return a.names, len(a.names) > 1, true
-	}
-	parts, _, ok := r.segments(pieces)
-	for _, a := range parts {
-		list = append(list, a.names...)
-	}
-	return list, false, ok
 }
 
 func (r *Resolver) anySame(n Named, others []Named) bool {

@@ -39,6 +39,7 @@ type Resolver struct {
 	functions func() *functionTable
 	mu        sync.Mutex
 	memory    map[question]Reading
+	brackets  map[string]inside // by their text
 }
 
 type question struct{ text, cas, ec string }
@@ -59,7 +60,8 @@ func New(inv *inventory.Inventory, law tables) (*Resolver, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Resolver{inventory: inv, words: words, customary: customary, law: law, memory: map[question]Reading{}}
+	r := &Resolver{inventory: inv, words: words, customary: customary, law: law, memory: map[question]Reading{},
+		brackets: map[string]inside{}}
 	r.spelled = sync.OnceValue(r.readSpellings)
 	r.extra = sync.OnceValue(r.buildExtra)
 	r.functions = sync.OnceValue(r.readFunctions)

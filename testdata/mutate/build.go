@@ -184,7 +184,7 @@ func build(pkg string, by []listed, dir string) (*built, error) {
 		}
 		p := &program{pkg: t.below(), dir: t.Dir,
 			path: filepath.Join(dir, strings.ReplaceAll(t.below(), "/", "-")+".test")}
-		if _, err := command("go", "test", "-c", "-vet=off", "-overlay", name, "-o", p.path,
+		if _, err := command("go", "test", "-c", "-vet=off", "-ldflags=-s -w", "-overlay", name, "-o", p.path,
 			t.ImportPath); err != nil {
 			return nil, err
 		}
@@ -223,6 +223,10 @@ func rewrite(l listed, exports map[string]string,
 	}
 	texts := map[string]string{filepath.Join(l.Dir, "zz_mutant.go"): strings.Replace(runtimeText, "PACKAGE",
 		l.Name, 1)}
+	if exports[exactPath] != "" {
+		texts[filepath.Join(l.Dir, "zz_mutant_num.go")] = "package " + l.Name + "\n\nimport \"" + exactPath +
+			"\"\n\n// mutantNum is for files that do arithmetic without importing its package.\ntype mutantNum = exact.Num\n"
+	}
 	for _, src := range sources {
 		texts[src.path] = r.file(src)
 	}

@@ -3,6 +3,7 @@
 //
 //	go run ./testdata/mutate            every package under calc
 //	go run ./testdata/mutate -pkg ./calc/law/table
+//	go run ./testdata/mutate -pkg ./ingredients/names -by ""    the reader of names
 //	go run ./testdata/mutate -sample 5  so many changes of each package, by chance
 //
 // All changes are compiled once: every place holds its mutants, and a variable of
@@ -92,10 +93,11 @@ func run(o options) error {
 	if err != nil {
 		return err
 	}
-	// what only helps tests is not what they hold, and a package that knows no exact
-	// number computes nothing
+	// what only helps tests is not what they hold, and below calc a package that knows no
+	// exact number computes nothing
 	all = slices.DeleteFunc(all, func(l listed) bool {
-		return strings.HasSuffix(l.Name, "test") || !slices.Contains(l.Deps, "gallipot/ingredients/exact")
+		return strings.HasSuffix(l.Name, "test") ||
+			strings.HasPrefix(l.below(), "calc") && !slices.Contains(l.Deps, exactPath)
 	})
 	j, err := openJournal(o.journal)
 	if err != nil {
@@ -115,8 +117,12 @@ func run(o options) error {
 	}
 	share := report(os.Stdout, mutants, j)
 	if o.out != "" {
-		if err := writeSurvivors(o.out, mutants, j); err != nil {
+		gone, err := writeSurvivors(o.out, mutants, j)
+		if err != nil {
 			return err
+		}
+		for _, row := range gone {
+			fmt.Println("no longer there:", strings.Join(row, ", "))
 		}
 	}
 	if share < o.least {

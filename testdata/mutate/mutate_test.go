@@ -83,16 +83,32 @@ func TestJournalAndSurvivors(t *testing.T) {
 	assert.Equal(t, []verdict{survived, killed}, []verdict{j.of(a), j.of(b)})
 
 	list := filepath.Join(t.TempDir(), "survivors.csv")
-	require.NoError(t, writeSurvivors(list, []*mutant{a, b}, j))
+	write := func(j *journal) (gone [][]string) {
+		gone, err := writeSurvivors(list, []*mutant{a, b}, j)
+		require.NoError(t, err)
+		return gone
+	}
+	require.Empty(t, write(j))
 	text, err := os.ReadFile(list)
 	require.NoError(t, err)
 	require.Equal(t, "place,function,written,changed_to,verdict,nth,why\na.go:3:0,f,x,y,survived,1,\n", string(text))
 	require.NoError(t, os.WriteFile(list, bytes.Replace(text, []byte(",1,\n"), []byte(",1,the same\n"), 1), 0o600))
 	a.line = 4 // a line was added above it
-	require.NoError(t, writeSurvivors(list, []*mutant{a, b}, j))
+	require.Empty(t, write(j))
 	text, err = os.ReadFile(list)
 	require.NoError(t, err)
 	assert.Contains(t, string(text), "a.go:4:0,f,x,y,survived,1,the same\n")
+	other := "sub/c.go:1:2,f,x,y,survived,1,of a package that is not tried\n"
+	require.NoError(t, os.WriteFile(list, append(text, other+"a.go:7:0,g,x,y,survived,1,of a function that was removed\n"...), 0o600))
+	fresh, err := openJournal("") // tried by chance were others
+	require.NoError(t, err)
+	fresh.name([]*mutant{a, b})
+	gone := write(fresh)
+	require.Len(t, gone, 1)
+	assert.Equal(t, "a.go:7:0", gone[0][0])
+	text, err = os.ReadFile(list)
+	require.NoError(t, err)
+	assert.Equal(t, "place,function,written,changed_to,verdict,nth,why\na.go:4:0,f,x,y,survived,1,the same\n"+other, string(text))
 
 	var out bytes.Buffer
 	assert.Equal(t, 50.0, report(&out, []*mutant{a, b}, j))

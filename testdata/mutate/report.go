@@ -2,12 +2,15 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
+	"path"
 	"slices"
 	"strconv"
 	"strings"
@@ -72,10 +75,17 @@ func (j *journal) close() {
 
 var survivorColumns = []string{"place", "function", "written", "changed_to", "verdict", "nth", "why"}
 
-// readSurvivors returns what a list says on why each mutant survives, under its
-// name. A list that is not there is an empty one.
-func readSurvivors(path string) (map[string]string, error) {
-	out := map[string]string{}
+// survivor is a row of a list of survivors.
+type survivor struct {
+	verdict verdict
+	why     string
+	row     []string
+}
+
+// readSurvivors returns the rows of a list, under the names of their mutants. A list that
+// is not there is an empty one.
+func readSurvivors(path string) (map[string]survivor, error) {
+	out := map[string]survivor{}
 	if path == "" {
 		return out, nil
 	}
@@ -92,37 +102,73 @@ func readSurvivors(path string) (map[string]string, error) {
 	}
 	for i, row := range rows {
 		if i > 0 {
-			file, _, _ := strings.Cut(row[0], ":")
-			m := mutant{file: file, function: row[1], was: row[2], now: row[3]}
-			out[m.file+" "+m.function+" "+m.change()+" "+row[5]] = row[6]
+			m := mutant{file: fileOf(row), function: row[1], was: row[2], now: row[3]}
+			out[m.file+" "+m.function+" "+m.change()+" "+row[5]] = survivor{verdict(row[4]), row[6], row}
 		}
 	}
 	return out, nil
 }
 
+// fileOf is the file of a row.
+func fileOf(row []string) string {
+	file, _, _ := strings.Cut(row[0], ":")
+	return file
+}
+
 // writeSurvivors writes what no test noticed, with the reasons that the list gave
-// before.
-func writeSurvivors(path string, all []*mutant, j *journal) error {
-	why, err := readSurvivors(path)
+// before. What this run did not try stays as it was, at the place where it is now, and
+// so do the packages that were no part of it. It returns the rows whose code is no longer
+// there, which are left out.
+func writeSurvivors(path string, all []*mutant, j *journal) (gone [][]string, err error) {
+	old, err := readSurvivors(path)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	rows := [][]string{survivorColumns}
+	changed := map[string]bool{} // packages of this run
+	var rows [][]string
 	for _, m := range all {
-		if v := j.of(m); v == survived || v == notReached {
-			name := j.names[m]
+		changed[folder(m.file)] = true
+		name := j.names[m]
+		before, listed := old[name]
+		delete(old, name)
+		v := j.of(m)
+		if v == "" && listed {
+			v = before.verdict
+		}
+		if v == survived || v == notReached {
 			rows = append(rows, []string{m.place(), m.function, m.was, m.now, string(v),
-				name[strings.LastIndexByte(name, ' ')+1:], why[name]})
+				name[strings.LastIndexByte(name, ' ')+1:], before.why})
 		}
 	}
+	for _, name := range slices.Sorted(maps.Keys(old)) {
+		if row := old[name].row; changed[folder(fileOf(row))] {
+			gone = append(gone, row)
+		} else {
+			rows = append(rows, row)
+		}
+	}
+	slices.SortStableFunc(rows, func(a, b []string) int {
+		return cmp.Or(strings.Compare(folder(a[0]), folder(b[0])), strings.Compare(fileOf(a), fileOf(b)),
+			cmp.Compare(lineOf(a), lineOf(b)))
+	})
 	f, err := os.Create(path)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	if err := csv.NewWriter(f).WriteAll(rows); err != nil {
-		return errors.Join(err, f.Close())
+	if err := csv.NewWriter(f).WriteAll(append([][]string{survivorColumns}, rows...)); err != nil {
+		return nil, errors.Join(err, f.Close())
 	}
-	return f.Close()
+	return gone, f.Close()
+}
+
+func folder(file string) string { return path.Dir(file) }
+
+// lineOf is the line of a row's place.
+func lineOf(row []string) int {
+	_, place, _ := strings.Cut(row[0], ":")
+	line, _, _ := strings.Cut(place, ":")
+	n, _ := strconv.Atoi(line) // written by this tool
+	return n
 }
 
 // listMutants prints all mutants in the columns of the list of survivors.

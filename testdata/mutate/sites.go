@@ -188,7 +188,11 @@ func (r *rewriter) function(n ast.Node) string {
 	return ""
 }
 
-const numType = "gallipot/ingredients/exact.Num"
+// Exact numbers: the package, and the type.
+const (
+	exactPath = "gallipot/ingredients/exact"
+	numType   = exactPath + ".Num"
+)
 
 // typeName writes a type as the file being rewritten would, or nothing where it
 // cannot.
