@@ -3,12 +3,12 @@ package ingredients
 import (
 	"maps"
 	"path"
-	"regexp"
 	"slices"
 	"strings"
 
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/pattern"
 	"gallipot/ingredients/source"
 )
 
@@ -209,7 +209,7 @@ func readAllergens(v source.Node) (d *AllergenDeclaration) {
 	return d
 }
 
-var categoryForm = regexp.MustCompile(`^([1-9]|1[0-2])[A-D]?$`)
+var categoryForm = pattern.New(`^([1-9]|1[0-2])[A-D]?$`)
 
 // readCertificate reads a fragrance conformity certificate; nil when there is
 // none.
@@ -338,7 +338,7 @@ func ReadDocuments(v source.Node, kinds map[string]string) (docs []Document) {
 	return docs
 }
 
-var hashForm = regexp.MustCompile(`^[0-9a-f]{16,64}$`)
+var hashForm = pattern.New(`^[0-9a-f]{16,64}$`)
 
 // readHash reads the SHA-256 of a file, or the 16 and more digits that a pack
 // prints of it.

@@ -3,7 +3,6 @@ package exposure
 import (
 	"cmp"
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -13,6 +12,7 @@ import (
 	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 // internalPoD turns a point of departure into an internal dose.
@@ -295,7 +295,7 @@ func (m *Marginer) ofSheet(x sheetTox, k *knowledge, dermal *Absorption) PoD {
 	return p
 }
 
-var studyLength = regexp.MustCompile(`(\d+)[ -]?(day|week)`)
+var studyLength = pattern.New(`(\d+)[ -]?(day|week)`)
 
 // studyDays reads the length of a repeated-dose study from its words. Studies of
 // development and reproduction last as long as they need to: no factor.

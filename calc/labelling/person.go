@@ -9,6 +9,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/pattern"
 )
 
 // persons prints the responsible person of each market with the address. A pack
@@ -105,7 +106,7 @@ func (b *labelling) noPerson(m rows.Market) {
 		At("workshop.yaml", "responsible_person."+string(m), nil), "L10")
 }
 
-var postBox = regexp.MustCompile(`(?i)\b(?:p\.?\s*o\.?\s*box|post\s+office\s+box|post\s*box)\b`)
+var postBox = pattern.New(`(?i)\b(?:p\.?\s*o\.?\s*box|post\s+office\s+box|post\s*box)\b`)
 
 // checkPerson says where an address cannot stand on the label of a market.
 func (b *labelling) checkPerson(m rows.Market, p LabelPerson) {

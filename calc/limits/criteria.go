@@ -1,7 +1,6 @@
 package limits
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -11,6 +10,7 @@ import (
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/pattern"
 )
 
 // criterion is something a limit row asks of a raw material, or of the product,
@@ -118,8 +118,8 @@ func criterionPaper(s *ingredients.Sheet, day exact.Date) string {
 }
 
 var (
-	specForm = regexp.MustCompile(`^([^<>=]+?)(<=|>=|<|>)(\d.*)$`)
-	unitTail = regexp.MustCompile(`_(pct|ppm|ppb|ug_kg|mmol_l|mg_l|ng_l|nm|kDa|m2_cm3)(?:[_ ]|$)`)
+	specForm = pattern.New(`^([^<>=]+?)(<=|>=|<|>)(\d.*)$`)
+	unitTail = pattern.New(`_(pct|ppm|ppb|ug_kg|mmol_l|mg_l|ng_l|nm|kDa|m2_cm3)(?:[_ ]|$)`)
 )
 
 // specUnits are the units at the end of a criterion's name.

@@ -1,7 +1,6 @@
 package limits
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -10,6 +9,7 @@ import (
 	"gallipot/calc/law/annex"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/pattern"
 )
 
 // LabelText is a wording that the law asks for on the label.
@@ -50,7 +50,7 @@ func LabelTexts(checks []LimitCheck) []LabelText {
 	return out
 }
 
-var placeHolder = regexp.MustCompile(`<[^>]*>`)
+var placeHolder = pattern.New(`<[^>]*>`)
 
 // labelWords fills the name of the substance into the wording.
 func labelWords(c LimitCheck) string {

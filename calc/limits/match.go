@@ -1,7 +1,6 @@
 package limits
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -15,6 +14,7 @@ import (
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/names"
+	"gallipot/ingredients/pattern"
 )
 
 // rowMatch is a limit row that names a substance.
@@ -176,7 +176,7 @@ func basisKey(b annex.Basis, name string) string {
 	return strings.Join(b.As, ";") + "|" + ingredients.NameKey(name)
 }
 
-var inBrackets = regexp.MustCompile(`\s*\([^)]*\)`)
+var inBrackets = pattern.New(`\s*\([^)]*\)`)
 
 // nameFacts is what the tables say of a substance by its name and numbers.
 type nameFacts struct {

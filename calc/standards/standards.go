@@ -1,7 +1,6 @@
 package standards
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -13,6 +12,7 @@ import (
 	"gallipot/calc/limits"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/pattern"
 )
 
 // StandardVerdict says how the disclosed content of a substance stands against a
@@ -302,7 +302,7 @@ func isPhototoxic(row *trade.FragranceStandard) bool {
 }
 
 // askedFor is what a name says is still to be asked for: it says nothing of the oil.
-var askedFor = regexp.MustCompile(`(?i)\bask for [^)]*`)
+var askedFor = pattern.New(`(?i)\bask for [^)]*`)
 
 // expressed reads from the names of the sheets whether an oil is free of
 // furocoumarins, and whether they say at all.

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -20,6 +19,7 @@ import (
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/pattern"
 	"gallipot/ingredients/source"
 )
 
@@ -82,7 +82,7 @@ func noVerb(root *cobra.Command, name string) error {
 }
 
 // flagName finds the flags in the text of a verb's usage.
-var flagName = regexp.MustCompile(`(?m)^ +(?:-., )?--([a-z-]+)`)
+var flagName = pattern.New(`(?m)^ +(?:-., )?--([a-z-]+)`)
 
 // flagError answers a flag that cannot be read, with the nearest one that the
 // verb has.

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -11,6 +10,7 @@ import (
 	"gallipot/dossier/document/plain"
 	"gallipot/dossier/sections"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 // lawVerb lists the tables, or all they say about one substance.
@@ -73,7 +73,7 @@ func (c *command) lawVerb() *cobra.Command {
 }
 
 // numberForm is what is meant as a CAS number; a chemical name begins with figures too.
-var numberForm = regexp.MustCompile(`^[0-9]+-[0-9]+-[0-9]+$`)
+var numberForm = pattern.New(`^[0-9]+-[0-9]+-[0-9]+$`)
 
 // unknownSubstance answers a name that no list has with the nearest ones.
 func unknownSubstance(name string, tables *table.Tables) error {

@@ -5,12 +5,12 @@ import (
 	"bytes"
 	"encoding/xml"
 	"io"
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/document/word"
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 // Sheet is an answer as read: its rows by their codes, before anything is judged.
@@ -33,11 +33,11 @@ type Sheet struct {
 }
 
 var (
-	codeRE = regexp.MustCompile(`^(B[1-4][a-z]?|[VMOQS][0-9]{2,3})$`)
-	dayRE  = regexp.MustCompile(`\b\d{4}-\d{2}-\d{2}\b`)
+	codeRE = pattern.New(`^(B[1-4][a-z]?|[VMOQS][0-9]{2,3})$`)
+	dayRE  = pattern.New(`\b\d{4}-\d{2}-\d{2}\b`)
 	// figuresRE is how fingerprint and mark are stated.
-	figuresRE = regexp.MustCompile(`^\s*([0-9a-f]{12}), form ([0-9a-f]{12})\s*$`)
-	idRE      = regexp.MustCompile(`^[a-z0-9][a-z0-9_-]*`)
+	figuresRE = pattern.New(`^\s*([0-9a-f]{12}), form ([0-9a-f]{12})\s*$`)
+	idRE      = pattern.New(`^[a-z0-9][a-z0-9_-]*`)
 )
 
 // The rows that say what the document is for.

@@ -1,18 +1,18 @@
 package answer
 
 import (
-	"regexp"
 	"strings"
 	"time"
 
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 // units are what may stand behind a figure and says nothing new.
 var units = strings.NewReplacer("mg/kg bw/d", " ", "mg/kg bw/day", " ", "mg/kg/d", " ", "mg/kg", " ", "%",
 	" ")
 
-var typeRE = regexp.MustCompile(`^[A-Z][A-Za-z0-9]{2,9}$`)
+var typeRE = pattern.New(`^[A-Z][A-Za-z0-9]{2,9}$`)
 
 // pod reads a point of departure in mg/kg bw/d with its type and the route of its study:
 // 50 NOAEL oral.

@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 	"gallipot/ingredients/source"
 )
 
@@ -44,7 +45,7 @@ const defaultCode = "{product}{year}{month}{day}{letter}"
 
 var codeFields = []string{"product", "id", "variant", "year", "month", "day", "yearday", "count", "letter"}
 
-var codePartForm = regexp.MustCompile(`\{([a-z]+)([1-6]?)\}|[^{}]+|[{}]`)
+var codePartForm = pattern.New(`\{([a-z]+)([1-6]?)\}|[^{}]+|[{}]`)
 
 func Default() Scheme {
 	s, err := Parse(defaultCode)
@@ -189,4 +190,4 @@ func Fits(code string) bool { return WellFormed(code) && !source.DeviceName(code
 func WellFormed(code string) bool { return codeForm.MatchString(code) }
 
 // codeForm is what a batch code may be: it is a file name and stands on packs.
-var codeForm = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$`)
+var codeForm = pattern.New(`^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$`)

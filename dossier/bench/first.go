@@ -5,7 +5,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"regexp"
 	"runtime"
 	"slices"
 	"strings"
@@ -16,6 +15,7 @@ import (
 	"gallipot/dossier/edit"
 	"gallipot/dossier/store"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 	"gallipot/templates"
 )
 
@@ -113,7 +113,7 @@ func (b *bench) newPage(v *frame.Visit) error {
 	return b.showNew(v, newWorkshop{Country: "GB", GB: true, Division: "0.1", Folder: folder, Persons: personsOf(v)})
 }
 
-var twoLetters = regexp.MustCompile(`^[A-Z]{2}$`)
+var twoLetters = pattern.New(`^[A-Z]{2}$`)
 
 // isStep says whether a text is a mass that a scale can tell apart, in g; nothing is none.
 func isStep(text string) bool {

@@ -2,9 +2,10 @@ package document
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
+
+	"gallipot/ingredients/pattern"
 )
 
 // NumberSections gives every section without a number one of its place: 1, 1.1,
@@ -214,7 +215,7 @@ func (d *Document) Check() []string {
 	return wrong
 }
 
-var workbookNameRE = regexp.MustCompile(`^[A-Za-z]+_[A-Za-z0-9_]+$`)
+var workbookNameRE = pattern.New(`^[A-Za-z]+_[A-Za-z0-9_]+$`)
 
 // checkNames looks at the names of cells: each once, letter case apart, and none
 // that could be read as the place of a cell.

@@ -5,7 +5,6 @@ import (
 	"encoding/binary"
 	"encoding/json"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf16"
@@ -15,6 +14,7 @@ import (
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 // Snapshot is the figures of one variant in one market, as JSON carries them.
@@ -133,7 +133,7 @@ func plainJSONError(err error) string {
 	return strings.TrimPrefix(err.Error(), "json: ")
 }
 
-var plainDecimal = regexp.MustCompile(`^-?[0-9]{1,20}(\.[0-9]{1,40})?$`)
+var plainDecimal = pattern.New(`^-?[0-9]{1,20}(\.[0-9]{1,40})?$`)
 
 // check refuses figures that are no plain decimals.
 func (s *Snapshot) check() error {

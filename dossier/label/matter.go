@@ -1,12 +1,12 @@
 package label
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
 	"gallipot/calc/labelling"
 	"gallipot/dossier/document/layout"
+	"gallipot/ingredients/pattern"
 )
 
 // matter is what a label has to hold, ready to be set.
@@ -32,7 +32,7 @@ type para struct {
 }
 
 // colourIndex finds colour index numbers, which are not parted.
-var colourIndex = regexp.MustCompile(`\bCI (\d)`)
+var colourIndex = pattern.New(`\bCI (\d)`)
 
 // roomForCode is left where a code or a date is stamped later.
 const (

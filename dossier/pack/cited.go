@@ -3,7 +3,6 @@ package pack
 import (
 	"cmp"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -14,6 +13,7 @@ import (
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 // cited numbers what a pack refers to: documents on file [E1] … and published sources
@@ -165,12 +165,12 @@ func lawInTables(v *show.View) *document.Table {
 }
 
 var (
-	rowsRE  = regexp.MustCompile(` ?\([a-z0-9-]+\.csv([^()]|\([^()]*\))*\)`)
-	placeRE = regexp.MustCompile(`\b(ingredients|products|batches)/[^\s:,;]+(:\d+)*`)
-	idRE    = regexp.MustCompile(` \([a-z0-9][a-z0-9-]*\)|\b[a-z0-9]+(-[a-z0-9]+)+\b`)
-	tableRE = regexp.MustCompile(`(row [\w-]+ of )?\b[a-z-]+\.csv(,? rows? [\w-]+| [A-Z]\d+)?`)
-	keyRE   = regexp.MustCompile(`: [a-z]+(_[a-z]+)* of the product file|: [a-z]+ under [a-z ]+ in workshop\.yaml`)
-	fileRE  = regexp.MustCompile(`evidence/[^\s,;()]*[^\s,;().:]`)
+	rowsRE  = pattern.New(` ?\([a-z0-9-]+\.csv([^()]|\([^()]*\))*\)`)
+	placeRE = pattern.New(`\b(ingredients|products|batches)/[^\s:,;]+(:\d+)*`)
+	idRE    = pattern.New(` \([a-z0-9][a-z0-9-]*\)|\b[a-z0-9]+(-[a-z0-9]+)+\b`)
+	tableRE = pattern.New(`(row [\w-]+ of )?\b[a-z-]+\.csv(,? rows? [\w-]+| [A-Z]\d+)?`)
+	keyRE   = pattern.New(`: [a-z]+(_[a-z]+)* of the product file|: [a-z]+ under [a-z ]+ in workshop\.yaml`)
+	fileRE  = pattern.New(`evidence/[^\s,;()]*[^\s,;().:]`)
 )
 
 // besideSource leaves a table of the program out behind the source that it was read in: its
@@ -205,7 +205,7 @@ func (c *cited) worded(s string) string {
 }
 
 // listRE is a list of the ids of raw materials in a sentence, behind "for".
-var listRE = regexp.MustCompile(`\bfor [a-z0-9][a-z0-9-]*(?:(?:, | and )[a-z0-9][a-z0-9-]*)*`)
+var listRE = pattern.New(`\bfor [a-z0-9][a-z0-9-]*(?:(?:, | and )[a-z0-9][a-z0-9-]*)*`)
 
 // listed puts trade names in place of a list of ids: a single word is taken for an id where
 // all words of its list are ids.

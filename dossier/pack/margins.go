@@ -2,7 +2,6 @@ package pack
 
 import (
 	"cmp"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -12,6 +11,7 @@ import (
 	"gallipot/dossier/profile"
 	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
+	"gallipot/ingredients/pattern"
 )
 
 // figure prints a dose or a margin to the digits that all of them have.
@@ -91,7 +91,7 @@ func stated(f float64) document.Cell {
 // mostOfStudy is how many parts of the description of a study stand in a column.
 const mostOfStudy = 3
 
-var bracketRE = regexp.MustCompile(` ?\([^()]*\)`)
+var bracketRE = pattern.New(` ?\([^()]*\)`)
 
 // studyCell is a study in the words of a column, or that nobody has said which it is.
 func studyCell(p *exposure.PoD) document.Cell {

@@ -1,7 +1,6 @@
 package pack
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/answer"
@@ -10,6 +9,7 @@ import (
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/pattern"
 )
 
 // openPoints shows where everything stands and what is open at suppliers and maker, a row each.
@@ -212,7 +212,7 @@ func firstReason(why string) string {
 }
 
 // marketRE is a market as it stands behind the law of a reason.
-var marketRE = regexp.MustCompile(`(?:, | and )(GB|EU|NI)\b`)
+var marketRE = pattern.New(`(?:, | and )(GB|EU|NI)\b`)
 
 func marketsIn(why string) (markets []string) {
 	for _, m := range marketRE.FindAllStringSubmatch(why, -1) {

@@ -1,7 +1,6 @@
 package ready
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/calc/law"
@@ -10,6 +9,7 @@ import (
 	"gallipot/dossier/words"
 	"gallipot/ingredients"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/pattern"
 )
 
 // fileRules judge the product file: rows P1 to P8.
@@ -155,7 +155,7 @@ func seatFits(m rows.Market, belongsTo string) bool {
 	return belongsTo == "EU" || belongsTo == "EEA"
 }
 
-var poBox = regexp.MustCompile(`(?i)\bp\.? ?o\.? box\b`)
+var poBox = pattern.New(`(?i)\bp\.? ?o\.? box\b`)
 
 // compositionRules judge rows A1 and below.
 var compositionRules = map[string]func(*evidence.Filing) evidence.Answer{

@@ -1,7 +1,6 @@
 package stability
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -12,6 +11,7 @@ import (
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 // trendLine is the line through the readings of one property in one test.
@@ -26,7 +26,7 @@ type trendLine struct {
 	specific *exact.Range // band of the specification; nil: none with figures
 }
 
-var leadingNumber = regexp.MustCompile(`^[-−]?\d+(\.\d+)?`)
+var leadingNumber = pattern.New(`^[-−]?\d+(\.\d+)?`)
 
 // numberIn returns the number a text starts with, such as that of "12000 mPas".
 func numberIn(text string) (float64, bool) {

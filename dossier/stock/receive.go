@@ -8,7 +8,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -18,12 +17,13 @@ import (
 	"gallipot/dossier/store"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 // firstLot is the number of the first lot of a workshop that has none.
 const firstLot = "RM-0001"
 
-var counted = regexp.MustCompile(`^(.*?)([0-9]+)$`)
+var counted = pattern.New(`^(.*?)([0-9]+)$`)
 
 // NextLot is a number for the next lot: that of the lot received last, counted on, with
 // as many digits.

@@ -7,9 +7,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"regexp"
 	"sync"
 	"time"
+
+	"gallipot/ingredients/pattern"
 )
 
 // NewFile is a file to be written.
@@ -191,7 +192,7 @@ func modeOf(path string) os.FileMode {
 const leftEnding = ".part"
 
 // leftName is what [os.CreateTemp] makes of our pattern.
-var leftName = regexp.MustCompile(`^\..+\.[0-9]+\.part$`)
+var leftName = pattern.New(`^\..+\.[0-9]+\.part$`)
 
 // leftAge is after what time an unfinished file counts as left behind where no
 // run can hold it.

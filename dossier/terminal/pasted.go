@@ -1,13 +1,14 @@
 package terminal
 
 import (
-	"regexp"
 	"runtime"
 	"strings"
+
+	"gallipot/ingredients/pattern"
 )
 
 // bare are words that every usual shell takes as they stand.
-var bare = regexp.MustCompile(`^[\pL\pN_./:\\][\pL\pN_./:\\-]*$`)
+var bare = pattern.New(`^[\pL\pN_./:\\][\pL\pN_./:\\-]*$`)
 
 // Pasted writes a word of a command so that the command can be pasted: in the quotes
 // of the system's usual shell where it holds a space or a sign that the shell obeys.

@@ -1,13 +1,13 @@
 package transcribe
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
+	"gallipot/ingredients/pattern"
 )
 
 var (
@@ -15,7 +15,7 @@ var (
 	joinsNames = lexicon.Pattern(`(?i)^\s*(?:,|/|;|,?\s*<<and>>)\s*$`)
 	// beforeStatus stands between the names and what is said of them.
 	beforeStatus = lexicon.Pattern(`(?i)^\s*(?:(?:<<copula>>)\s+)?`)
-	bracketNext  = regexp.MustCompile(`^\s*\(([^)]*)\)`)
+	bracketNext  = pattern.New(`^\s*\(([^)]*)\)`)
 )
 
 // absentIn reads "eugenol and coumarin are not detected (limit of detection 0.001 %)" for the

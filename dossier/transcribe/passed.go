@@ -1,7 +1,6 @@
 package transcribe
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -9,6 +8,7 @@ import (
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
+	"gallipot/ingredients/pattern"
 )
 
 // passedOver lists every row with a CAS number that no value was read from, and asks
@@ -98,7 +98,7 @@ func (s *walk) numbersRead() map[string]bool {
 }
 
 // shareText is a share in running text.
-var shareText = regexp.MustCompile(`\d ?(%|ppm\b|mg/kg\b)`)
+var shareText = pattern.New(`\d ?(%|ppm\b|mg/kg\b)`)
 
 // hasFigures says whether a row of several cells holds a content: a figure alone in a
 // cell, beside others.

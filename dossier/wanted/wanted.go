@@ -3,10 +3,10 @@
 package wanted
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 // Verdict is what a comparison comes to.
@@ -22,10 +22,10 @@ const (
 // The forms in which people write what a number has to be: a range, a bound, or the number
 // itself; each with a unit behind it or without.
 var (
-	rangeForm = regexp.MustCompile(`^([0-9.,]+)\s*(?:-|–|to|bis|à)\s*([0-9.,]+)\s*(.*)$`)
-	boundForm = regexp.MustCompile(`^(<=?|≤|max(?:imum|\.)?|up to|at most|not more than|>=?|≥|min(?:imum|\.)?|at least|not less than)\s*([0-9.,]+)\s*(.*)$`)
-	plainForm = regexp.MustCompile(`^([0-9.,]+)\s*(.*)$`)
-	commaForm = regexp.MustCompile(`^[0-9]+,(?:[0-9]{1,2}|[0-9]{4,})$`) // three digits may be thousands
+	rangeForm = pattern.New(`^([0-9.,]+)\s*(?:-|–|to|bis|à)\s*([0-9.,]+)\s*(.*)$`)
+	boundForm = pattern.New(`^(<=?|≤|max(?:imum|\.)?|up to|at most|not more than|>=?|≥|min(?:imum|\.)?|at least|not less than)\s*([0-9.,]+)\s*(.*)$`)
+	plainForm = pattern.New(`^([0-9.,]+)\s*(.*)$`)
+	commaForm = pattern.New(`^[0-9]+,(?:[0-9]{1,2}|[0-9]{4,})$`) // three digits may be thousands
 )
 
 // bounds are what a text allows: from low to high, without them where open; nil is no bound.

@@ -1,11 +1,11 @@
 package workshop
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/calc/formula"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 	"gallipot/ingredients/source"
 )
 
@@ -75,7 +75,7 @@ func readLine(m *source.Mapping, basis formula.Basis) formula.Line {
 }
 
 // rangeTyped is a hyphen between two figures.
-var rangeTyped = regexp.MustCompile(`[0-9%] ?- ?[0-9]`)
+var rangeTyped = pattern.New(`[0-9%] ?- ?[0-9]`)
 
 // readLineAmount reads what is weighed: one number, in % or in g by the basis,
 // or q.s. in a formula in per cent.

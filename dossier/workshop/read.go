@@ -3,10 +3,10 @@ package workshop
 import (
 	"errors"
 	"io/fs"
-	"regexp"
 
 	"gallipot/calc/law/rows"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/pattern"
 	"gallipot/ingredients/source"
 )
 
@@ -70,7 +70,7 @@ func (w *Workshop) read(m *source.Mapping) {
 	w.Invented = m.At("invented").Yes()
 }
 
-var countryForm = regexp.MustCompile(`^[A-Z]{2}$`)
+var countryForm = pattern.New(`^[A-Z]{2}$`)
 
 func readParty(m *source.Mapping) Party {
 	m.Need("name", "name: …")

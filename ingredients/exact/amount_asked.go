@@ -2,8 +2,9 @@ package exact
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
+
+	"gallipot/ingredients/pattern"
 )
 
 // asked are the ways to write a number or an amount that can mean two things, or that
@@ -15,7 +16,7 @@ import (
 // common practice, no source.
 var asked = []struct {
 	name string
-	form *regexp.Regexp
+	form *pattern.Pattern
 	what string
 	fix  func(found string) string
 }{
@@ -46,7 +47,7 @@ var asked = []struct {
 	{"three digits behind a point, in ppm, at the upper end",
 		number(`(?:-|to) ?<?=? ?[1-9][0-9]{0,2}\.[0-9]{3} ?(?:ppm|mg/kg)`),
 		"can part decimals or thousands by its point", pointOrThousands},
-	{"unit twice", regexp.MustCompile(`(%|ppm|mg/kg)(?: ?(%|ppm|mg/kg))+`), "has a unit twice",
+	{"unit twice", pattern.New(`(%|ppm|mg/kg)(?: ?(%|ppm|mg/kg))+`), "has a unit twice",
 		func(s string) string {
 			first := unitOnce.FindString(s)
 			if strings.Trim(strings.ReplaceAll(s, first, ""), " ") == "" {
@@ -57,16 +58,16 @@ var asked = []struct {
 }
 
 // number makes a form that begins and ends where a number does.
-func number(form string) *regexp.Regexp {
-	return regexp.MustCompile(`(?:^|[^0-9.,])(` + form + `)(?:$|[^0-9.,])`)
+func number(form string) *pattern.Pattern {
+	return pattern.New(`(?:^|[^0-9.,])(` + form + `)(?:$|[^0-9.,])`)
 }
 
 var (
 	commaPoint = strings.NewReplacer(",", ".")
 	noParts    = strings.NewReplacer(".", "", ",", "")
 	noSpace    = strings.NewReplacer(" ", "", "'", "", "’", "")
-	unitOnce   = regexp.MustCompile(`%|ppm|mg/kg`)
-	threeBack  = regexp.MustCompile(`([1-9][0-9]{0,2})\.([0-9]{3})`)
+	unitOnce   = pattern.New(`%|ppm|mg/kg`)
+	threeBack  = pattern.New(`([1-9][0-9]{0,2})\.([0-9]{3})`)
 )
 
 // pointOrThousands offers both readings of 1.250 ppm: 1.25 ppm and 1250 ppm.

@@ -2,8 +2,9 @@ package exact
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
+
+	"gallipot/ingredients/pattern"
 )
 
 // spelled is an amount taken apart, nothing of it computed yet.
@@ -22,8 +23,8 @@ const (
 )
 
 // amountForm joins parts of a form, with room between them.
-func amountForm(parts ...string) *regexp.Regexp {
-	return regexp.MustCompile("^" + strings.Join(parts, " ?") + "$")
+func amountForm(parts ...string) *pattern.Pattern {
+	return pattern.New("^" + strings.Join(parts, " ?") + "$")
 }
 
 // The forms of an amount. A supplier's range may repeat the signs and the unit
@@ -34,7 +35,7 @@ var (
 	mostOnly  = amountForm(mostForm, numberForm, unitForm)
 	rangeForm = amountForm(leastForm+"?", numberForm, unitForm, `(?:-|to)`, mostForm+"?", numberForm, unitForm)
 	signsForm = amountForm(leastForm, numberForm, unitForm, ",?", mostForm, numberForm, unitForm)
-	roundForm = regexp.MustCompile(`^(?:~|≈|approx\.?|approximately|ca\.?|circa|about|around) ?[0-9]`)
+	roundForm = pattern.New(`^(?:~|≈|approx\.?|approximately|ca\.?|circa|about|around) ?[0-9]`)
 	evenSigns = strings.NewReplacer("≤", "<=", "≥", ">=", "–", "-", "—", "-", "w / w", "w/w")
 )
 

@@ -1,12 +1,12 @@
 package names
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
 
 	"gallipot/ingredients/namelist"
+	"gallipot/ingredients/pattern"
 )
 
 // Limits of the search for names inside a text that no list has.
@@ -76,7 +76,7 @@ func (r *Resolver) ofLaw(text string) []Named {
 
 // printedNumber matches a CAS or EC number that stands behind a name or alone in a
 // bracket, with what introduces it: CAS 50-00-0, EC No. 200-001-8, CAS: 50-00-0.
-var printedNumber = regexp.MustCompile(`(?i)^(.*?)[\s,;:(\[–—-]*(?:\b(?:cas|ec|eg|einecs|elincs)\b[\s-]*` +
+var printedNumber = pattern.New(`(?i)^(.*?)[\s,;:(\[–—-]*(?:\b(?:cas|ec|eg|einecs|elincs)\b[\s-]*` +
 	`(?:nummer|number|no|nr|rn)?[\s.:#]*)?\b(?:(\d{2,7}-\d{2}-\d)|(\d{3}-\d{3}-\d))[\s)\]]*$`)
 
 // withNumber parts a number from the end of a text; false where there is none.

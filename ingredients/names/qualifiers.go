@@ -1,9 +1,10 @@
 package names
 
 import (
-	"regexp"
 	"slices"
 	"strings"
+
+	"gallipot/ingredients/pattern"
 )
 
 // isQualifier says whether a text says how a substance is and not what it is:
@@ -63,11 +64,11 @@ func isContent(text string) bool {
 
 // contentForm matches one content or one range of contents. A number before it is
 // part of the name: CI 77820 99 %.
-var contentForm = regexp.MustCompile(`^[<>≤≥=~±]*\s*\d+(?:[.,]\d+)?(?:\s*%?\s*(?:[-–]|to)\s*\d+(?:[.,]\d+)?)?\s*%$`)
+var contentForm = pattern.New(`^[<>≤≥=~±]*\s*\d+(?:[.,]\d+)?(?:\s*%?\s*(?:[-–]|to)\s*\d+(?:[.,]\d+)?)?\s*%$`)
 
 // ratioOrPotency matches the ratio of a mixture and a potency: 3:1, 1.0 MIU/g,
 // 1 700 000 IU.
-var ratioOrPotency = regexp.MustCompile(`^(?:\d+:\d+|\d[\d.,\s]*\s*(?:m|mio\.?|million)?\s*i\.?[ue]\.?\s*(?:/\s*g)?)$`)
+var ratioOrPotency = pattern.New(`^(?:\d+:\d+|\d[\d.,\s]*\s*(?:m|mio\.?|million)?\s*i\.?[ue]\.?\s*(?:/\s*g)?)$`)
 
 // dropQualifiers takes all qualifiers from the head and the end of a name and its
 // brackets.
@@ -184,7 +185,7 @@ func (v *vocabulary) drops(s unqualified) []unqualified {
 func (v *vocabulary) longestDrop() int { return max(2*v.longest-1, 11) }
 
 // listNumber matches the number of a line in a list: 1. or 1).
-var listNumber = regexp.MustCompile(`^\d{1,2}[.)]$`)
+var listNumber = pattern.New(`^\d{1,2}[.)]$`)
 
 // dropPrefix takes a sign of an optical form from the head of the first word:
 // d-Limonene, (+)-Limonene.

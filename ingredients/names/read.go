@@ -1,11 +1,12 @@
 package names
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"gallipot/ingredients/pattern"
 )
 
 // pieceKind says what a piece of a printed name is.
@@ -246,7 +247,7 @@ func (p *pieces) betweenWords() bool {
 }
 
 // eNumber matches the number of a food additive, whose letter joins nothing: E 211.
-var eNumber = regexp.MustCompile(`^[eE]\s+\d`)
+var eNumber = pattern.New(`^[eE]\s+\d`)
 
 func endsInDigit(list []piece) bool {
 	last, _ := utf8.DecodeLastRuneInString(list[len(list)-1].Text)

@@ -1,12 +1,13 @@
 package source
 
 import (
-	"regexp"
 	"slices"
+
+	"gallipot/ingredients/pattern"
 )
 
 // topKey is a line that begins with a key.
-var topKey = regexp.MustCompile(`(?m)^([a-z_]+):(?:\s|$)`)
+var topKey = pattern.New(`(?m)^([a-z_]+):(?:\s|$)`)
 
 // HasKeys says whether a text of any name looks like a file of a workshop: one of the keys
 // begins a line, and another key stands beside it.

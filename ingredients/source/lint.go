@@ -1,11 +1,11 @@
 package source
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/pattern"
 )
 
 // lint searches a text that does not parse for the mistakes people make in such
@@ -147,7 +147,7 @@ func (l *lint) place(c int, list, entry bool) {
 	}
 }
 
-var keyLine = regexp.MustCompile(`^\s*(- +)*[\pL_][\pL\pN_-]*:(\s|$)`)
+var keyLine = pattern.New(`^\s*(- +)*[\pL_][\pL\pN_-]*:(\s|$)`)
 
 // value reads from column c on: a key with its value, or a value alone. start
 // is the column the key would open a level in; key says whether a key may
@@ -271,7 +271,7 @@ func (l *lint) continues(c int) bool {
 	return n > 0 && c > l.levels[n-1].col
 }
 
-var blockHeader = regexp.MustCompile(`^[|>]([+-]?[1-9]?|[1-9]?[+-]?)\s*(\s#.*)?$`)
+var blockHeader = pattern.New(`^[|>]([+-]?[1-9]?|[1-9]?[+-]?)\s*(\s#.*)?$`)
 
 // block reads text that is announced by | or > and stands on deeper lines.
 func (l *lint) block(c int) {

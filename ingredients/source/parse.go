@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -14,6 +13,7 @@ import (
 
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/pattern"
 	"gallipot/ingredients/sign"
 )
 
@@ -131,7 +131,7 @@ func (s *Source) escaped(n *yaml.Node, depth int, fs []finding.Finding) []findin
 
 func isMerge(key *yaml.Node) bool { return key.Kind == yaml.ScalarNode && key.Tag == "!!merge" }
 
-var parserLine = regexp.MustCompile(`line (\d+): (.*)`)
+var parserLine = pattern.New(`line (\d+): (.*)`)
 
 // syntax says in plain words why a file does not parse. The parser's own
 // message names a line that is often not the faulty one and no column, so the

@@ -2,7 +2,6 @@ package source
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -10,6 +9,7 @@ import (
 
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/pattern"
 )
 
 // Reader walks one [Source] and collects everything it finds wrong, so that one
@@ -201,7 +201,7 @@ func (v Node) In(what, example string, f func(*Mapping)) {
 }
 
 // figureWithUnit is a figure with the word behind it.
-var figureWithUnit = regexp.MustCompile(`^([0-9]+(?:\.[0-9]+)?) ?([a-zA-Z]+)$`)
+var figureWithUnit = pattern.New(`^([0-9]+(?:\.[0-9]+)?) ?([a-zA-Z]+)$`)
 
 // asGroup writes a figure with a unit, such as 75 ml, as {ml: 75} where the
 // example has the unit as a key; for anything else it returns the example.
@@ -288,7 +288,7 @@ func (v Node) mapping(what string) *Mapping {
 
 // commaParts are what a decimal comma leaves behind it in brackets, where it
 // starts the next key: the 9 of 0,9 or the 0-9 of 5,0-9,0.
-var commaParts = regexp.MustCompile(`^[0-9]+( ?%?( ?[-–] ?<?[0-9]+)?( ?(%|ppm|mg/kg))?)?$`)
+var commaParts = pattern.New(`^[0-9]+( ?%?( ?[-–] ?<?[0-9]+)?( ?(%|ppm|mg/kg))?)?$`)
 
 // joinCommas reports numbers that a decimal comma cut in two. What stands before
 // the comma is then no value, so that nothing else is said about it.

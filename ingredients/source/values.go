@@ -2,7 +2,6 @@ package source
 
 import (
 	"errors"
-	"regexp"
 	"strconv"
 	"strings"
 	"unicode"
@@ -12,6 +11,7 @@ import (
 
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/pattern"
 )
 
 // emptyValue reports a key or entry without a value. Missing is not zero, so
@@ -271,7 +271,7 @@ func (v Node) NumOrNull() *exact.Num {
 }
 
 // ordinal is a count as it is printed on certificates: 51st, 51st Amendment, no. 51.
-var ordinal = regexp.MustCompile(`^(?i:no\.? ?|amendment )?([1-9][0-9]*)(?i:st|nd|rd|th|\.)?(?i: amendment)?$`)
+var ordinal = pattern.New(`^(?i:no\.? ?|amendment )?([1-9][0-9]*)(?i:st|nd|rd|th|\.)?(?i: amendment)?$`)
 
 // Count returns a whole number from lo to hi, and whether it is there.
 func (v Node) Count(lo, hi int) (int, bool) {

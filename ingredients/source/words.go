@@ -2,13 +2,13 @@ package source
 
 import (
 	"errors"
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
 
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/pattern"
 )
 
 // Choice returns one of the allowed words; "" when it is absent or wrong.
@@ -32,7 +32,7 @@ func (v Node) NotAmong(code, word string, allowed []string) {
 	v.Stop(code, "", values)
 }
 
-var IDForm = regexp.MustCompile(`^[a-z0-9]+([-_][a-z0-9]+)*$`)
+var IDForm = pattern.New(`^[a-z0-9]+([-_][a-z0-9]+)*$`)
 
 // ID returns an id: small letters and digits, joined by hyphens, so that it is a
 // file name on every system.
@@ -56,7 +56,7 @@ func (v Node) ID() string {
 // ending: a file of that name cannot be copied to such a computer.
 //
 // Source: Microsoft, Naming Files, Paths, and Namespaces.
-var deviceName = regexp.MustCompile(`^(?i:con|prn|aux|nul|conin\$|conout\$|(?:com|lpt)[0-9¹²³])$`)
+var deviceName = pattern.New(`^(?i:con|prn|aux|nul|conin\$|conout\$|(?:com|lpt)[0-9¹²³])$`)
 
 // DeviceName says whether a file name, up to its first point, means a device on
 // Windows.
@@ -83,11 +83,11 @@ func (v Node) CAS() string { return v.number(codeBadCAS, "a CAS number", exact.C
 func (v Node) EC() string { return v.number(codeBadEC, "an EC number", exact.CheckEC, ecForm) }
 
 var (
-	casForm = regexp.MustCompile(`^[0-9]{2,7}-[0-9]{2}-[0-9]$`)
-	ecForm  = regexp.MustCompile(`^[0-9]{3}-[0-9]{3}-[0-9]$`)
+	casForm = pattern.New(`^[0-9]{2,7}-[0-9]{2}-[0-9]$`)
+	ecForm  = pattern.New(`^[0-9]{3}-[0-9]{3}-[0-9]$`)
 )
 
-func (v Node) number(code, want string, check func(string) error, form *regexp.Regexp) string {
+func (v Node) number(code, want string, check func(string) error, form *pattern.Pattern) string {
 	s, ok := v.Short(code, want)
 	if !ok {
 		return ""

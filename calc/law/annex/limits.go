@@ -2,7 +2,6 @@ package annex
 
 import (
 	"errors"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -11,6 +10,7 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 // Limit is one rule of Annexes II to VI for one or both markets: it holds for
@@ -295,7 +295,7 @@ func (read conditions) in(r *rows.Record, col string) condition.Condition {
 	return c
 }
 
-var entryForm = regexp.MustCompile(`^(II|III|IV|V|VI)/(\d+[a-z]?|preamble-\d+)$`)
+var entryForm = pattern.New(`^(II|III|IV|V|VI)/(\d+[a-z]?|preamble-\d+)$`)
 
 // Entries reads a list of entries such as III/14, or of the further words given.
 func Entries(r *rows.Record, col string, others ...string) []string {
@@ -350,7 +350,7 @@ func (read conditions) labelDuty(r *rows.Record) LabelDuty {
 	return d
 }
 
-var phForm = regexp.MustCompile(`^(<=|<|>=|>)?(\d+(?:\.\d+)?)(?:-(\d+(?:\.\d+)?))?$`)
+var phForm = pattern.New(`^(<=|<|>=|>)?(\d+(?:\.\d+)?)(?:-(\d+(?:\.\d+)?))?$`)
 
 // phBand reads a criterion such as 7-9.5, <11, <=12.7 or >6; nil for an empty
 // cell.

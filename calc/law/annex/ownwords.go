@@ -1,12 +1,12 @@
 package annex
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
 	"gallipot/calc/law/condition"
 	"gallipot/calc/law/rows"
+	"gallipot/ingredients/pattern"
 )
 
 // earlierColumns are those that a maker's table always had; laterColumns came
@@ -53,24 +53,24 @@ func fillFromWords(r *rows.Record) (fromNote []string) {
 }
 
 var (
-	dateInNote    = regexp.MustCompile(`offshelf(?: for [^:;.]*)?: ?(\d{4}-\d\d-\d\d)`)
-	euReplaced    = regexp.MustCompile(`In EU this row is replaced for placing on the market from (\d{4}-\d\d-\d\d)`)
-	entryInNote   = regexp.MustCompile(`\b(?:III|IV|V|VI)/\d+`)
-	entriesInNote = regexp.MustCompile(`\b(II|III|IV|V|VI)/(\d+[a-z]?(?:, \d+[a-z]?)*)`)
-	tracesInNote  = regexp.MustCompile(`traces: ((?:III|V)/\w+)`)
-	unsureInNote  = regexp.MustCompile(`^(Draft|Secondary reports only)`)
-	labelAbove    = regexp.MustCompile(`[Ll]abel (?:only )?above (\d+(?:\.\d+)?) %`)
-	labelUpTo     = regexp.MustCompile(`[Ll]abel not needed at (\d+(?:\.\d+)?) % or less`)
-	labelType     = regexp.MustCompile(`[Ll]abel on ([a-z-]+) only`)
-	labelYoung    = regexp.MustCompile(`label text goes on (leave-on|rinse-off) products designed for children under 3`)
-	labelWord     = regexp.MustCompile(`(?i)\blabel\b`)
+	dateInNote    = pattern.New(`offshelf(?: for [^:;.]*)?: ?(\d{4}-\d\d-\d\d)`)
+	euReplaced    = pattern.New(`In EU this row is replaced for placing on the market from (\d{4}-\d\d-\d\d)`)
+	entryInNote   = pattern.New(`\b(?:III|IV|V|VI)/\d+`)
+	entriesInNote = pattern.New(`\b(II|III|IV|V|VI)/(\d+[a-z]?(?:, \d+[a-z]?)*)`)
+	tracesInNote  = pattern.New(`traces: ((?:III|V)/\w+)`)
+	unsureInNote  = pattern.New(`^(Draft|Secondary reports only)`)
+	labelAbove    = pattern.New(`[Ll]abel (?:only )?above (\d+(?:\.\d+)?) %`)
+	labelUpTo     = pattern.New(`[Ll]abel not needed at (\d+(?:\.\d+)?) % or less`)
+	labelType     = pattern.New(`[Ll]abel on ([a-z-]+) only`)
+	labelYoung    = pattern.New(`label text goes on (leave-on|rinse-off) products designed for children under 3`)
+	labelWord     = pattern.New(`(?i)\blabel\b`)
 )
 
 // wordsOfNote reads what a note says that has columns of its own.
 func wordsOfNote(note, annex string, labelled bool) map[string]string {
 	out := map[string]string{}
 	lower := strings.ToLower(note)
-	first := func(col string, form *regexp.Regexp) {
+	first := func(col string, form *pattern.Pattern) {
 		if m := form.FindStringSubmatch(note); m != nil {
 			out[col] = m[1]
 		}
@@ -141,8 +141,8 @@ func exemptInNote(out map[string]string, note string) {
 }
 
 var (
-	newSentence = regexp.MustCompile(`\. [A-Zo]|\) [A-Z]`)
-	phInNote    = regexp.MustCompile(`^ph ?([<>=0-9.-]+)$`)
+	newSentence = pattern.New(`\. [A-Zo]|\) [A-Z]`)
+	phInNote    = pattern.New(`^ph ?([<>=0-9.-]+)$`)
 )
 
 // criteriaInNote reads the criteria behind "spec:" and the shade behind
@@ -212,11 +212,11 @@ func labelInNote(out map[string]string, note string) {
 }
 
 var (
-	preparationsName = regexp.MustCompile(`(?i)preparations?\b`)
-	speciesWord      = regexp.MustCompile(`(?i)^(spp\.?|species)$`)
-	latinWord        = regexp.MustCompile(`^[A-Za-z]+\.?$`)
-	compoundsName    = regexp.MustCompile(`^([A-Z][a-z]+) (?:and its (?:compounds|salts)|salts)$`)
-	containingName   = regexp.MustCompile(`^([A-Z][a-z]+)-containing ingredients$`)
+	preparationsName = pattern.New(`(?i)preparations?\b`)
+	speciesWord      = pattern.New(`(?i)^(spp\.?|species)$`)
+	latinWord        = pattern.New(`^[A-Za-z]+\.?$`)
+	compoundsName    = pattern.New(`^([A-Z][a-z]+) (?:and its (?:compounds|salts)|salts)$`)
+	containingName   = pattern.New(`^([A-Z][a-z]+)-containing ingredients$`)
 )
 
 // elementNames tells the names of elements from those of other substances with
@@ -234,7 +234,7 @@ func wordsOfNames(out map[string]string, names []string) {
 		if p := preparationsOf(n); p != "" && !slices.Contains(plants, p) {
 			plants = append(plants, p)
 		}
-		for _, form := range []*regexp.Regexp{compoundsName, containingName} {
+		for _, form := range []*pattern.Pattern{compoundsName, containingName} {
 			m := form.FindStringSubmatch(n)
 			if m == nil || !slices.Contains(elementNames, strings.ToLower(m[1])) {
 				continue
@@ -268,8 +268,8 @@ func preparationsOf(name string) string {
 }
 
 var (
-	factorInBasis = regexp.MustCompile(`^([^=]+)=(\d+\.\d+)$`)
-	formInBasis   = regexp.MustCompile(`^(.+?) \((.+)\)$`)
+	factorInBasis = pattern.New(`^([^=]+)=(\d+\.\d+)$`)
+	formInBasis   = pattern.New(`^(.+?) \((.+)\)$`)
 )
 
 // basisWords tell the wordings of a basis apart.
@@ -338,9 +338,9 @@ func wordsOfBasis(out map[string]string, cell string) {
 }
 
 var (
-	sumInRule   = regexp.MustCompile(`^sum(?:\(([^)]*)\))?(<=|<|>)(max_pct|\d+(?:\.\d+)?)( => label| with .*| and .*)?$`)
-	eachInRule  = regexp.MustCompile(`^each<=(\d+(?:\.\d+)?)$`)
-	entryInRule = regexp.MustCompile(`^(?:(II|III|IV|V|VI)/)?(\d+[a-z]?)$`)
+	sumInRule   = pattern.New(`^sum(?:\(([^)]*)\))?(<=|<|>)(max_pct|\d+(?:\.\d+)?)( => label| with .*| and .*)?$`)
+	eachInRule  = pattern.New(`^each<=(\d+(?:\.\d+)?)$`)
+	entryInRule = pattern.New(`^(?:(II|III|IV|V|VI)/)?(\d+[a-z]?)$`)
 )
 
 // wordsOfSum reads a sum rule. One that is not understood fills the cell with

@@ -2,11 +2,11 @@ package duties
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
 	"gallipot/calc/law/rows"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 // Caution is one thing to be said to whoever makes the product. The safety data
@@ -48,7 +48,7 @@ const (
 	TriggerSoap     = "soap"     // the formula has a reaction with lye
 )
 
-var triggerForm = regexp.MustCompile(`^([a-z]+)(?:(=|<=|>=)(.+))?$`)
+var triggerForm = pattern.New(`^([a-z]+)(?:(=|<=|>=)(.+))?$`)
 
 var CautionColumns = rows.Columns{Meaning: []string{"id", "where", "trigger", "seen"},
 	Remarks: []string{"hazard", "caution", "source", "note"}}

@@ -5,17 +5,17 @@ import (
 	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
-	"regexp"
 	"slices"
 	"sync"
 
 	"gallipot/calc/law/rows"
+	"gallipot/ingredients/pattern"
 )
 
 var (
-	sourceDate = regexp.MustCompile(`\b(?:19\d\d|20[0-4]\d)(?:-\d\d-\d\d)?\b`)
+	sourceDate = pattern.New(`\b(?:19\d\d|20[0-4]\d)(?:-\d\d-\d\d)?\b`)
 	// recordID is the number of a record in a data set, which may look like a year.
-	recordID = regexp.MustCompile(`\bID \d+`)
+	recordID = pattern.New(`\bID \d+`)
 )
 
 // tablesState is the row that says of which day the tables are; it means nothing

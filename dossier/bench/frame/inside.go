@@ -2,15 +2,16 @@ package frame
 
 import (
 	"html"
-	"regexp"
 	"strings"
+
+	"gallipot/ingredients/pattern"
 )
 
 var (
-	heading = regexp.MustCompile(`<(/?)h([1-5])\b`)
+	heading = pattern.New(`<(/?)h([1-5])\b`)
 	// a note beside the text is no part of the page of its own
 	noted   = strings.NewReplacer("<aside", `<div role="note"`, "</aside", "</div")
-	command = regexp.MustCompile(`gallipot check [a-z0-9/-]+`)
+	command = pattern.New(`gallipot check [a-z0-9/-]+`)
 )
 
 // Inside returns the body of a document of package dossier, which its printer has escaped,

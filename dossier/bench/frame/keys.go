@@ -3,9 +3,10 @@ package frame
 import (
 	_ "embed"
 	"encoding/csv"
-	"regexp"
 	"strings"
 	"sync"
+
+	"gallipot/ingredients/pattern"
 )
 
 // keysTable names the field of each key of a file that is no plain word: what a message calls by
@@ -26,7 +27,7 @@ var keyNames = sync.OnceValue(func() map[string]string {
 	return names
 })
 
-var keyForm = regexp.MustCompile(`\b[A-Za-z]+(?:_[a-z0-9]+)+\b`)
+var keyForm = pattern.New(`\b[A-Za-z]+(?:_[a-z0-9]+)+\b`)
 
 // fieldsNamed names fields in a text in place of the keys of their values; inside a text they
 // stand between quotes, at its beginning they head it.

@@ -2,13 +2,13 @@ package frame
 
 import (
 	"html/template"
-	"regexp"
 	"strings"
 	"unicode/utf8"
 
 	"gallipot/calc/formula"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/pattern"
 )
 
 // Namer writes sentences for a page: a material is called by its name and not by its id.
@@ -21,7 +21,7 @@ type Namer struct {
 }
 
 // file finds the files that the maker's values stand in.
-var file = regexp.MustCompile(`\b(?:ingredients|products)/[a-z0-9-]+\.ya?ml\b`)
+var file = pattern.New(`\b(?:ingredients|products)/[a-z0-9-]+\.ya?ml\b`)
 
 // NamesOf returns the namer of a workshop.
 func NamesOf(w *workshop.Workshop) Namer {

@@ -5,8 +5,9 @@ import (
 	"io"
 	"net/http"
 	"path"
-	"regexp"
 	"strings"
+
+	"gallipot/ingredients/pattern"
 )
 
 // paperKinds are the files that may be filed as a paper, with the type they are served as.
@@ -20,7 +21,7 @@ var paperKinds = map[string]string{".pdf": "application/pdf", ".png": "image/png
 // PaperType is what a paper of this name is served as; "" where it is no paper.
 func PaperType(name string) string { return paperKinds[strings.ToLower(path.Ext(name))] }
 
-var badLetters = regexp.MustCompile(`[^a-z0-9.]+`)
+var badLetters = pattern.New(`[^a-z0-9.]+`)
 
 // SentPaper is the file of the field paper: a kind that may be filed, whose bytes are of that
 // kind. ok is false where no file was sent.

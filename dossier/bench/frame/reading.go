@@ -1,17 +1,18 @@
 package frame
 
 import (
-	"regexp"
 	"strings"
+
+	"gallipot/ingredients/pattern"
 )
 
 // What a page for reading is looked through for: forms, and what stands in them.
 var (
-	formPart = regexp.MustCompile(`(?s)<form\b[^>]*>|</form>|<button\b.*?</button>|` +
+	formPart = pattern.New(`(?s)<form\b[^>]*>|</form>|<button\b.*?</button>|` +
 		`<details class="menu".*?</details>|<(?:input|select|textarea)\b[^>]*>`)
-	kept      = regexp.MustCompile(` (?:id|class)="[^"]*"`)
-	untouched = regexp.MustCompile(` (?:required|autofocus|data-also|data-put="[^"]*"|data-seek="[^"]*")`)
-	chosen    = regexp.MustCompile(`^<select|type="(?:radio|checkbox|file)"`)
+	kept      = pattern.New(` (?:id|class)="[^"]*"`)
+	untouched = pattern.New(` (?:required|autofocus|data-also|data-put="[^"]*"|data-seek="[^"]*")`)
+	chosen    = pattern.New(`^<select|type="(?:radio|checkbox|file)"`)
 )
 
 // forReading takes out of a page what could change something: forms that are sent become

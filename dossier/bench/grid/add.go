@@ -2,13 +2,13 @@ package grid
 
 import (
 	"net/http"
-	"regexp"
 	"strconv"
 	"strings"
 
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
+	"gallipot/ingredients/pattern"
 )
 
 // add writes a new line, phase, slot, variant, filling or addition.
@@ -173,7 +173,7 @@ func or(s, other string) string {
 	return s
 }
 
-var noWord = regexp.MustCompile(`[^a-z0-9]+`)
+var noWord = pattern.New(`[^a-z0-9]+`)
 
 // word makes an id of a name.
 func word(name string) string {

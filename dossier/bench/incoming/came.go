@@ -6,7 +6,6 @@ import (
 	"errors"
 	"net/http"
 	"path"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -17,6 +16,7 @@ import (
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/transcribe/reading"
 	"gallipot/ingredients"
+	"gallipot/ingredients/pattern"
 )
 
 // kinds of file that are read, by the end of their names.
@@ -287,7 +287,7 @@ func filed(v *frame.Visit) []filedRow {
 	return rows
 }
 
-var badName = regexp.MustCompile(`[^\p{L}\p{N}._ -]+`)
+var badName = pattern.New(`[^\p{L}\p{N}._ -]+`)
 
 // Keep puts a paper among what waits, unread.
 //

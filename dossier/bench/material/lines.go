@@ -11,6 +11,7 @@ import (
 	"gallipot/dossier/edit/history"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 // add writes a new row: a substance, an impurity, a line of the certificate.
@@ -101,9 +102,9 @@ type pasted struct {
 type pastedLine struct{ Name, From, CAS, EC, Pct string }
 
 var (
-	casForm = regexp.MustCompile(`\b[1-9][0-9]{1,6}-[0-9]{2}-[0-9]\b`)
-	ecForm  = regexp.MustCompile(`\b[1-9][0-9]{2}-[0-9]{3}-[0-9]\b`)
-	pctForm = regexp.MustCompile(`(?i)(?:[<>≤≥]=?\s*)?[0-9]+(?:[.,][0-9]+)?(?:\s*(?:-|–|to|bis)\s*[0-9]+(?:[.,][0-9]+)?)?\s*(?:%|ppm|mg/kg)?|q\.?s\.?`)
+	casForm = pattern.New(`\b[1-9][0-9]{1,6}-[0-9]{2}-[0-9]\b`)
+	ecForm  = pattern.New(`\b[1-9][0-9]{2}-[0-9]{3}-[0-9]\b`)
+	pctForm = pattern.New(`(?i)(?:[<>≤≥]=?\s*)?[0-9]+(?:[.,][0-9]+)?(?:\s*(?:-|–|to|bis)\s*[0-9]+(?:[.,][0-9]+)?)?\s*(?:%|ppm|mg/kg)?|q\.?s\.?`)
 )
 
 // paste reads lines from a spreadsheet, a PDF or a mail. They are shown first, and go into
@@ -190,7 +191,7 @@ func cleanPct(s string) string {
 		Replace(strings.TrimSpace(s))
 	s = strings.ReplaceAll(s, ",", ".")
 	s = strings.TrimSpace(strings.TrimSuffix(s, "%"))
-	s = regexp.MustCompile(`\s*-\s*`).ReplaceAllString(s, "-")
+	s = pattern.New(`\s*-\s*`).ReplaceAllString(s, "-")
 	return regexp.MustCompile(`^([<>]=?)\s+`).ReplaceAllString(s, "$1")
 }
 
@@ -268,7 +269,7 @@ func showNew(v *frame.Visit, n newMaterial) error {
 		Text: "Materials"}, Template: "newmaterial", Data: n, Refused: n.Error != ""})
 }
 
-var noWord = regexp.MustCompile(`[^a-z0-9]+`)
+var noWord = pattern.New(`[^a-z0-9]+`)
 
 // makeNew writes the sheet of a new material. What is not stated is asked for and never
 // taken as nothing: a list that does not come to 100 % is not complete.

@@ -1,7 +1,6 @@
 package product
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -10,6 +9,7 @@ import (
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 // kindOf is a row of the product types to choose from.
@@ -45,7 +45,7 @@ func showNew(v *frame.Visit, n newProduct) error {
 		Text: "Products"}, Template: "newproduct", Data: n, Refused: n.Error != ""})
 }
 
-var noWord = regexp.MustCompile(`[^a-z0-9]+`)
+var noWord = pattern.New(`[^a-z0-9]+`)
 
 // makeNew writes the file of a new product with its first line.
 func makeNew(v *frame.Visit) error {

@@ -15,7 +15,6 @@ import (
 	"io"
 	"net/http"
 	"path"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -27,6 +26,7 @@ import (
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/transcribe/recipe"
+	"gallipot/ingredients/pattern"
 )
 
 //go:embed *.html
@@ -72,7 +72,7 @@ func (d desk) list(v *frame.Visit) error {
 		Data: map[string]any{"Rows": rows, "Accept": strings.Join(kinds, ","), "ReadOnly": v.Site.ReadOnly}})
 }
 
-var badName = regexp.MustCompile(`[^\p{L}\p{N}._ -]+`)
+var badName = pattern.New(`[^\p{L}\p{N}._ -]+`)
 
 // upload takes a formula in and shows what was read.
 func (d desk) upload(v *frame.Visit) error {

@@ -6,7 +6,6 @@ import (
 	_ "embed"
 	"errors"
 	"fmt"
-	"regexp"
 	"sort"
 	"strconv"
 
@@ -14,6 +13,7 @@ import (
 	"gallipot/dossier/store"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 // The writer of pages leaves out what an archive file needs: metadata, the
@@ -94,11 +94,11 @@ func plainStream(obj []byte) ([]byte, bool) {
 }
 
 var (
-	startxrefRE = regexp.MustCompile(`startxref\s+(\d+)\s+%%EOF\s*$`)
-	trailerRE   = regexp.MustCompile(`(?s)trailer\s*<<.*?/Root (\d+) 0 R\s*/Info (\d+) 0 R`)
-	objHeadRE   = regexp.MustCompile(`^\d+ 0 obj\s`)
-	outlinesRE  = regexp.MustCompile(`/Outlines (\d+) 0 R`)
-	parentRE    = regexp.MustCompile(`/Parent (\d+) 0 R`)
+	startxrefRE = pattern.New(`startxref\s+(\d+)\s+%%EOF\s*$`)
+	trailerRE   = pattern.New(`(?s)trailer\s*<<.*?/Root (\d+) 0 R\s*/Info (\d+) 0 R`)
+	objHeadRE   = pattern.New(`^\d+ 0 obj\s`)
+	outlinesRE  = pattern.New(`/Outlines (\d+) 0 R`)
+	parentRE    = pattern.New(`/Parent (\d+) 0 R`)
 )
 
 // archive is an archive file to which attachments may still be added.

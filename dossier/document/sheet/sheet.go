@@ -2,12 +2,12 @@ package sheet
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
 	"gallipot/dossier/document"
 	"gallipot/dossier/words"
+	"gallipot/ingredients/pattern"
 )
 
 // sheet writes one sheet of tables.
@@ -95,7 +95,7 @@ func (s *xlsxSheet) guarded(c document.Cell, number, words string) string {
 }
 
 // resultRE is a result inside words, such as that of a line of arithmetic.
-var resultRE = regexp.MustCompile(`= [-−<≤]?[0-9]|[0-9][ \x{a0}]%[ \x{a0}]of the product`)
+var resultRE = pattern.New(`= [-−<≤]?[0-9]|[0-9][ \x{a0}]%[ \x{a0}]of the product`)
 
 // literal is a text inside a formula, in parts of a length that spreadsheet programs take.
 func literal(s string) string {

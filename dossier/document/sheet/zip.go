@@ -8,7 +8,6 @@ import (
 	"io"
 	"io/fs"
 	"maps"
-	"regexp"
 	"slices"
 	"sort"
 	"time"
@@ -17,11 +16,12 @@ import (
 
 	"gallipot/dossier/parallel"
 	"gallipot/dossier/store"
+	"gallipot/ingredients/pattern"
 )
 
 const contentTypes = "[Content_Types].xml"
 
-var defaultTypeRE = regexp.MustCompile(`<Default [^>]*>(?:</Default>)?`)
+var defaultTypeRE = pattern.New(`<Default [^>]*>(?:</Default>)?`)
 
 // The files of a workbook that hold its list of sheets and names, and the words of
 // all cells.

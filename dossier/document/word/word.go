@@ -5,12 +5,12 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"regexp"
 	"strings"
 	"time"
 
 	"gallipot/dossier/document"
 	"gallipot/dossier/words"
+	"gallipot/ingredients/pattern"
 )
 
 // Property is a named text that a file carries beside what it shows.
@@ -24,7 +24,7 @@ const WriteIn = "[write here]"
 const UnbrokenHyphen = "\u2011"
 
 // dateRE is a date as the program prints it.
-var dateRE = regexp.MustCompile(`\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b`)
+var dateRE = pattern.New(`\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b`)
 
 func unbroken(s string) string {
 	return dateRE.ReplaceAllStringFunc(s, func(d string) string { return strings.ReplaceAll(d, "-", UnbrokenHyphen) })

@@ -1,10 +1,10 @@
 package cells
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/ingredients/pattern"
 )
 
 // numeric are the roles of columns that promise a number: a head needs one.
@@ -13,17 +13,17 @@ var numeric = map[string]bool{"cas": true, "casec": true, "content": true, "limi
 
 // figureWithUnit is what no head holds but the name of a dilution: "ppm at 2 %".
 var (
-	identifier = regexp.MustCompile(`\b\d{2,7}-\d{2}-\d\b`)
-	dilution   = regexp.MustCompile(`\d+(?:[.,]\d+)? ?%`)
-	unitTail   = regexp.MustCompile(`(?i)\s*[\[(]?\s*(%|ppm|mg/kg|g/kg|mg/l|wt|w/w|m/m|p/p)[^)\]]*[\])]?\s*$`)
-	brackets   = regexp.MustCompile(`[\[(][^\])]*[\])]`)
-	headDigits = regexp.MustCompile(`\d`)
+	identifier = pattern.New(`\b\d{2,7}-\d{2}-\d\b`)
+	dilution   = pattern.New(`\d+(?:[.,]\d+)? ?%`)
+	unitTail   = pattern.New(`(?i)\s*[\[(]?\s*(%|ppm|mg/kg|g/kg|mg/l|wt|w/w|m/m|p/p)[^)\]]*[\])]?\s*$`)
+	brackets   = pattern.New(`[\[(][^\])]*[\])]`)
+	headDigits = pattern.New(`\d`)
 	// valueAlone is a text that begins as a value does.
 	valueAlone = lexicon.Pattern(`(?i)^\s*(<|>|≤|≥|=|~|≈|<<bound>>)*\s*\d`)
 	// valueAtEnd is a text that ends in a value: "Volatile matter (24 h) max 0.5".
 	valueAtEnd = lexicon.Pattern(`(?i)(?:(?:\s<<bound>>|[<>≤≥])\s*\d[\d.,]*|\s\d+[.,]\d+)$`)
-	unitWord   = regexp.MustCompile(`(?i)%|\bppm\b|mg/kg|g/kg|\bw/w\b|\bm/m\b`)
-	codeInHead = regexp.MustCompile(`\b\d{1,2}\s?[A-D]?$`)
+	unitWord   = pattern.New(`(?i)%|\bppm\b|mg/kg|g/kg|\bw/w\b|\bm/m\b`)
+	codeInHead = pattern.New(`\b\d{1,2}\s?[A-D]?$`)
 )
 
 // roleOf tells the role of a column from its head; "" where it is unknown. A line is

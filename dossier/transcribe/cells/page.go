@@ -1,12 +1,12 @@
 package cells
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/ingredients/pattern"
 )
 
 // page reads a laid out page, region by region.
@@ -287,13 +287,13 @@ func (r *reader) stack(lines []paper.Line) []paper.Cell {
 }
 
 // sentenceLike is a text that is no row of a table where it runs over the columns.
-var sentenceLike = regexp.MustCompile(`: |\.$|^\S{1,4} ?= |;$`)
+var sentenceLike = pattern.New(`: |\.$|^\S{1,4} ?= |;$`)
 
 // numberOfSubstance is a CAS or EC number.
-var numberOfSubstance = regexp.MustCompile(`\b(?:\d{2,7}-\d{2}-\d|\d{3}-\d{3}-\d)\b`)
+var numberOfSubstance = pattern.New(`\b(?:\d{2,7}-\d{2}-\d|\d{3}-\d{3}-\d)\b`)
 
 // legendLike says what a figure or a sign stands for: "0 = below 0.001 %".
-var legendLike = regexp.MustCompile(`^\S{1,4} ?[=:] `)
+var legendLike = pattern.New(`^\S{1,4} ?[=:] `)
 
 // overHeads says whether a cell runs over the place where a later column's head
 // begins.

@@ -1,12 +1,12 @@
 package cells
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/ingredients/pattern"
 )
 
 // piece is what one printed line holds under one column.
@@ -388,7 +388,7 @@ func (r *reader) cut(b block, c Column, seeds []seed, centred bool) []block {
 }
 
 // brokenEnd is the end of a line within a number, or in a list of numbers.
-var brokenEnd = regexp.MustCompile(`[-,;/]\s*$`)
+var brokenEnd = pattern.New(`[-,;/]\s*$`)
 
 // owner finds the row that a block belongs to.
 func owner(b block, seeds []seed, centred bool) int {

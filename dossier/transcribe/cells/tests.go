@@ -1,11 +1,11 @@
 package cells
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/ingredients/pattern"
 )
 
 // Columns of a table of results that stands across: each row is a lot and each column a
@@ -16,7 +16,7 @@ var (
 	// atDegrees is the condition of a test in its head: "20 °C", "20/4 °C".
 	atDegrees = lexicon.Pattern(`(?i),?(?:\s+<<at>>|@)?\s*\d{1,2}(?:\s?/\s?\d{1,2})?\s?°\s?C?`)
 	// lotCode is a number of a lot that stands alone as a head: letters, then figures.
-	lotCode = regexp.MustCompile(`^[A-Z]{1,6}[ /.-]?\d[\dA-Z/.-]*$|^\d{2,4}[A-Z][\dA-Z/.-]*$|^\d{4,8}[/-]\d{1,4}$`)
+	lotCode = pattern.New(`^[A-Z]{1,6}[ /.-]?\d[\dA-Z/.-]*$|^\d{2,4}[A-Z][\dA-Z/.-]*$|^\d{4,8}[/-]\d{1,4}$`)
 )
 
 // isTest says whether a head is the name of a test with its unit and condition.

@@ -1,18 +1,18 @@
 package certificate
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
+	"gallipot/ingredients/pattern"
 )
 
 // word before them apart.
 var amendmentNumber = lexicon.Pattern(`(?i)\b(\d{2})(?:\s*(?:<<ordinal>>|\.))?$`)
 
-var ifraNumber = regexp.MustCompile(`(?i)\bIFRA[ -]*(\d{2})\b`)
+var ifraNumber = pattern.New(`(?i)\bIFRA[ -]*(\d{2})\b`)
 
 var leadingTwo = lexicon.Pattern(`^\W*(?:<<number sign>>)?\W*(\d{2})\b`)
 

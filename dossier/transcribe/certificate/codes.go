@@ -1,7 +1,6 @@
 package certificate
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -9,6 +8,7 @@ import (
 	"gallipot/dossier/transcribe/desk"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
+	"gallipot/ingredients/pattern"
 )
 
 // Reader reads a fragrance conformity certificate.
@@ -25,18 +25,18 @@ type Reader struct {
 }
 
 var (
-	codeToken = regexp.MustCompile(`^(\d{1,2})\s?\.?\s?([A-Da-d])?(?:\b|$)`)
+	codeToken = pattern.New(`^(\d{1,2})\s?\.?\s?([A-Da-d])?(?:\b|$)`)
 	// A date begins like two categories: 01.10.2026. No category has a nought before it.
-	dateForm  = regexp.MustCompile(`^(?:0\d|\d{1,2}\s?[./-]\s?\d{1,2}\s?[./-]\s?(?:19|20)\d\d\b)`)
+	dateForm  = pattern.New(`^(?:0\d|\d{1,2}\s?[./-]\s?\d{1,2}\s?[./-]\s?(?:19|20)\d\d\b)`)
 	codeRange = lexicon.Pattern(`^\s*(?:-|–|<<to>>)\s*`)
 	codeJoint = lexicon.Pattern(`^\s*(?:,|/|&|\+|;|<<and>>)\s*`)
-	letterTok = regexp.MustCompile(`^([A-D])(?:\b|$)`)
+	letterTok = pattern.New(`^([A-D])(?:\b|$)`)
 	// Letters that only the classes of the 48th amendment and earlier have; a dot before
 	// those that both have, which tells where no category 5 has a letter; and those of
 	// category 5, which no old class has.
-	oldLetter = regexp.MustCompile(`^(?:1|2|3|4|6|8|9|12)\s?\.?\s?[A-D]\b`)
-	dotLetter = regexp.MustCompile(`^(?:7|10|11)\s?\.\s?[A-D]\b`)
-	newLetter = regexp.MustCompile(`^5\s?\.?\s?[A-D]\b`)
+	oldLetter = pattern.New(`^(?:1|2|3|4|6|8|9|12)\s?\.?\s?[A-D]\b`)
+	dotLetter = pattern.New(`^(?:7|10|11)\s?\.\s?[A-D]\b`)
+	newLetter = pattern.New(`^5\s?\.?\s?[A-D]\b`)
 )
 
 // categories are those of the 49th amendment and later, in order.

@@ -1,7 +1,6 @@
 package certificate
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
@@ -9,9 +8,10 @@ import (
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
+	"gallipot/ingredients/pattern"
 )
 
-var codeAfterFor = regexp.MustCompile(`\b(\d{1,2}[A-D]?)\b`)
+var codeAfterFor = pattern.New(`\b(\d{1,2}[A-D]?)\b`)
 
 // Hearsay asks about limits of a certificate that a message tells of.
 func (s *Reader) Hearsay(row *cells.Row) {

@@ -1,7 +1,6 @@
 package composition
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -11,18 +10,19 @@ import (
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
+	"gallipot/ingredients/pattern"
 )
 
-var hazardCode = regexp.MustCompile(`\b(?:EUH|H)[234]?\d{2,3}[A-Za-z]{0,3}\b`)
+var hazardCode = pattern.New(`\b(?:EUH|H)[234]?\d{2,3}[A-Za-z]{0,3}\b`)
 
 // classLimit is a limit of classification: "C ≥ 0.01 %".
-var classLimit = regexp.MustCompile(`(?:^|[\s:;,(])C\s?(?:≥|>=|>|<|≤)`)
+var classLimit = pattern.New(`(?:^|[\s:;,(])C\s?(?:≥|>=|>|<|≤)`)
 
 // nameLabel is the label of a name at the start of a row: "Chemical name: ".
 var nameLabel = lexicon.Pattern(`(?i)^\s*(?:<<name label>>)(?:\s*\([^)]*\))?\s*:\s+`)
 
 // mFactor is a multiplying factor of classification: "M = 10", "M-factor (acute): 1".
-var mFactor = regexp.MustCompile(`(?:^|[\s,;(])M(?:[- ]?[Ff]a[ck]?tor\pL*)?\s?(?:\([^)]*\))?\s?[=:]\s?\d+`)
+var mFactor = pattern.New(`(?:^|[\s,;(])M(?:[- ]?[Ff]a[ck]?tor\pL*)?\s?(?:\([^)]*\))?\s?[=:]\s?\d+`)
 
 // withoutHazards cuts a text where the hazard classes begin. skip says that the
 // row speaks of hazards alone.

@@ -1,7 +1,6 @@
 package composition
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/desk"
@@ -10,6 +9,7 @@ import (
 	"gallipot/dossier/transcribe/phrases"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
+	"gallipot/ingredients/pattern"
 )
 
 // MainIngredient adds the substances that the head of the paper names by INCI name
@@ -59,7 +59,7 @@ func (s *Reader) MainIngredient() {
 }
 
 // listParts are the signs between the names of a list.
-var listParts = regexp.MustCompile(`[,;]\s+|\s*\([aA][nN][dD]\)\s*|;`)
+var listParts = pattern.New(`[,;]\s+|\s*\([aA][nN][dD]\)\s*|;`)
 
 // namesOf reads the names behind a label: each with its numbers and, where it ends in
 // one, its content.

@@ -1,13 +1,13 @@
 package desk
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
+	"gallipot/ingredients/pattern"
 )
 
 // FiguresIn finds the figures of running text.
@@ -52,7 +52,7 @@ func FigureStart(t string, i int) bool {
 
 // fillers are a bracket, a word or two and a sign that may stand between a name and
 // its figure.
-var fillers = regexp.MustCompile(`^\s*(?:[\[(][^\])\d]*[\])])?\s*` +
+var fillers = pattern.New(`^\s*(?:[\[(][^\])\d]*[\])])?\s*` +
 	`(?:[:=]|[\p{L}]{1,8}(?: [\p{L}]{1,6})?)?\s*[:=]?\s*`)
 
 // signIn finds where words for a sign, such as "below", begin at the end of a text; -1 for
@@ -76,14 +76,14 @@ func opened(t string) string {
 }
 
 // openedFigure is a bracket that holds a figure, up to its first sign.
-var openedFigure = regexp.MustCompile(`^[\[(]\s*[\d<>≤≥]`)
+var openedFigure = pattern.New(`^[\[(]\s*[\d<>≤≥]`)
 
 // presentAt is what says between a name and its share that it is there: "is present at".
 var presentAt = lexicon.Pattern(`(?i)^\s*(?:<<copula>>)(?:\s+<<present>>)?\s+(?:(?:<<at>>|<<of>>)\s+)?`)
 
 // goesOnTo is a second figure behind a word that is not understood, where the first has no
 // unit of its own: half of a range in words.
-var goesOnTo = regexp.MustCompile(`^\s+\pL{1,9}\s+[<>≤≥]?\d[\d.,]*\s*(?:%|ppm|mg|g/|°)`)
+var goesOnTo = pattern.New(`^\s+\pL{1,9}\s+[<>≤≥]?\d[\d.,]*\s*(?:%|ppm|mg|g/|°)`)
 
 // FiguresBehind reads n figures parted by strokes right behind a name.
 func (s *Desk) FiguresBehind(t string, n int) []figure.Figure {

@@ -1,19 +1,19 @@
 package desk
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/reading"
+	"gallipot/ingredients/pattern"
 )
 
 // zeroSign finds the legend of a printed nought: "0 = below 0.0001 %".
-var zeroSign = regexp.MustCompile(`(?:^|[\s;,(])0\s*[=:]\s*([^;]*)`)
+var zeroSign = pattern.New(`(?:^|[\s;,(])0\s*[=:]\s*([^;]*)`)
 
 // signMeans finds the legend of a short sign: "ND = not detected (< 0.001 %)".
-var signMeans = regexp.MustCompile(`(?:^|[\s;,.(])(\pL[\pL.]{0,5})\s?[=:]\s?([^;=]*)`)
+var signMeans = pattern.New(`(?:^|[\s;,.(])(\pL[\pL.]{0,5})\s?[=:]\s?([^;=]*)`)
 
 // limitOfSign reads the limit that the legend of a sign for "not detected" gives.
 func (s *Desk) limitOfSign(t string) {
@@ -80,7 +80,7 @@ func (s *Desk) legend() {
 }
 
 // sentenceIn is a row that says what a sign means.
-var sentenceIn = regexp.MustCompile(`^\S{1,4} ?[=:] `)
+var sentenceIn = pattern.New(`^\S{1,4} ?[=:] `)
 
 func (s *Desk) calculated() {
 	if s.Out.Allergens == nil {

@@ -1,12 +1,12 @@
 package desk
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
+	"gallipot/ingredients/pattern"
 )
 
 // FilledCells gives the cells of a row that hold text.
@@ -30,7 +30,7 @@ func JoinCells(row *cells.Row) string {
 }
 
 // LeadingNumber is a running number before a name: its figures, and the name.
-var LeadingNumber = regexp.MustCompile(`^(\d{1,3})[.)]?\s+(.*)$`)
+var LeadingNumber = pattern.New(`^(\d{1,3})[.)]?\s+(.*)$`)
 
 // RowNumbers says whether the names of a table begin with running numbers.
 func RowNumbers(t *cells.Table, col int) bool {

@@ -1,7 +1,6 @@
 package dose
 
 import (
-	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -10,6 +9,7 @@ import (
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/phrases"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 // QS says that a line is no fixed amount.
@@ -100,7 +100,7 @@ func (r *Reader) Parse(text string) (a Amount, ok bool) {
 	return a, r.behind(&a, rest)
 }
 
-var footnote = regexp.MustCompile(`\s*(\*+|[†‡§]|[¹²³])$`)
+var footnote = pattern.New(`\s*(\*+|[†‡§]|[¹²³])$`)
 
 // behind takes what stands behind a number: brackets, a remark after a comma.
 func (r *Reader) behind(a *Amount, rest string) bool {

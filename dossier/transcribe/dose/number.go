@@ -1,7 +1,6 @@
 package dose
 
 import (
-	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -9,13 +8,14 @@ import (
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 var (
-	running  = regexp.MustCompile(`^(?:\d{1,3}(?:['’]\d{3})+(?:[.,]\d+)?|\d+(?:[.,]\d+)*|[.,]\d+)`)
-	standing = regexp.MustCompile(`^\d{1,3}(?: \d{3})+(?:[.,]\d+)?(?:$|[^\d])`)
-	dateLike = regexp.MustCompile(`^(\d{1,2}[./-]\d{1,2}[./-]\d{2,4}|\d{4}-\d{2}-\d{2})($|[^\d])`)
-	fraction = regexp.MustCompile(`^(?:(\d+) +)?(\d{1,2}) ?/ ?(2|3|4|5|8|10)(?:$|[^\d/.,])`)
+	running  = pattern.New(`^(?:\d{1,3}(?:['’]\d{3})+(?:[.,]\d+)?|\d+(?:[.,]\d+)*|[.,]\d+)`)
+	standing = pattern.New(`^\d{1,3}(?: \d{3})+(?:[.,]\d+)?(?:$|[^\d])`)
+	dateLike = pattern.New(`^(\d{1,2}[./-]\d{1,2}[./-]\d{2,4}|\d{4}-\d{2}-\d{2})($|[^\d])`)
+	fraction = pattern.New(`^(?:(\d+) +)?(\d{1,2}) ?/ ?(2|3|4|5|8|10)(?:$|[^\d/.,])`)
 )
 
 // number reads a number at the start of a text; alone says that the text stands in

@@ -1,19 +1,19 @@
 package dose
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/ingredients/pattern"
 )
 
 var (
-	phWord     = regexp.MustCompile(`(?i)(^|[^a-z])ph([^a-z]|$)`)
+	phWord     = pattern.New(`(?i)(^|[^a-z])ph([^a-z]|$)`)
 	hundred    = lexicon.Pattern(`\b100( 0+)?( <<percent>>| g g)?$`)
 	aroundIn   = lexicon.Pattern(`(?i)(?:<<about>>|~)\s*([\d.,]+)`)
 	atMostIn   = lexicon.Pattern(`(?i)^(?:<<at most>>|<=?|≤)\s*([\d.,]+)\s*%?`)
 	percentEnd = lexicon.Pattern(` <<percent>>$`)
-	braced     = regexp.MustCompile(`\s*[(\[].*$`)
+	braced     = pattern.New(`\s*[(\[].*$`)
 )
 
 // words reads the words that stand for an amount.

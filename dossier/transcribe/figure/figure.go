@@ -1,13 +1,13 @@
 package figure
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/ingredients/pattern"
 )
 
 // Status is what stands in the place of a figure.
@@ -60,7 +60,7 @@ var dashes = strings.NewReplacer(
 	"−", "-", "–", "-", "—", "-", "‐", "-", "‑", "-", "\u00a0", " ", "\u2009", " ", "\u202f", " ",
 	"＜", "<", "＞", ">", "⩽", "≤", "⩾", "≥", "〈", "<", "〉", ">", "％", "%", "…", "...", "\n", " ")
 
-var footnoteMark = regexp.MustCompile(`\s*(\(\*+\)|\*+\)?|[†‡§#]+|` +
+var footnoteMark = pattern.New(`\s*(\(\*+\)|\*+\)?|[†‡§#]+|` +
 	`[¹²³⁴⁵⁶⁷⁸⁹⁰]+\)?|\(([¹²³⁴⁵⁶⁷⁸⁹a-e]|[1-9]\))\)|\[[1-9a-e]\])\s*$`)
 
 // statuses are the words that stand for a figure, in the order in which they are
@@ -224,7 +224,7 @@ type bound struct {
 	hasUnit     bool
 }
 
-var formulaLetter = regexp.MustCompile(`^\s*(<=|>=|=<|=>|<|>|≤|≥)\s*(?:[xXcC]|conc\.?)\s*%?\s*(<=|=<|<|≤)\s*`)
+var formulaLetter = pattern.New(`^\s*(<=|>=|=<|=>|<|>|≤|≥)\s*(?:[xXcC]|conc\.?)\s*%?\s*(<=|=<|<|≤)\s*`)
 
 // expression reads number, bound or range at the start of a text.
 func (r Reader) expression(f *Figure, s string, unit lexicon.Unit) (rest string, ok bool) {
@@ -346,7 +346,7 @@ func signOf(s string) string {
 	return ""
 }
 
-var symbolSign = regexp.MustCompile(`^(<=|=<|>=|=>|< ?=|> ?=|<|>|≤|≥|=)\s*`)
+var symbolSign = pattern.New(`^(<=|=<|>=|=>|< ?=|> ?=|<|>|≤|≥|=)\s*`)
 
 // bound reads one number with its sign and unit.
 func (r Reader) bound(f *Figure, s string, unit lexicon.Unit, share bool) (bound, string, bool) {

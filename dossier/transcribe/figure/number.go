@@ -1,10 +1,10 @@
 package figure
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/ingredients/pattern"
 )
 
 // Habit is the decimal sign that a paper uses.
@@ -20,17 +20,17 @@ const (
 
 // numberAt finds a number at the start of a text. Blanks and apostrophes part
 // thousands only in groups of three.
-var numberAt = regexp.MustCompile(`^\d{1,3}(?:['’ \x{00a0}\x{2009}\x{202f}]\d{3})+(?:[.,]\d+)?|` +
+var numberAt = pattern.New(`^\d{1,3}(?:['’ \x{00a0}\x{2009}\x{202f}]\d{3})+(?:[.,]\d+)?|` +
 	`^\d+(?:[.,]\d+)*|^[.,]\d+`)
 
 // plainNumber finds numbers in running text to learn the habit.
-var plainNumber = regexp.MustCompile(`(?:^|[^\d.,A-Za-z/-])(\d+(?:[.,]\d+)+)` +
+var plainNumber = pattern.New(`(?:^|[^\d.,A-Za-z/-])(\d+(?:[.,]\d+)+)` +
 	`(?:$|[^\d.,A-Za-z/-]|[.,]?(?:\s|$)|%)`)
 
-var dateLike = regexp.MustCompile(`^\d{1,2}[.]\d{1,2}[.]\d{2,4}$|^\d{2}[.](?:19|20)\d{2}$`)
+var dateLike = pattern.New(`^\d{1,2}[.]\d{1,2}[.]\d{2,4}$|^\d{2}[.](?:19|20)\d{2}$`)
 
 // sectionLike is the number of a section at the start of a text: "3.2 Mixtures".
-var sectionLike = regexp.MustCompile(`^\s*\d{1,2}\.\d{1,2}\.?\s+\p{L}`)
+var sectionLike = pattern.New(`^\s*\d{1,2}\.\d{1,2}\.?\s+\p{L}`)
 
 // versions are numbers of versions, which have a point whatever the decimal sign, alone or in
 // brackets behind a date.

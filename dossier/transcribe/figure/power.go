@@ -1,19 +1,20 @@
 package figure
 
 import (
-	"regexp"
 	"strings"
+
+	"gallipot/ingredients/pattern"
 )
 
 // power is ten raised to a whole number at the end of a text, which is no mark of a
 // footnote: 10², 2 x 10³.
-var power = regexp.MustCompile(`(?:^|[^\d.,])10[⁰¹²³⁴⁵⁶⁷⁸⁹]$`)
+var power = pattern.New(`(?:^|[^\d.,])10[⁰¹²³⁴⁵⁶⁷⁸⁹]$`)
 
 // Behind a number: a power of ten that multiplies it, and the power itself where the
 // number is ten.
 var (
-	timesTen   = regexp.MustCompile(`^ ?[x×·*•] ?10(?:\^|\*\*)?([⁰¹²³⁴⁵⁶⁷⁸⁹]|[0-9]\b)`)
-	ofTen      = regexp.MustCompile(`^(?:\^|\*\*)?([⁰¹²³⁴⁵⁶⁷⁸⁹]|[0-9]\b)`)
+	timesTen   = pattern.New(`^ ?[x×·*•] ?10(?:\^|\*\*)?([⁰¹²³⁴⁵⁶⁷⁸⁹]|[0-9]\b)`)
+	ofTen      = pattern.New(`^(?:\^|\*\*)?([⁰¹²³⁴⁵⁶⁷⁸⁹]|[0-9]\b)`)
 	fromRaised = strings.NewReplacer("⁰", "0", "¹", "1", "²", "2", "³", "3", "⁴", "4", "⁵", "5", "⁶", "6",
 		"⁷", "7", "⁸", "8", "⁹", "9")
 )

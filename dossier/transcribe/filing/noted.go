@@ -1,12 +1,12 @@
 package filing
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/edit"
 	"gallipot/dossier/transcribe/phrases"
 	"gallipot/dossier/transcribe/reading"
+	"gallipot/ingredients/pattern"
 )
 
 // noted writes behind each value that was taken where it stands in the paper. before is the
@@ -80,7 +80,7 @@ func (f *Filing) note(sheet *edit.File, path edit.Path, from string, instead boo
 
 // paperPlace is the place in a paper as it is remarked behind a value: "sheet-coa.pdf p. 1
 // line 3: 4.2", "Sheet!C4: 4.2", "table 1 row 3". It stands at the end of a remark.
-var paperPlace = regexp.MustCompile(`(?:^|; )(?:[^\s;:]+\.[a-z0-9]{2,5} )?` +
+var paperPlace = pattern.New(`(?:^|; )(?:[^\s;:]+\.[a-z0-9]{2,5} )?` +
 	`(?:p\. \d+ line \d+|p\. \d+|table \d+ row \d+|paragraph \d+|header|footer|[^;:!]{1,40}![A-Z]{1,3}\d+)(?:: .*)?$`)
 
 // withoutPlace is what stays of a remark behind a value that was replaced: all but the

@@ -2,7 +2,6 @@ package filing
 
 import (
 	"cmp"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -11,6 +10,7 @@ import (
 	"gallipot/dossier/transcribe/reading"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 // Answer is what a person says to an item: refused, or the value that holds.
@@ -214,7 +214,7 @@ func settleLimit(l *reading.Limit, typed, printed string) error {
 	return nil
 }
 
-var impurityForm = regexp.MustCompile(`^(<=|<)?\s*([0-9]+(?:\.[0-9]+)?)(?:\s*-\s*([0-9]+(?:\.[0-9]+)?))?\s*(%|ppm|mg/kg)$`)
+var impurityForm = pattern.New(`^(<=|<)?\s*([0-9]+(?:\.[0-9]+)?)(?:\s*-\s*([0-9]+(?:\.[0-9]+)?))?\s*(%|ppm|mg/kg)$`)
 
 func settleImpurity(p *reading.Property, typed, printed string) error {
 	m := impurityForm.FindStringSubmatch(typed)

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/ingredients/pattern"
 )
 
 // date is a day or a month as found in a text.
@@ -20,14 +21,14 @@ type date struct {
 }
 
 var (
-	isoDate  = regexp.MustCompile(`\b((?:19|20)\d{2})[-/.](\d{1,2})[-/.](\d{1,2})\b`)
-	numDate  = regexp.MustCompile(`\b(\d{1,2})([./-]) ?(\d{1,2})[./-] ?((?:19|20)\d{2}|\d{2})\b`)
+	isoDate  = pattern.New(`\b((?:19|20)\d{2})[-/.](\d{1,2})[-/.](\d{1,2})\b`)
+	numDate  = pattern.New(`\b(\d{1,2})([./-]) ?(\d{1,2})[./-] ?((?:19|20)\d{2}|\d{2})\b`)
 	wordDate = lexicon.Pattern(`(?i)\b(\d{1,2})(?:<<ordinal>>|\.)?` +
 		`[ -]*(?:<<of>> )?([\p{L}]{3,10})\.?,?[ -]*(?:<<of>> )?((?:19|20)\d{2}|\d{2})\b`)
 	usDate    = lexicon.Pattern(`(?i)\b([\p{L}]{3,10})\.? (\d{1,2})(?:<<ordinal>>)?,? ((?:19|20)\d{2})\b`)
 	monthDate = lexicon.Pattern(`(?i)\b([\p{L}]{3,10})\.?[ -]+(?:<<of>> )?((?:19|20)\d{2})\b`)
-	numMonth  = regexp.MustCompile(`\b(\d{1,2})[./-]((?:19|20)\d{2})\b`)
-	isoMonth  = regexp.MustCompile(`\b((?:19|20)\d{2})[-/](\d{1,2})\b`)
+	numMonth  = pattern.New(`\b(\d{1,2})[./-]((?:19|20)\d{2})\b`)
+	isoMonth  = pattern.New(`\b((?:19|20)\d{2})[-/](\d{1,2})\b`)
 )
 
 // dateReader reads dates; dayFirst says how numbers such as 03/04/2024 are ordered.
@@ -62,13 +63,13 @@ func (d dateReader) find(s string) []date {
 				}
 			}
 			iso, open := read(m)
-			if iso != "" || re == isoDate || re == numDate { // 30.02.2024 is no month either
+			if iso != "" || re == isoDate.Regexp() || re == numDate.Regexp() { // 30.02.2024 is no month either
 				out = append(out, date{iso: iso, printed: m[0], start: at[0], end: at[1], open: open})
 			}
 		}
 	}
-	add(isoDate, func(m []string) (string, bool) { return day(m[1], m[2], m[3]), false })
-	add(numDate, func(m []string) (string, bool) {
+	add(isoDate.Regexp(), func(m []string) (string, bool) { return day(m[1], m[2], m[3]), false })
+	add(numDate.Regexp(), func(m []string) (string, bool) {
 		a, b, year := m[1], m[3], fullYear(m[4])
 		if len(m[4]) == 2 && (len(a) < 2 || len(b) < 2) {
 			return "", false // 2.8.13 is a chapter of a pharmacopoeia
@@ -87,8 +88,8 @@ func (d dateReader) find(s string) []date {
 	})
 	add(usDate(), func(m []string) (string, bool) { return day(m[3], d.month(m[1]), m[2]), false })
 	add(monthDate(), func(m []string) (string, bool) { return month(m[2], d.month(m[1])), false })
-	add(numMonth, func(m []string) (string, bool) { return month(m[2], m[1]), false })
-	add(isoMonth, func(m []string) (string, bool) { return month(m[1], m[2]), false })
+	add(numMonth.Regexp(), func(m []string) (string, bool) { return month(m[2], m[1]), false })
+	add(isoMonth.Regexp(), func(m []string) (string, bool) { return month(m[1], m[2]), false })
 	out = slices.DeleteFunc(out, func(x date) bool { return x.iso == "" })
 	slices.SortStableFunc(out, func(a, b date) int { return cmp.Compare(a.start, b.start) })
 	return out

@@ -1,7 +1,6 @@
 package identity
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -11,6 +10,7 @@ import (
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
+	"gallipot/ingredients/pattern"
 )
 
 // facts reads what a paper says of itself.
@@ -71,8 +71,8 @@ func (s *facts) nameLike(v string) bool {
 }
 
 var (
-	codeLike    = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9./_-]*(?: ?[A-Za-z0-9./_-]*\d[A-Za-z0-9./_-]*)?`)
-	versionLike = regexp.MustCompile(`^(?:[nN][o°º.]*\s*)?([vV]?\.?\s?\d{1,3}(?:[.,]\d{1,3}){0,2}` +
+	codeLike    = pattern.New(`^[A-Za-z0-9][A-Za-z0-9./_-]*(?: ?[A-Za-z0-9./_-]*\d[A-Za-z0-9./_-]*)?`)
+	versionLike = pattern.New(`^(?:[nN][o°º.]*\s*)?([vV]?\.?\s?\d{1,3}(?:[.,]\d{1,3}){0,2}` +
 		`[a-z]?|[A-Z]\d{0,2})(?:\s|$|[,;.()/-])`)
 )
 

@@ -2,13 +2,13 @@ package identity
 
 import (
 	"cmp"
-	"regexp"
 	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/desk"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/reading"
+	"gallipot/ingredients/pattern"
 )
 
 // dateFacts finds the dates of the paper by their labels.
@@ -106,7 +106,7 @@ func (s *facts) dateWithoutLabel(labels []desk.Label) {
 }
 
 // timeBehind is the time of day behind a date: that of printing.
-var timeBehind = regexp.MustCompile(`^,? \d{1,2}:\d{2}`)
+var timeBehind = pattern.New(`^,? \d{1,2}:\d{2}`)
 
 // lawNumber says whether a "date" is part of the number of a law: 1272/2008.
 func (s *facts) lawNumber(t string, d date) bool {

@@ -1,7 +1,6 @@
 package identity
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -12,6 +11,7 @@ import (
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
+	"gallipot/ingredients/pattern"
 )
 
 // companyWords says whether a text names a company by its legal form.
@@ -41,7 +41,7 @@ func (s *facts) companyLike(v string) bool {
 	return len(v) > 2 && len(strings.Fields(v)) <= 9 && unicode.IsLetter([]rune(v)[0])
 }
 
-var addressStart = regexp.MustCompile(`\s*(?:,|;|\||·|•| - | – |\t|  ).*$`)
+var addressStart = pattern.New(`\s*(?:,|;|\||·|•| - | – |\t|  ).*$`)
 
 // companyIn takes the company's name from a text that may go on with its address.
 func (s *facts) companyIn(v string) string {
@@ -57,7 +57,7 @@ func (s *facts) companyIn(v string) string {
 	return strings.TrimSpace(short)
 }
 
-var mailAddress = regexp.MustCompile(`[\w.+-]+@([\w-]+)(?:\.[\w-]+)+`)
+var mailAddress = pattern.New(`[\w.+-]+@([\w-]+)(?:\.[\w-]+)+`)
 
 // supplierByPlace finds the supplier where no label names it: the heading of
 // section 1.3, a line with a company's legal form in the head or the foot, the
@@ -172,7 +172,7 @@ func (s *facts) withoutTitle(v string) string {
 }
 
 // supplierHeading is the heading of section 1.3 of a safety data sheet.
-var supplierHeading = regexp.MustCompile(`^\s*1\.3\b`)
+var supplierHeading = pattern.New(`^\s*1\.3\b`)
 
 func (s *facts) isCustomer(row *cells.Row) bool {
 	return slices.ContainsFunc(s.LabelsIn(row.Text()), func(l desk.Label) bool {

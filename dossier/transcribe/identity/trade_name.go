@@ -1,7 +1,6 @@
 package identity
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -12,6 +11,7 @@ import (
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
+	"gallipot/ingredients/pattern"
 )
 
 func capital(s string) string {
@@ -124,7 +124,7 @@ func (s *facts) nameUnderTitle(labels []desk.Label) bool {
 }
 
 // codeAndName is a line such as "LA-405 - Rosemary oil" in the head of a paper.
-var codeAndName = regexp.MustCompile(`^(\S*\d\S*) [-–—] (\S.*)$`)
+var codeAndName = pattern.New(`^(\S*\d\S*) [-–—] (\S.*)$`)
 
 // nameBehindCode takes a name that stands behind its code in the head of the paper.
 func (s *facts) nameBehindCode() bool {

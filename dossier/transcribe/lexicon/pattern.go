@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
+	"gallipot/ingredients/pattern"
 )
 
 //go:embed patterns.csv
@@ -38,7 +40,7 @@ var patternWords = sync.OnceValue(func() map[string]string {
 })
 
 // patternKey is what stands for words in an expression.
-var patternKey = regexp.MustCompile(`<<[a-z ]+>>`)
+var patternKey = pattern.New(`<<[a-z ]+>>`)
 
 // Pattern is an expression in which <<key>> stands for the words of patterns.csv with
 // that key, in every language. It is made when it is first used. A word of the table

@@ -1,8 +1,9 @@
 package paper
 
 import (
-	"regexp"
 	"strings"
+
+	"gallipot/ingredients/pattern"
 )
 
 // raisedSigns are the raised forms of the figures.
@@ -10,7 +11,7 @@ var raisedSigns = strings.NewReplacer("0", "⁰", "1", "¹", "2", "²", "3", "³
 	"7", "⁷", "8", "⁸", "9", "⁹", "-", "⁻")
 
 // raisedText is what a raised text may be to be a mark of a footnote or a power.
-var raisedText = regexp.MustCompile(`^[-\x{2212}]?\d{1,2}(?:[,;] ?\d{1,2})*\)?$`)
+var raisedText = pattern.New(`^[-\x{2212}]?\d{1,2}(?:[,;] ?\d{1,2})*\)?$`)
 
 // raised gives raised figures in their raised form, so that a mark of a footnote
 // does not become the last figure of a number. Other texts stay as they are.

@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"regexp"
 	"strings"
 	"sync"
 	"time"
@@ -16,6 +15,7 @@ import (
 	"unicode/utf8"
 
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/ingredients/pattern"
 )
 
 // Reader reads papers; several goroutines may use one. The reader of PDF starts
@@ -113,7 +113,7 @@ func (r *Reader) inTime(f *File, data []byte) error {
 }
 
 var mailHead = lexicon.Pattern(`(?im)^(?:<<mail head>>|<<mail subject>>): ?\S`)
-var webHead = regexp.MustCompile(`(?i)<(!doctype html|html|head|body|table|tr|p|div)\b`)
+var webHead = pattern.New(`(?i)<(!doctype html|html|head|body|table|tr|p|div)\b`)
 
 // mailHeads counts the lines of a text that are heads of a mail, with a capital.
 func mailHeads(text string) int {

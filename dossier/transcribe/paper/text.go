@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -15,6 +14,7 @@ import (
 
 	"gallipot/dossier/transcribe/lexicon"
 
+	"gallipot/ingredients/pattern"
 	"golang.org/x/text/encoding/charmap"
 )
 
@@ -300,7 +300,7 @@ func unquote(s string) (string, int) {
 	}
 }
 
-var barRow = regexp.MustCompile(`^[\s|+:=─━┼│-]*$`)
+var barRow = pattern.New(`^[\s|+:=─━┼│-]*$`)
 
 // textCells parts a line of text. Positions are counted in letters.
 func textCells(s string) []Cell {
@@ -358,7 +358,7 @@ func expandTabs(s string) string {
 	return b.String()
 }
 
-var leaders = regexp.MustCompile(`\s*(\.{4,}| \.{3} |(\. ){3,}\.?|…{2,}|_{4,})\s*`)
+var leaders = pattern.New(`\s*(\.{4,}| \.{3} |(\. ){3,}\.?|…{2,}|_{4,})\s*`)
 
 func splitLeaders(cells []Cell) []Cell {
 	var out []Cell

@@ -2,12 +2,13 @@ package paper
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
+
+	"gallipot/ingredients/pattern"
 )
 
 // webReader walks a web page and gathers lines and rows.
@@ -134,7 +135,7 @@ func (w *webReader) setText(t string) {
 }
 
 // wideGap is a gap between two cells of a line of text.
-var wideGap = regexp.MustCompile(` {2,}`)
+var wideGap = pattern.New(` {2,}`)
 
 func webHidden(n *html.Node) bool {
 	for _, a := range n.Attr {

@@ -7,16 +7,17 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+
+	"gallipot/ingredients/pattern"
 )
 
 // wordPart is one part of a word-processor file that holds text.
 type wordPart struct{ file, name string }
 
-var wordPartName = regexp.MustCompile(`^word/((header|footer|footnotes|endnotes|document)\d*)\.xml$`)
+var wordPartName = pattern.New(`^word/((header|footer|footnotes|endnotes|document)\d*)\.xml$`)
 
 // readWord reads a word-processor file: heads and feet of the page, the body, the
 // notes. Deleted text of a tracked change is left out.

@@ -4,11 +4,12 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	"gallipot/ingredients/pattern"
 )
 
 // workbookReader reads the sheets of one workbook.
@@ -223,7 +224,7 @@ func (w *workbookReader) format(style int) (f numberFormat) {
 	return f
 }
 
-var formatNoise = regexp.MustCompile(`\[[^\]]*\]|_.|\*.`)
+var formatNoise = pattern.New(`\[[^\]]*\]|_.|\*.`)
 
 // customFormat reads a number format as written: a bare percent sign multiplies by
 // 100, quoted text stands around the number ("<"0.0 prints a sign that the figure

@@ -1,22 +1,22 @@
 package pieces
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 var (
-	casNumber = regexp.MustCompile(`\b\d{2,7}\s?[-‐‑–−]\s?\d{2}\s?[-‐‑–−]\s?\d\b`)
-	ecNumber  = regexp.MustCompile(`\b\d{3}\s?[-‐‑–−]\s?\d{3}\s?[-‐‑–−]\s?\d\b`)
-	reachNo   = regexp.MustCompile(`\b\d{2}-\d{10}-\d{2}(?:-[\dXx]{4})?\b`)
-	indexNo   = regexp.MustCompile(`\b\d{3}-\d{3}-\d{2}-[\dXx]\b`)
+	casNumber = pattern.New(`\b\d{2,7}\s?[-‐‑–−]\s?\d{2}\s?[-‐‑–−]\s?\d\b`)
+	ecNumber  = pattern.New(`\b\d{3}\s?[-‐‑–−]\s?\d{3}\s?[-‐‑–−]\s?\d\b`)
+	reachNo   = pattern.New(`\b\d{2}-\d{10}-\d{2}(?:-[\dXx]{4})?\b`)
+	indexNo   = pattern.New(`\b\d{3}-\d{3}-\d{2}-[\dXx]\b`)
 	hyphens   = strings.NewReplacer("‐", "-", "‑", "-", "–", "-", "−", "-", " ", "", "\n", "")
-	brokenNo  = regexp.MustCompile(`(\d-)\s*\n\s*(\d)`)
+	brokenNo  = pattern.New(`(\d-)\s*\n\s*(\d)`)
 )
 
 // HasCAS says whether a text holds what looks like a CAS number.

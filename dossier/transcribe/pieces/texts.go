@@ -1,14 +1,14 @@
 package pieces
 
 import (
-	"regexp"
 	"strings"
 	"unicode"
 
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/ingredients/pattern"
 )
 
-var spaces = regexp.MustCompile(`[ \t]+`)
+var spaces = pattern.New(`[ \t]+`)
 
 // OneBlank gives a text with one blank for each gap.
 func OneBlank(t string) string { return spaces.ReplaceAllString(t, " ") }
@@ -37,7 +37,7 @@ func Printed(t string) string {
 	return strings.TrimSpace(spaces.ReplaceAllString(strings.ReplaceAll(t, "\n", " "), " "))
 }
 
-var bracketed = regexp.MustCompile(`\s*[\[(][^\])]*[\])]`)
+var bracketed = pattern.New(`\s*[\[(][^\])]*[\])]`)
 
 // InBrackets gives what stands in brackets, with them.
 func InBrackets(s string) []string { return bracketed.FindAllString(s, -1) }
@@ -45,9 +45,9 @@ func InBrackets(s string) []string { return bracketed.FindAllString(s, -1) }
 // PlainName is a name without what stands in brackets.
 func PlainName(s string) string { return strings.TrimSpace(bracketed.ReplaceAllString(s, "")) }
 
-var nameEdges = regexp.MustCompile(`^[\s,;:/|·•*-]+|[\s,;:/|·•-]+$`)
+var nameEdges = pattern.New(`^[\s,;:/|·•*-]+|[\s,;:/|·•-]+$`)
 
-var emptyBrackets = regexp.MustCompile(`\(\s*[,;/]*\s*\)|\[\s*\]`)
+var emptyBrackets = pattern.New(`\(\s*[,;/]*\s*\)|\[\s*\]`)
 
 // CleanName takes what is left of a name when numbers were taken out of it.
 func CleanName(s string) string {
@@ -61,8 +61,8 @@ func CleanName(s string) string {
 }
 
 var (
-	raisedMark = regexp.MustCompile(`\s*[⁰¹²³⁴⁵⁶⁷⁸⁹]+(?:[,;] ?[⁰¹²³⁴⁵⁶⁷⁸⁹]+)*\)?$`)
-	raisedUnit = regexp.MustCompile(`(?:^|[^\pL])[cdkmµ]?m[²³]$`)
+	raisedMark = pattern.New(`\s*[⁰¹²³⁴⁵⁶⁷⁸⁹]+(?:[,;] ?[⁰¹²³⁴⁵⁶⁷⁸⁹]+)*\)?$`)
+	raisedUnit = pattern.New(`(?:^|[^\pL])[cdkmµ]?m[²³]$`)
 )
 
 // WithoutMark gives a name without the raised mark of a footnote behind it; a unit
@@ -108,7 +108,7 @@ func FirstWord(s string) string {
 	return ""
 }
 
-var sentenceEnd = regexp.MustCompile(`[.?!]\s+(?:[A-Z]|$)`)
+var sentenceEnd = pattern.New(`[.?!]\s+(?:[A-Z]|$)`)
 
 // Sentences parts a text behind the signs that end a sentence. What is as short as
 // "Cat." ends none.

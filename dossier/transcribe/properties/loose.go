@@ -1,7 +1,6 @@
 package properties
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
@@ -10,6 +9,7 @@ import (
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
+	"gallipot/ingredients/pattern"
 )
 
 // PendingProperty joins the name of a property on a line of its own with the value
@@ -293,4 +293,4 @@ func (s *Reader) propertyInCell(row *cells.Row, c cells.Cell) bool {
 	return false
 }
 
-var bracketAtStart = regexp.MustCompile(`^\s*[\[(][^\])]*[\])]`)
+var bracketAtStart = pattern.New(`^\s*[\[(][^\])]*[\])]`)

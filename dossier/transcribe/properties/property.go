@@ -1,7 +1,6 @@
 package properties
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
@@ -9,6 +8,7 @@ import (
 	"gallipot/dossier/transcribe/desk"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
+	"gallipot/ingredients/pattern"
 )
 
 // Reader reads impurities and physical data.
@@ -75,8 +75,8 @@ func (s *Reader) ExactProperty(text string) (Property, bool) {
 
 var (
 	conditions  = lexicon.Pattern(`(?i),?(?:\s+<<at>>|@)?\s*\b\d{2,3}\s?(?:/\d{1,2})?\s?°\s?C?\b`)
-	temperature = regexp.MustCompile(`\b(\d{2,3})(?:\s?/\s?\d{1,2})?\s?(?:°|º|deg)?\s?C\b|\b(\d{2,3})\s?°`)
-	shareIn     = regexp.MustCompile(`[\[(]([^\])]*%[^\])]*)[\])]`)
+	temperature = pattern.New(`\b(\d{2,3})(?:\s?/\s?\d{1,2})?\s?(?:°|º|deg)?\s?C\b|\b(\d{2,3})\s?°`)
+	shareIn     = pattern.New(`[\[(]([^\])]*%[^\])]*)[\])]`)
 )
 
 // fullName is the name of a property with its condition: temperature, dilution.

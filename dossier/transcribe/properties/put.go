@@ -1,7 +1,6 @@
 package properties
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
@@ -9,6 +8,7 @@ import (
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
+	"gallipot/ingredients/pattern"
 )
 
 // Put files a figure under impurities or physical data.
@@ -240,4 +240,4 @@ func harmless(rest string) bool {
 }
 
 // otherUnit is the same figure once more in another unit: "81 °C (178 °F)".
-var otherUnit = regexp.MustCompile(`\(\s*[<>≤≥]?\s*\d+(?:[.,]\d+)?\s*(?:°\s?[CF]|K|bar|mbar|[hk]?Pa|psi|mm ?Hg|Torr)\s*\)`)
+var otherUnit = pattern.New(`\(\s*[<>≤≥]?\s*\d+(?:[.,]\d+)?\s*(?:°\s?[CF]|K|bar|mbar|[hk]?Pa|psi|mm ?Hg|Torr)\s*\)`)

@@ -2,7 +2,6 @@ package recipe
 
 import (
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -10,19 +9,20 @@ import (
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/recipe/raw"
 	"gallipot/dossier/transcribe/recipe/terms"
+	"gallipot/ingredients/pattern"
 )
 
 var (
-	quotedName = regexp.MustCompile(`\(([^()]{4,60})\)`)
+	quotedName = pattern.New(`\(([^()]{4,60})\)`)
 	replyMark  = lexicon.Pattern(`(?i)^<<reply>>\s*:\s*`)
-	dateWord   = regexp.MustCompile(`\b\d{1,2}[./]\d{1,2}[./]\d{2,4}\b|\b\d{4}-\d{2}-\d{2}\b`)
-	dateBehind = regexp.MustCompile(`[\s,;]*\(?\b(?:\d{1,2}[./]\d{1,2}[./]\d{2,4}|\d{4}-\d{2}-\d{2})\)?\s*$`)
+	dateWord   = pattern.New(`\b\d{1,2}[./]\d{1,2}[./]\d{2,4}\b|\b\d{4}-\d{2}-\d{2}\b`)
+	dateBehind = pattern.New(`[\s,;]*\(?\b(?:\d{1,2}[./]\d{1,2}[./]\d{2,4}|\d{4}-\d{2}-\d{2})\)?\s*$`)
 	batchSize  = lexicon.Pattern(`(?i)\b(\d+(?:[.,]\d+)?)\s*(kg|g|ml|<<litre>>)\b`)
 	plainSheet = lexicon.Pattern(`(?i)^<<sheet>>\s*\d*$`)
 	heatLine   = lexicon.Pattern(`(?i)\b<<heat>>\s+((?:<<phases>>\s+)?` +
 		`[A-H](?:\s*(?:,|\+|&|<<and>>)\s*(?:<<phases>>\s+)?[A-H])*)\b[^.\d]{0,30}?(\d{2,3})\b`)
 	allHeat  = lexicon.Pattern(`(?i)\b<<everything>>\b`)
-	spaceRun = regexp.MustCompile(`\s{2,}|\t`)
+	spaceRun = pattern.New(`\s{2,}|\t`)
 )
 
 // label parts "Batch: 500 g" or two cells into label and value.

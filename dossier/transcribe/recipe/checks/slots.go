@@ -1,7 +1,6 @@
 package checks
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -9,9 +8,10 @@ import (
 	"gallipot/dossier/transcribe/formulation"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
-var colourIndex = regexp.MustCompile(`(?i)\bCI ?\d{5}\b`)
+var colourIndex = pattern.New(`(?i)\bCI ?\d{5}\b`)
 
 // slotOf guesses whether a maker would let a line vary.
 func (d *checker) slotOf(l *formulation.Line) string {

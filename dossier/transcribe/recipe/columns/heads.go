@@ -1,12 +1,12 @@
 package columns
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/recipe/raw"
 	"gallipot/dossier/transcribe/recipe/terms"
+	"gallipot/ingredients/pattern"
 )
 
 // Finder finds tables and says what their columns hold.
@@ -48,9 +48,9 @@ func (c Column) holdsAmounts() bool { return c.Role == IsAmount }
 var (
 	batchHead = lexicon.Pattern(`(?i)^(?:<<batch for>>)?\s*(?:<<one>> )?([\d.,]+)\s*` +
 		`(<<gram>>|<<kilo>>|ml|<<litre>>)?(?:\s*<<batch word>>)?$`)
-	unitBatch = regexp.MustCompile(`(?i)([\d.,]+)\s*(g|kg|ml|l)\b`)
-	money     = regexp.MustCompile(`[£$€]`)
-	sequence  = regexp.MustCompile(`(?i)^(#|no\.?|nr\.?|n°)$`)
+	unitBatch = pattern.New(`(?i)([\d.,]+)\s*(g|kg|ml|l)\b`)
+	money     = pattern.New(`[£$€]`)
+	sequence  = pattern.New(`(?i)^(#|no\.?|nr\.?|n°)$`)
 )
 
 // HeadOf reads the head of a column.

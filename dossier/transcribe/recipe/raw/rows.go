@@ -2,11 +2,11 @@ package raw
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/ingredients/pattern"
 )
 
 // Cell is a cell of a row; x0 and x1 are positions where the file is laid out.
@@ -127,4 +127,4 @@ func Unstrike(s string) (text, struck string) {
 	return strings.TrimSpace(tildes.ReplaceAllString(s, "")), struck
 }
 
-var tildes = regexp.MustCompile(`~~(.+?)~~`)
+var tildes = pattern.New(`~~(.+?)~~`)

@@ -1,12 +1,12 @@
 package raw
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/ingredients/pattern"
 )
 
 // mostRows is how many rows of a document are read; a formula has some dozens.
@@ -166,4 +166,4 @@ func barred(r *Row) bool {
 	return true
 }
 
-var barRule = regexp.MustCompile(`^[\s|:+=-]*$`)
+var barRule = pattern.New(`^[\s|:+=-]*$`)

@@ -1,7 +1,6 @@
 package running
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -10,6 +9,7 @@ import (
 	"gallipot/dossier/transcribe/recipe/raw"
 	"gallipot/dossier/transcribe/recipe/terms"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/pattern"
 )
 
 // Item is a line of text with what it may be.
@@ -84,7 +84,7 @@ func (d *Reader) sumLine(it *Item, s string) bool {
 	return true
 }
 
-var listSigns = regexp.MustCompile(`\s*[,;]\s+|\s+\+\s+|\s*;\s*`)
+var listSigns = pattern.New(`\s*[,;]\s+|\s+\+\s+|\s*;\s*`)
 
 // several reads a line that lists several materials with their amounts: "water 70
 // %, glycerin 5 %, xanthan 0.3 %".

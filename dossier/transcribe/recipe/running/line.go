@@ -1,7 +1,6 @@
 package running
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -12,6 +11,7 @@ import (
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/recipe/raw"
 	"gallipot/dossier/transcribe/recipe/terms"
+	"gallipot/ingredients/pattern"
 )
 
 // Reader reads running text.
@@ -32,14 +32,14 @@ type Line struct {
 }
 
 var (
-	bullet = regexp.MustCompile(`^\s*(?:[-*•·▪◦‣–—+>]|\d{1,2}[.)]|\[[ xX]?\]|[☐☑✓✔])\s+`)
+	bullet = pattern.New(`^\s*(?:[-*•·▪◦‣–—+>]|\d{1,2}[.)]|\[[ xX]?\]|[☐☑✓✔])\s+`)
 	leadIn = lexicon.Pattern(`^((?i:<<phase>>)\s+[A-Za-z0-9]{1,3}|\(?[A-H]\d?\)?|\(?(?:II?I?|IV)\)?)` +
 		`(\s*[:.)]\s+|\s{2,}|\t+|\s*[-–]\s+|\s*:\s*)(\S.*)$`)
 	ofName   = lexicon.Pattern(`^(?i:<<of name>> |<<of name tight>>)*`)
 	strength = lexicon.Pattern(`(?i)^\s*(?:<<strength>>|<<strength in>> )`)
-	countOf  = regexp.MustCompile(`^\d+ [a-zA-Z]`)
-	joiner   = regexp.MustCompile(`^[\s/|,;=(~-]*$`)
-	gapCells = regexp.MustCompile(`\s{2,}|\t+|\s*\.{3,}\s*|\s*…+\s*|\s*_{3,}\s*`)
+	countOf  = pattern.New(`^\d+ [a-zA-Z]`)
+	joiner   = pattern.New(`^[\s/|,;=(~-]*$`)
+	gapCells = pattern.New(`\s{2,}|\t+|\s*\.{3,}\s*|\s*…+\s*|\s*_{3,}\s*`)
 )
 
 // BareText takes bullet and check box off a line.

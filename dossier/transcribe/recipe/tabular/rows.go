@@ -1,7 +1,6 @@
 package tabular
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -12,9 +11,10 @@ import (
 	"gallipot/dossier/transcribe/recipe/columns"
 	"gallipot/dossier/transcribe/recipe/raw"
 	"gallipot/dossier/transcribe/recipe/terms"
+	"gallipot/ingredients/pattern"
 )
 
-var lineCode = regexp.MustCompile(`^[A-H]\d{1,2}$`)
+var lineCode = pattern.New(`^[A-H]\d{1,2}$`)
 
 // open begins a phase, or carries on one that was begun.
 func (b *body) open(h terms.Heading) {

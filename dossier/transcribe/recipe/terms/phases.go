@@ -1,13 +1,13 @@
 package terms
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/formulation"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/recipe/raw"
+	"gallipot/ingredients/pattern"
 )
 
 // Heading is what a phase is called.
@@ -19,9 +19,9 @@ type Heading struct {
 
 var (
 	phaseWord  = lexicon.Pattern(`(?i)^<<phase>>\s+([A-Z]\d?|\d{1,2}|[IV]{1,3})\b\s*(.*)$`)
-	phaseShort = regexp.MustCompile(`^\(?([A-H]\d?|[1-9]|I{1,3}V?)\)?\s*(?:$|[.:)]\s*(.*)$|\s[-–—]\s+(.*)$)`)
+	phaseShort = pattern.New(`^\(?([A-H]\d?|[1-9]|I{1,3}V?)\)?\s*(?:$|[.:)]\s*(.*)$|\s[-–—]\s+(.*)$)`)
 	heatIn     = lexicon.Pattern(`(?i)(\d{2,3})(?:\s*-\s*\d{2,3})?\s*(?:°\s*C?|º\s*C?|<<degrees>>\s*C?|C)\b`)
-	heatSign   = regexp.MustCompile(`(\d{2,3})\s*[°º]`)
+	heatSign   = pattern.New(`(\d{2,3})\s*[°º]`)
 	dashes     = strings.NewReplacer("–", "-", "—", "-", "−", "-")
 )
 

@@ -1,13 +1,13 @@
 package terms
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/dose"
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/recipe/raw"
+	"gallipot/ingredients/pattern"
 )
 
 // Terms reads the words of formulas in one document.
@@ -100,9 +100,9 @@ func PHIn(s string) string {
 // IsLetter says whether a cell holds the letter or the number of a phase alone.
 func IsLetter(s string) bool { return letter.MatchString(s) }
 
-var letter = regexp.MustCompile(`^[A-Ha-h1-9]$|^[IV]{1,3}$`)
+var letter = pattern.New(`^[A-Ha-h1-9]$|^[IV]{1,3}$`)
 
 // IsDigits says whether a text is figures alone.
 func IsDigits(s string) bool { return digitsOnly.MatchString(s) }
 
-var digitsOnly = regexp.MustCompile(`^[\d ]+$`)
+var digitsOnly = pattern.New(`^[\d ]+$`)

@@ -1,17 +1,17 @@
 package terms
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/recipe/raw"
+	"gallipot/ingredients/pattern"
 )
 
 var (
 	versionNo  = lexicon.Pattern(`(?i)(?:^|[\s(_,-])<<version>>[ .]?(\d+(?:\.\d+)*)(?:$|[\s),:;_-])`)
-	headBraces = regexp.MustCompile(`[(\[][^)\]]*[)\]]`)
+	headBraces = pattern.New(`[(\[][^)\]]*[)\]]`)
 )
 
 // HasVersion says whether a text names the number of a version.
