@@ -77,7 +77,7 @@ var regulation = book{
 		{"Diethylene glycol xyzzyate", "Diethylene glycol xyzzyate"},
 		{"Rosa canina flower oil", "Rosa canina flower oil"}, {"Rosa canina leaf oil",
 			"Rosa canina leaf oil"},
-		{"Salicylic Acid", "Salicylic Acid"}, {"(impurity)", "(impurity)"},
+		{"Salicylic Acid", "Salicylic Acid"}, {"Magnesium sulphate", "Magnesium sulphate"}, {"(impurity)", "(impurity)"},
 	},
 	cas: map[string][]string{"Methyl 2-Octynoate": {"111-12-6"},
 		"Methyl 2-Octynoate (Methyl heptine carbonate)": {"111-12-6"},

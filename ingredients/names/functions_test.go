@@ -41,6 +41,8 @@ func TestFunction(t *testing.T) {
 		require.Equal(t, c.official, f.Official, c.wording)
 		require.Equal(t, c.limits, f.Turn("limits"), c.wording)
 	}
+	f, _ := r.Function("absorber")
+	require.Equal(t, "common practice, no source", f.Source)
 	require.Equal(t, "preservative", r.NearestFunctions("preservativ", 3)[0])
 	require.Len(t, r.NearestFunctions("preservativ", 2), 2)
 	require.Empty(t, r.NearestFunctions("xqzvw", 3))

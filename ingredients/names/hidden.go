@@ -174,15 +174,6 @@ func (r *Resolver) salted(pieces []piece) (attempt, bool) {
 	return attempt{}, false
 }
 
-// inside is what the text of a bracket is read as.
-type inside struct {
-	one    attempt
-	isOne  bool    // one substance, or one of several
-	list   []Named // the substances it names
-	choice bool    // the list is of several of which it is one
-	known  bool    // every part of the text is a name
-}
-
 // rememberedInside bounds the memory of brackets, which are up to longestRead bytes long.
 const rememberedInside = 2000
 

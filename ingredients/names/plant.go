@@ -88,8 +88,6 @@ func (v *vocabulary) plantOf(name string) *Plant {
 		bare := strings.Trim(w, ".")
 		known, ok := v.plant[bare]
 		switch {
-		case !ok && len(p.Parts) == 0 && len(p.Preparation) == 0:
-			of = append(of, w)
 		case !ok || i == 0:
 			of = append(of, w)
 		case known.part:

@@ -64,6 +64,8 @@ func TestAsks(t *testing.T) {
 			[]Ask{{Code: AskBracketUnknown, Name: "Cocos Nucifera Oil", Others: []string{"No 5"}}}},
 		{"Cocos Nucifera (Phenoxyethanol) Oil", []string{"Cocos Nucifera Oil"}, []string{"Phenoxyethanol"},
 			[]Ask{{Code: AskBracket, Name: "Cocos Nucifera Oil", Others: []string{"Phenoxyethanol"}}}},
+		{"Aqua, Xyzol (Glycerin)", []string{"Glycerin"}, nil,
+			[]Ask{{Code: AskByBracket, Name: "Aqua, Xyzol", Others: []string{"Glycerin"}}}},
 		{"", []string{""}, nil, []Ask{{Code: AskUnknown}}},
 		{"  zz   yy ", []string{"zz yy"}, nil, []Ask{{Code: AskUnknown, Name: "zz yy"}}},
 	} {
@@ -93,7 +95,8 @@ func TestFurtherNames(t *testing.T) {
 		"Sodium Laureth Sulphate":     {"Sodium Laureth Sulphate"},
 		"Salicylic acid sodium salt":  {"Salicylic acid sodium salt"},
 		"Titanium Dioxide (CI 77891)": {"CI 77891"},
-		"Glycerin":                    nil, "GLYCERIN": nil, "Xyzol (zz)": {"Xyzol"},
+		"Magnesium sulphate":          {"MAGNESIUM SULFATE"}, "Bismuth oxychloride": {"CI 77163"},
+		"Glycerin": nil, "GLYCERIN": nil, "Xyzol (zz)": {"Xyzol"},
 	} {
 		n := r.Resolve(printed, "", "").First()
 		require.Subset(t, append([]string{}, n.Also...), append([]string{}, also...), printed)
@@ -106,6 +109,11 @@ func TestFurtherNames(t *testing.T) {
 			require.NotEqual(t, n.Name, a)
 		}
 	}
+	require.Equal(t, inInventory, r.Resolve("Glycerin", "", "").First().Source)
+	require.Equal(t, otherName, r.Resolve("Glycerol", "", "").First().Source)
+	require.Equal(t, customary, r.Resolve("CMIT/MIT", "", "").First().Source)
+	require.Equal(t, "Kaolin", r.Resolve("KAOLIN clay", "", "").First().Name)
+	require.Equal(t, "CI 77004", r.Resolve("CI 77004", "", "").First().Name)
 	require.Equal(t, "CI 77891", r.Resolve("Titanium Dioxide (CI 77891)", "", "").First().CI)
 	require.Equal(t, "CI 77891", r.Resolve("Titanium Dioxide / CI 77891", "", "").First().CI)
 	require.Equal(t, "CI 99999", r.Resolve("CI 99999 zz", "", "").First().CI)

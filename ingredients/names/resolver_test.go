@@ -37,6 +37,9 @@ func TestLawLeads(t *testing.T) {
 	require.Equal(t, "Methyl 2-Octynoate",
 		reader(t, apart).Resolve("Methyl 2-Octynoate (Methyl heptine carbonate)", "", "").First().Name,
 		"no numbers")
+	apart.cas = map[string][]string{"Methyl 2-Octynoate": {"111-12-6"}}
+	require.Equal(t, "Methyl 2-Octynoate",
+		reader(t, apart).Resolve("Methyl 2-Octynoate (Methyl heptine carbonate)", "", "").First().Name, "numbers of one")
 	require.Equal(t, "Camphor", r.Folded()["camphor"])
 	short := book{spelled: [][2]string{{"Tin B", "Tin B"}, {"TinB", "TinB"}, {"T-inB", "T-inB"}, {"T inB",
 		"T inB"}}}
@@ -73,6 +76,7 @@ func TestNearestNames(t *testing.T) {
 		return list[0]
 	}
 	require.Equal(t, "Glycerin", first("Glycerinn").Name)
+	require.Equal(t, "Glycerin", first("(Glycerinn)").Name)
 	require.Equal(t, "Glycerin", first("organic Glycerinn 99 %").Name)
 	require.Equal(t, "Glycerin", first("Glycerinn (zz)").Name)
 	require.Equal(t, "Diethylene glycol xyzzyate", first("Diethylen glycol xyzzyate").Name)

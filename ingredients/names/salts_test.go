@@ -49,6 +49,10 @@ func TestSalts(t *testing.T) {
 		"Magnesiumchlorid": "Magnesium Chloride"} {
 		require.Equal(t, name, r.Resolve(printed, "", "").First().Name)
 	}
+	for _, printed := range []string{"parabens, sodium salt", "Salicylic acid, sodium salt, potassium salt", "Tin, sodium salt",
+		"Xyzolsulfat", "Zinkxyzolat", "Natrium", "sodium salt"} {
+		require.False(t, r.Resolve(printed, "", "").First().Known(), printed)
+	}
 	for _, printed := range []string{"Acetamide MEA", "Ammonium Laureth-9 Sulfate", "Sodium Chloride", "Nickel Sulfate",
 		"Sodium Laureth Sulfate", "Sea salt", "Dead Sea salt fine", "Sodium", "salt", "Sodium Paraben"} {
 		require.Empty(t, r.SaltOf(printed), printed)

@@ -32,6 +32,9 @@ func original(t *testing.T) []byte {
 // Every PDF of the project reads the same, letter by letter and place by place, and its pages
 // look the same, with the library's own reader; of a long one the first two are drawn.
 func TestLeanReader(t *testing.T) {
+	if testing.Short() {
+		t.Skip("reads all PDF twice, one after the other")
+	}
 	lean := &Reader{Limits: defaultLimits()}
 	_, err := lean.pdf()
 	require.NoError(t, err)
