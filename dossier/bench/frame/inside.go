@@ -11,6 +11,9 @@ var (
 	// a note beside the text is no part of the page of its own
 	noted   = strings.NewReplacer("<aside", `<div role="note"`, "</aside", "</div")
 	command = regexp.MustCompile(`gallipot check [a-z0-9/-]+`)
+	// places in files and codes of findings say nothing to who has fields before him
+	placed = regexp.MustCompile(`<p class="small"><code>[^<]*</code></p>|<code>[^<]*\.ya?ml[^<]*</code>|` +
+		` ?\([a-z0-9./-]+\.ya?ml:[0-9:]+\)`)
 )
 
 // Inside returns the body of a document of package dossier, which its printer has escaped,
@@ -19,6 +22,7 @@ var (
 // calls it.
 func (n Namer) Inside(body string) HTML {
 	var b strings.Builder
+	body = placed.ReplaceAllString(body, "")
 	for len(body) > 0 {
 		text, rest, tag := strings.Cut(body, "<")
 		b.WriteString(html.EscapeString(n.inside(html.UnescapeString(text))))

@@ -20,6 +20,8 @@ func TestInside(t *testing.T) {
 		"a verb of the command line": {`<p>see gallipot check heath-wash/duo</p>`, `<p>see the open points</p>`},
 		"an id behind its name": {`<td>Keeper &lt;P&gt; &amp; E (keeper-pe), 2 %</td>`,
 			`<td>Keeper &lt;P&gt; &amp; E, 2 %</td>`},
+		"a place in a file": {`<td>1 % × 2 % = 3 % (keeper-pe.yaml:7)</td><p class="small"><code>batches/A.yaml:3:7 · ask</code></p>`,
+			`<td>1 % × 2 % = 3 %</td>`},
 		"text alone": {`keeper-pe`, `Keeper &lt;P&gt; &amp; E`},
 	} {
 		t.Run(name, func(t *testing.T) { require.Equal(t, HTML(c[1]), NamesOf(w).Inside(c[0])) })

@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"regexp"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"gallipot/calc/formula"
@@ -46,7 +47,26 @@ func NamesOf(w *workshop.Workshop) Namer {
 			n.names[p.ID], n.most = p.Name, max(n.most, len(p.ID))
 		}
 	}
+	n.variants(w)
 	return n
+}
+
+// variants names those whose short name tells them from all others and from materials.
+func (n *Namer) variants(w *workshop.Workshop) {
+	times := map[string]int{}
+	for _, p := range w.Products {
+		for i := range p.Variants {
+			times[p.Variants[i].ID]++
+		}
+	}
+	for _, p := range w.Products {
+		for i := range p.Variants {
+			v := p.Variants[i]
+			if _, taken := n.all[v.ID]; strings.Contains(v.ID, "-") && times[v.ID] == 1 && !taken && n.names[v.ID] == "" {
+				n.names[v.ID], n.most = VariantName(p, v), max(n.most, len(v.ID))
+			}
+		}
+	}
 }
 
 // Sentence makes a sentence of a message, with names in place of ids.
@@ -155,8 +175,21 @@ func VariantShort(p *workshop.Product, v *formula.Variant) string {
 	if v.ID == "" {
 		return "the product"
 	}
+	if name := VariantName(p, v); letters(name) == letters(v.ID) {
+		return name // as it was typed
+	}
 	s := strings.ReplaceAll(v.ID, "-", " ")
 	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// letters are those of a name and its figures, in small ones.
+func letters(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, s)
 }
 
 // CountsHTML returns counts as marks.
