@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"cmp"
 	"html"
 	"regexp"
 	"strings"
@@ -11,6 +12,7 @@ var (
 	// a note beside the text is no part of the page of its own
 	noted   = strings.NewReplacer("<aside", `<div role="note"`, "</aside", "</div")
 	command = regexp.MustCompile(`gallipot check [a-z0-9/-]+`)
+	paired  = regexp.MustCompile(`\b[a-z0-9-]+/[a-z0-9-]+\b`)
 	// places in files and codes of findings say nothing to who has fields before him
 	placed = regexp.MustCompile(`<p class="small"><code>[^<]*</code></p>|<code>[^<]*\.ya?ml[^<]*</code>|` +
 		` ?\([a-z0-9./-]+\.ya?ml:[0-9:]+\)`)
@@ -47,6 +49,7 @@ func (n Namer) inside(s string) string {
 	if strings.Contains(s, "--") || strings.Contains(s, ": {") {
 		s = plain(s)
 	}
+	s = paired.ReplaceAllStringFunc(s, func(pair string) string { return cmp.Or(n.pairs[pair], pair) })
 	if strings.Contains(s, " (") {
 		for id, name := range n.all {
 			s = strings.ReplaceAll(s, name+" ("+id+")", name)

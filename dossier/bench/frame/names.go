@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"cmp"
 	"html/template"
 	"regexp"
 	"strings"
@@ -19,6 +20,7 @@ type Namer struct {
 	most  int               // the length of the longest id in names
 	files map[string]string // what a file of the workshop is called in a sentence
 	done  map[string]string // what to do, as it was worded already
+	pairs map[string]string // what a variant is called whose product is named with it
 }
 
 // file finds the files that the maker's values stand in.
@@ -27,7 +29,7 @@ var file = regexp.MustCompile(`\b(?:ingredients|products)/[a-z0-9-]+\.ya?ml\b`)
 // NamesOf returns the namer of a workshop.
 func NamesOf(w *workshop.Workshop) Namer {
 	n := Namer{names: map[string]string{}, all: map[string]string{}, files: map[string]string{},
-		done: map[string]string{}}
+		done: map[string]string{}, pairs: map[string]string{}}
 	for id, sheet := range w.Sheets {
 		if sheet.Name != "" {
 			n.all[id] = sheet.Name
@@ -57,6 +59,7 @@ func (n *Namer) variants(w *workshop.Workshop) {
 	for _, p := range w.Products {
 		for i := range p.Variants {
 			times[p.Variants[i].ID]++
+			n.pairs[p.ID+"/"+p.Variants[i].ID] = cmp.Or(p.Variants[i].Name, p.Name+", "+VariantShort(p, p.Variants[i]))
 		}
 	}
 	for _, p := range w.Products {
