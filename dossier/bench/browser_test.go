@@ -194,11 +194,13 @@ func TestBrowserSpeed(t *testing.T) {
 	t.Logf("key to figures: median %.0f ms, 95 of 100 %.0f ms", took[len(took)/2], took[len(took)*95/100])
 	require.Less(t, took[len(took)/2], 1000.0)
 	const asked = `performance.getEntriesByType("resource").filter(e => e.name.endsWith("/formula/live"))`
-	calls, sent, nodes := js[int](t, ctx, asked+".length"), js[int](t, ctx, asked+".reduce((n, e) => n + e.encodedBodySize, 0)"), js[int](t, ctx, "nodes")
+	calls, nodes := js[int](t, ctx, asked+".length"), js[int](t, ctx, "nodes")
+	sent := js[int](t, ctx, asked+".reduce((n, e) => n + e.encodedBodySize, 0)")
 	t.Logf("a stroke: %.2f calls, %d bytes, %d nodes", float64(calls)/float64(strokes), sent/strokes, nodes/strokes)
-	require.Equal(t, strokes, calls, "one call for each stroke")
-	require.Less(t, sent/strokes, 1<<30)
-	require.Less(t, nodes/strokes, 1<<30)
+	require.GreaterOrEqual(t, calls, strokes)
+	require.LessOrEqual(t, calls, strokes+1, "one call for each stroke, and one when the line is entered")
+	require.Less(t, sent/strokes, 20000)
+	require.Less(t, nodes/strokes, 160)
 }
 
 // What is pressed or typed in is large enough for a finger: 24 by 24 pixels, but for links
