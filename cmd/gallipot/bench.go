@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io/fs"
-	"os"
 	"os/exec"
 	"os/signal"
 	"runtime"
@@ -91,10 +90,9 @@ func openBrowser(address string) error {
 		name, args = "rundll32", []string{"url.dll,FileProtocolHandler", address}
 	case "darwin":
 		name = "open"
-	default:
-		if os.Getenv("DISPLAY") == "" && os.Getenv("WAYLAND_DISPLAY") == "" {
-			return fmt.Errorf("there is no screen")
-		}
+	}
+	if !hasScreen() {
+		return fmt.Errorf("there is no screen")
 	}
 	return exec.Command(name, args...).Start()
 }

@@ -438,7 +438,8 @@ var arrows = map[string][]string{
 	"dossier/bench/frame": {
 		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "dossier/assess", "dossier/batch",
 		"dossier/bench/gate",
-		"dossier/decide", "dossier/edit", "dossier/edit/history", "dossier/watched", "dossier/words", "dossier/workshop",
+		"dossier/decide", "dossier/edit", "dossier/edit/history", "dossier/show", "dossier/watched", "dossier/words",
+		"dossier/workshop",
 		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	// floor 25
@@ -458,6 +459,7 @@ var arrows = map[string][]string{
 	"dossier/bench/material": {
 		"calc/law", "calc/law/rows", "calc/law/tox", "dossier/assess", "dossier/bench/frame", "dossier/document",
 		"dossier/edit", "dossier/edit/history", "ingredients", "ingredients/exact", "ingredients/finding",
+		"ingredients/names",
 	},
 	"dossier/bench/ownlimits": {
 		"calc/law/annex", "dossier/assess", "dossier/bench/frame", "dossier/edit/history", "ingredients/exact",

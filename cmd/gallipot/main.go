@@ -30,7 +30,11 @@ import (
 func main() {
 	cobra.MousetrapHelpText = "" // a double click opens the workbench
 	tuneMemory()
-	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr, exact.DateOf(time.Now())))
+	args := os.Args[1:]
+	if len(args) == 0 && doubleClicked() {
+		args = []string{"bench"}
+	}
+	os.Exit(run(args, os.Stdin, os.Stdout, os.Stderr, exact.DateOf(time.Now())))
 }
 
 // tuneMemory trades memory for time: a run is short and holds much of what it

@@ -1,23 +1,13 @@
 package main
 
-import (
-	"gallipot/dossier/bench"
-
-	"github.com/inconshreveable/mousetrap"
-	"github.com/spf13/cobra"
-)
+import "github.com/spf13/cobra"
 
 func (c *command) root() *cobra.Command {
 	short, long, example := helpOf("gallipot")
 	root := &cobra.Command{
 		Use: "gallipot", Short: short, Long: long, Example: example,
 		SilenceUsage: true, SilenceErrors: true,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if mousetrap.StartedByExplorer() { // a double click: there is no terminal to read help in
-				return c.bench(bench.Options{Port: benchPort}, true)
-			}
-			return cmd.Help()
-		},
+		RunE: func(cmd *cobra.Command, args []string) error { return cmd.Help() },
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.Args = func(_ *cobra.Command, args []string) error {

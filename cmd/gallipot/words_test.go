@@ -94,7 +94,7 @@ func checkWords(t *testing.T, name string) {
 	found := findingsOf(t, name)
 	for i := range found {
 		assert.Empty(t, words.Faults(&found[i]), name)
-		for _, reader := range []words.Reader{words.Terminal, words.Bench, words.Assessor} {
+		for _, reader := range []words.Reader{words.Terminal, words.Bench, words.Files, words.Assessor} {
 			s := words.Say(&found[i], reader)
 			said := strings.Join([]string{s.Message, s.Fix, s.Why}, "\n")
 			if reader != words.Terminal {

@@ -40,14 +40,8 @@ func TestBatchRecord(t *testing.T) {
 		x.lacks(body, "Back to the start")
 	})
 	t.Run("the script is told which fields are wrong", func(t *testing.T) {
-		form := url.Values{"base": {x.base(file)}, "set:/yield/filled_units": {"15,5"}, "text:/made_by": {"A. Other"}}
-		ask := httptest.NewRequest("POST", "http://127.0.0.1:4690"+page, strings.NewReader(form.Encode()))
-		ask.Host = "127.0.0.1:4690"
-		ask.Header.Set("Accept", "application/json")
-		ask.Header.Set("Content-Type", "application/x-www-form-urlencoded")
-		ask.AddCookie(&http.Cookie{Name: "gallipot-4690", Value: x.token})
-		r := httptest.NewRecorder()
-		x.handler.ServeHTTP(r, ask)
+		r := x.scripted(page, url.Values{"base": {x.base(file)}, "set:/yield/filled_units": {"15,5"},
+			"text:/made_by": {"A. Other"}})
 		var a struct {
 			Error string
 			Wrong map[string]string
@@ -56,6 +50,15 @@ func TestBatchRecord(t *testing.T) {
 		require.True(t, strings.HasPrefix(a.Error, "Packs filled: "), a.Error)
 		require.Len(t, a.Wrong, 1)
 		require.Contains(t, a.Wrong["set:/yield/filled_units"], "Packs filled: ")
+		require.Equal(t, before, x.read(file))
+	})
+	t.Run("the script is given the record anew", func(t *testing.T) {
+		r := x.scripted(page, url.Values{"base": {x.base(file)}, "text:/made_by": {"A. Other (invented)"}})
+		var a struct{ Out map[string]string }
+		require.NoError(t, json.Unmarshal(r.Body.Bytes(), &a))
+		require.Contains(t, a.Out["out-record"], "A. Other (invented)")
+		require.Contains(t, a.Out, "out-points")
+		x.post("/undo")
 		require.Equal(t, before, x.read(file))
 	})
 	t.Run("right ones together are written", func(t *testing.T) {
@@ -76,7 +79,7 @@ func TestBatchRecord(t *testing.T) {
 		body = refused(t, all...)
 		x.holds(body, "against it stands: ")
 		x.holds(body, `id="release-decision-wrong"`)
-		x.holds(x.get(page).Body.String(), "Against a release")
+		x.holds(x.get(page).Body.String(), "If it were released now")
 		x.holds(x.get(page).Body.String(), "no signed assessment")
 		require.Equal(t, http.StatusSeeOther, post(append(all, "anyway", "1")...).Code)
 		require.Contains(t, x.read(file), "release: {decision: released, by: A. Other (invented), date: 2026-02-25}")

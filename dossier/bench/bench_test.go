@@ -95,6 +95,18 @@ func (x *trial) post(path string, fields ...string) *httptest.ResponseRecorder {
 	return x.do("POST", path, strings.NewReader(form.Encode()), "application/x-www-form-urlencoded")
 }
 
+// scripted posts a form as our own script does.
+func (x *trial) scripted(path string, form url.Values) *httptest.ResponseRecorder {
+	r := httptest.NewRequest("POST", "http://127.0.0.1:4690"+path, strings.NewReader(form.Encode()))
+	r.Host = "127.0.0.1:4690"
+	r.Header.Set("Accept", "application/json")
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	r.AddCookie(&http.Cookie{Name: "gallipot-4690", Value: x.token})
+	w := httptest.NewRecorder()
+	x.handler.ServeHTTP(w, r)
+	return w
+}
+
 // holds says whether a page holds a text; the page is too long for the report of a failure.
 func (x *trial) holds(page, want string) {
 	x.t.Helper()

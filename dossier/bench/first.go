@@ -63,12 +63,14 @@ type newWorkshop struct {
 	inEU                                     bool     // the maker is
 	Error                                    string
 	Papers                                   []string // brought along
+	Countries                                []frame.Choice
 }
 
 // person is the responsible person of a market, as far as named.
 type person struct {
 	Market, Where, Name, Address, Country string
 	Missing                               bool // needed, and not named
+	Countries                             []frame.Choice
 }
 
 // personsOf are those of the markets, as sent.
@@ -123,8 +125,31 @@ func isStep(text string) bool {
 
 func (b *bench) showNew(v *frame.Visit, n newWorkshop) error {
 	n.Papers = b.broughtNames()
+	n.Countries = here(frame.Countries(b.opt.Law, ""), n.Country)
+	for i := range n.Persons {
+		x := &n.Persons[i]
+		x.Countries = here(frame.Countries(b.opt.Law, rows.Market(x.Market)), x.Country)
+	}
 	return v.Show(frame.Page{Title: "A new workshop",
 		Crumb: &frame.Link{Href: "/", Text: "Where shall we work?"}, Template: "new", Data: n, Refused: n.Error != ""})
+}
+
+// here marks the choice that is made; one that is not among them stands as it was sent.
+func here(list []frame.Choice, value string) []frame.Choice {
+	at := slices.IndexFunc(list, func(c frame.Choice) bool { return c.Value == value })
+	switch {
+	case at >= 0:
+		list[at].Here = true
+	case value != "":
+		list = append(list, frame.Choice{Value: value, Text: value, Here: true})
+	}
+	return list
+}
+
+// outside says whether the responsible person of a market has an address outside it.
+func (b *bench) outside(x person) bool {
+	c, known := law.Country(b.opt.Law, x.Country)
+	return x.Country != "" && (!known || !c.Within(rows.Market(x.Market)))
 }
 
 func (b *bench) makeNew(v *frame.Visit) error {
@@ -139,11 +164,10 @@ func (b *bench) makeNew(v *frame.Visit) error {
 	case !n.GB && !n.EU:
 		n.Error = "Choose at least one market: its law decides what is checked."
 	case n.Country != "" && !twoLetters.MatchString(n.Country):
-		n.Error = "The country is two letters, such as GB or DE."
-	case slices.ContainsFunc(n.Persons, func(x person) bool {
-		return x.Country != "" && !twoLetters.MatchString(x.Country)
-	}):
-		n.Error = "The country of a responsible person is two letters, such as IE or GB."
+		n.Error = "Choose your country from the list."
+	case slices.ContainsFunc(n.Persons, b.outside):
+		x := n.Persons[slices.IndexFunc(n.Persons, b.outside)]
+		n.Error = "The responsible person in " + x.Where + " needs an address inside it: choose a country of the list."
 	case len(lacking) > 0 && !n.Later:
 		n.Error = "Who is responsible in " + strings.Join(lacking, " and in ") +
 			" is not named: you are not inside that market. Name a person or firm there, or say that nobody is named yet."

@@ -81,6 +81,15 @@ func TestFirst(t *testing.T) {
 		y.holds(y.get("/workshop").Body.String(), `name="text:/responsible_person/GB/name" value=""`)
 	})
 	t.Run("what the file could not be read with is refused before it is made", func(t *testing.T) {
+		x := begin(t, false)
+		of := []string{"name", "Hedge (invented)", "address", "Lane 1", "country", "GB", "eu", "1", "division", "0.1",
+			"folder", filepath.Join(x.dir, "abroad"), "eu_name", "A person (invented)", "eu_address", "Quay 1"}
+		for _, abroad := range []string{"IR", "GB", "QQ"} { // the two letters of Iran, meant for Ireland
+			w := x.post("/first/new", append(of, "eu_country", abroad)...)
+			require.Equal(t, http.StatusUnprocessableEntity, w.Code, abroad)
+			x.holds(w.Body.String(), "The responsible person in the European Union needs an address inside it")
+		}
+		x.holds(x.get("/first/new").Body.String(), `<option value="IE">Ireland</option>`)
 		for field, wrong := range map[string]string{"division": "abc", "country": "Germany", "folder": "here",
 			"address": ""} {
 			x := begin(t, false)

@@ -69,12 +69,12 @@ func TestScale(t *testing.T) {
 	require.Contains(t, x.read(file), "planned_g: 1391.4, weighed_g: 1391.2, lot: W-1, best_before: }")
 	before := x.read(file)
 	for what, w := range map[string]*httptest.ResponseRecorder{
-		"off its plan":    line("8", "RM-0109", "30"),
-		"is on record as": line("8", "RM-0121", "25.7"),
-		"expired on":      line("1", "RM-9", "114.3", "until", "2026-01-01"),
-		"is a figure in":  line("1", "RM-9", "a lot"),
-		"Which lot it is": line("1", "", "114.3"),
-		"is written like": line("1", "RM-9", "114.3", "until", "soon"),
+		"off its plan":                   line("8", "RM-0109", "30"),
+		"is on record as":                line("8", "RM-0121", "25.7"),
+		"expired on":                     line("1", "RM-9", "114.3", "until", "2026-01-01"),
+		"is a figure in":                 line("1", "RM-9", "a lot"),
+		"Which lot it is":                line("1", "", "114.3"),
+		"Write the expiry date as a day": line("1", "RM-9", "114.3", "until", "soon"),
 	} {
 		x.holds(w.Body.String(), what)
 	}
@@ -134,7 +134,7 @@ func TestScaleLots(t *testing.T) {
 			"leave nothing for the first":      two("lot2", "W-7", "grams2", "1391.4"),
 			"Lot W-9 expired on":               two("lot2", "W-9", "grams2", "391.4"),
 			"on file as Vegetable glycerin":    two("lot2", "G-1", "grams2", "391.4"),
-			"The expiry date is written like ": two("lot2", "Z-1", "grams2", "391.4", "until2", "soon"),
+			"Write the expiry date as a day, ": two("lot2", "Z-1", "grams2", "391.4", "until2", "soon"),
 		} {
 			x.holds(w.Body.String(), what)
 		}

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"html"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -53,6 +54,30 @@ func TestOwnLimits(t *testing.T) {
 	x.post("/undo")
 	x.post("/undo")
 	require.Equal(t, before, x.tree())
+}
+
+// What is wrong with a table that the maker wrote is said by the names of the fields, with the way
+// to the line.
+func TestOwnLimitsNameFields(t *testing.T) {
+	x := begin(t, true)
+	const head = "key,annex,entry,market,inci_names,cas,ec,condition,max_pct,basis,sum_group,sum_rule," +
+		"required_label_text,colorant_field,applies_from,applies_until,source,seen,note\n"
+	require.NoError(t, os.MkdirAll(filepath.Join(x.dir, "limits"), 0o755))
+	for cells, want := range map[string]string{
+		"m,own,1,EU+GB,Phenoxyethanol,,,all,much,,,,,,,,letter,seen,\n":    "At most, %: ",
+		"m,own,1,Mars,Phenoxyethanol,,,all,1,,,,,,,,letter,seen,\n":        "Market: ",
+		"m,own,1,EU+GB,Phenoxyethanol,,,all,1,,,,,,soon,,letter,seen,\n":   "Column “applies_from”: ",
+		"m,own,1,EU+GB,Phenoxyethanol,,,sometimes,1,,,,,,,,letter,seen,\n": "Kind of product: ",
+	} {
+		require.NoError(t, os.WriteFile(filepath.Join(x.dir, "limits/own.csv"), []byte(head+cells), 0o600))
+		w, _ := x.site.Workshop()
+		w.Touch()
+		page := html.UnescapeString(x.get("/limits").Body.String())
+		x.holds(page, want)
+		x.holds(page, ", in line 2 of own.csv.")
+		x.holds(page, `href="/text/limits/own.csv#text">Mend it in the table</a>`)
+		x.lacks(page, "max_pct")
+	}
 }
 
 // Lines, ends of lines and columns of a file that the maker wrote stay as they are.

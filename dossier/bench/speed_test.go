@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -29,6 +30,45 @@ func BenchmarkLive(b *testing.B) {
 			"2-1", "set:/formula/phases/2/lines/1/amount", fmt.Sprintf("0.%d", 1+i%90))
 		require.Equal(b, http.StatusOK, w.Code)
 	}
+}
+
+// crowd puts sheets into the workshop until it has more than 200.
+func (x *trial) crowd() {
+	sheet := x.read("ingredients/glycerin.yaml")
+	for i := range 200 {
+		id := fmt.Sprintf("glycerin-%d", i)
+		text := strings.Replace(strings.Replace(sheet, "id: glycerin", "id: "+id, 1), "name: ",
+			fmt.Sprintf("name: %d ", i), 1)
+		require.NoError(x.t, os.WriteFile(filepath.Join(x.dir, "ingredients", id+".yaml"), []byte(text), 0o644))
+	}
+}
+
+// TestStroke holds a key stroke in the grid, 5 variants in 2 markets, to counts that no clock and
+// no other program on the machine moves: what is allocated for it and what is sent; and neither
+// grows with 200 sheets more in the workshop. The budget is 50 ms from the key to the picture.
+func TestStroke(t *testing.T) {
+	stroke := func(x *trial) (allocs float64, sent int) {
+		require.NoError(t, x.bench.open(x.site, x.dir))
+		base, i := x.base("products/heath-wash.yaml"), 0
+		one := func() {
+			i++
+			w := x.post("/product/heath-wash/formula/live", "base", base, "variant", "scrub", "market", "EU", "focus",
+				"2-1", "set:/formula/phases/2/lines/1/amount", fmt.Sprintf("0.%d", 1+i%90))
+			require.Equal(t, http.StatusOK, w.Code)
+			sent = max(sent, w.Body.Len())
+		}
+		one()
+		return testing.AllocsPerRun(10, one), sent
+	}
+	allocs, sent := stroke(begin(t, false))
+	crowded := begin(t, false)
+	crowded.crowd()
+	more, sentMore := stroke(crowded)
+	t.Logf("a stroke: %.0f allocations, %d bytes sent; among 200 sheets more %.0f and %d", allocs, sent, more, sentMore)
+	require.Less(t, allocs, 75000.0)
+	require.Less(t, sent, 20000)
+	require.Less(t, more, allocs*1.05, "what a stroke costs grows with the workshop")
+	require.InDelta(t, sent, sentMore, 64)
 }
 
 // BenchmarkPages is each page once, after a change on disk.

@@ -28,7 +28,7 @@ func faultsOf(v *frame.Visit, file string) []fault {
 	}
 	for _, f := range v.Shot.Findings {
 		if f.Unread && (file == "" || f.Pos.File == file) {
-			x := fault{Told: names.Tell(f)}
+			x := fault{Told: names.TellText(f)}
 			if v.Shot.Workshop != nil {
 				x.Line, x.Caret = v.Shot.Workshop.Excerpt(f.Pos)
 			}

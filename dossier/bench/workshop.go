@@ -31,7 +31,7 @@ func workshopWith(v *frame.Visit, wrong, unwritten error) error {
 	if err != nil {
 		return err
 	}
-	sections, err := frame.Fields(f, workshopTable, nil)
+	sections, err := frame.Fields(f, workshopTable, frame.CountryLists(v.Shot.Options.Law))
 	if err != nil {
 		return err
 	}

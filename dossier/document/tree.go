@@ -98,7 +98,7 @@ func (d *Document) Reader() words.Reader {
 	if d.ForAssessor {
 		return words.Assessor
 	}
-	return words.Bench
+	return words.Files
 }
 
 // Cover is the first page. Title and subtitle come from the document.

@@ -44,9 +44,8 @@ func (c *checking) finding(f *finding.Finding) {
 			}
 			used = append(used, r.text(key).names()...)
 		}
-		plain := strings.TrimPrefix(key, "assessor.")
 		p := c.effective(f, key)
-		if p == nil && plain == key && key != "why" && !strings.HasSuffix(name, "/long") {
+		if p == nil && !strings.Contains(key, ".") && key != "why" && !strings.HasSuffix(name, "/long") {
 			c.fault("%s: no %s", name, key)
 		}
 		for _, n := range p.needed() {

@@ -14,7 +14,8 @@
 // A record begins with its name in brackets. Each line is a key and a text; an
 // indented line goes on with the text above it. # begins a comment at the start of a
 // line. The keys are message, why and fix, for the maker; with assessor. in front
-// for an assessor where that reads differently; and against, of a finding that can
+// for an assessor where that reads differently, and with bench. in front for the maker who
+// has fields before him and not the keys of a file; and against, of a finding that can
 // stop: law, certificate, standard, record or nothing computed ("not computable").
 // Records of terms have the keys text and short, the second for one line of a page where
 // that reads differently.

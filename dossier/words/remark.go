@@ -16,11 +16,11 @@ type Remark struct {
 }
 
 // InFull puts remarks into words.
-func InFull(list []Remark) string { return (&speaker{reader: Bench, table: wordings()}).remarks(list) }
+func InFull(list []Remark) string { return (&speaker{reader: Files, table: wordings()}).remarks(list) }
 
 // InLine puts remarks into the words for one line of a page.
 func InLine(list []Remark) string {
-	return (&speaker{reader: Bench, table: wordings(), short: true}).remarks(list)
+	return (&speaker{reader: Files, table: wordings(), short: true}).remarks(list)
 }
 
 func (s *speaker) remarks(list []Remark) string {

@@ -15,9 +15,21 @@ type Reader int
 // The readers there are.
 const (
 	Terminal Reader = iota // the maker, who can type a command
-	Bench                  // the maker, on a page
+	Bench                  // the maker, at the forms of a page
+	Files                  // the maker, who has the files before him, shown on a page or beside a paper
 	Assessor
 )
+
+// own begins the keys of texts that are worded for one reader alone.
+func (r Reader) own() string {
+	switch r {
+	case Bench:
+		return "bench."
+	case Assessor:
+		return "assessor."
+	}
+	return ""
+}
 
 // Said is a finding in words.
 type Said struct {
@@ -231,14 +243,21 @@ func (s *speaker) text(f *finding.Finding, key string, look func(string) (findin
 		if r == nil {
 			continue
 		}
-		if s.reader == Assessor && r.text("assessor."+key) != nil {
-			return strings.TrimSpace(r.text("assessor."+key).print(look, s))
-		}
-		if p := r.text(key); p != nil {
+		if p := s.of(r, key); p != nil {
 			return strings.TrimSpace(p.print(look, s))
 		}
 	}
 	return ""
+}
+
+// of is a text of a record as it is worded for the reader, or else for all.
+func (s *speaker) of(r *record, key string) pattern {
+	if own := s.reader.own(); own != "" {
+		if p := r.text(own + key); p != nil {
+			return p
+		}
+	}
+	return r.text(key)
 }
 
 // lookOf looks up the values of a finding, and what every finding has.
@@ -295,7 +314,7 @@ func (s *speaker) action(a finding.Action) string {
 	if r == nil {
 		return ""
 	}
-	key := [...]string{"terminal", "bench", "assessor"}[s.reader]
+	key := [...]string{"terminal", "bench", "bench", "assessor"}[s.reader]
 	values := finding.With().Name("product", a.Product).Name("batch", a.Batch).Day("day", a.Day)
 	return r.text(key).print(values.Get, s)
 }
@@ -321,11 +340,8 @@ func (s *speaker) value(v finding.Value) string {
 		if r == nil {
 			return strings.ReplaceAll(v.Text, "-", " ")
 		}
-		p := r.text("text")
-		switch {
-		case s.reader == Assessor && r.text("assessor.text") != nil:
-			p = r.text("assessor.text")
-		case s.short && r.text("short") != nil:
+		p := s.of(r, "text")
+		if s.short && r.text("short") != nil {
 			p = r.text("short")
 		}
 		return p.print(v.List.Get, s)

@@ -71,9 +71,10 @@ func (t *table) term(key string) *record {
 
 // The keys that a record can have.
 var (
-	findingKeys = []string{"message", "why", "fix", "assessor.message", "assessor.why", "assessor.fix"}
-	termKeys    = []string{"text", "short", "assessor.text"}
-	actionKeys  = []string{"terminal", "bench", "assessor"}
+	findingKeys = []string{"message", "why", "fix", "bench.message", "bench.why", "bench.fix",
+		"assessor.message", "assessor.why", "assessor.fix"}
+	termKeys   = []string{"text", "short", "bench.text", "assessor.text"}
+	actionKeys = []string{"terminal", "bench", "assessor"}
 )
 
 // againstWords say what a stop is against.

@@ -1,6 +1,8 @@
 package words
 
 import (
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -74,6 +76,40 @@ func TestVoice(t *testing.T) {
 			}
 		}
 	}
+}
+
+// keysNamed finds what only somebody with the files before him can make sense of: a key with a
+// low line or with its value behind it, a place among keys, a file or folder of the workshop.
+var keysNamed = regexp.MustCompile(`\b[a-z]+(_[a-z0-9]+)+\b|\.yaml\b|` +
+	`\b(evidence|ingredients|products|batches|lots|limits|pictures)/|` +
+	`\b(write|add|set|put|with|:) [a-z]+: |: (true|false)\b|\benter [a-z ]*under [a-z]|\bkeys?\b`)
+
+// shownAsText are the findings for which a page shows the file as text, to be mended there: its
+// keys are the matter, and the fields of no form.
+var shownAsText = []string{"unreadable-file", "bad-character", "yaml-syntax", "second-document", "alias-refused",
+	"too-deep", "unknown-key", "duplicate-key", "wrong-type", "a-group", "cut-by-comment"}
+
+// At a form nobody is told a key of a file, a folder, or a place among keys: what the page says
+// stands in a text of its own where that for the terminal does.
+func TestBenchNamesFields(t *testing.T) {
+	table := wordings()
+	s := &speaker{reader: Bench, table: table}
+	texts := 0
+	for _, records := range []map[string]*record{table.findings, table.terms, table.remarks} {
+		for name, r := range records {
+			code, _, _ := strings.Cut(name, "/")
+			if slices.Contains(shownAsText, code) {
+				continue
+			}
+			for _, key := range []string{"message", "why", "fix", "text", "short"} {
+				for _, text := range lettersOf(s.of(r, key)) {
+					texts++
+					assert.NotRegexp(t, keysNamed, text, "%s %s", name, key)
+				}
+			}
+		}
+	}
+	assert.Greater(t, texts, 1000)
 }
 
 // exceptOpen lets the lists of a batch name the verb that shows more: they are

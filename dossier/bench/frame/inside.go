@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"cmp"
 	"html"
 	"strings"
 
@@ -12,6 +13,10 @@ var (
 	// a note beside the text is no part of the page of its own
 	noted   = strings.NewReplacer("<aside", `<div role="note"`, "</aside", "</div")
 	command = pattern.New(`gallipot check [a-z0-9/-]+`)
+	paired  = pattern.New(`\b[a-z0-9-]+/[a-z0-9-]+\b`)
+	// places in files and codes of findings say nothing to who has fields before him
+	placed = pattern.New(`<p class="small"><code>[^<]*</code></p>|<code>[^<]*\.ya?ml[^<]*</code>|` +
+		` ?\([a-z0-9./-]+\.ya?ml:[0-9:]+\)`)
 )
 
 // Inside returns the body of a document of package dossier, which its printer has escaped,
@@ -20,6 +25,7 @@ var (
 // calls it.
 func (n Namer) Inside(body string) HTML {
 	var b strings.Builder
+	body = placed.ReplaceAllString(body, "")
 	for len(body) > 0 {
 		text, rest, tag := strings.Cut(body, "<")
 		b.WriteString(html.EscapeString(n.inside(html.UnescapeString(text))))
@@ -44,6 +50,7 @@ func (n Namer) inside(s string) string {
 	if strings.Contains(s, "--") || strings.Contains(s, ": {") {
 		s = plain(s)
 	}
+	s = paired.ReplaceAllStringFunc(s, func(pair string) string { return cmp.Or(n.pairs[pair], pair) })
 	if strings.Contains(s, " (") {
 		for id, name := range n.all {
 			s = strings.ReplaceAll(s, name+" ("+id+")", name)

@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"cmp"
 	_ "embed"
 	"encoding/csv"
 	"strings"
@@ -26,6 +27,11 @@ var keyNames = sync.OnceValue(func() map[string]string {
 	}
 	return names
 })
+
+// FieldName is what a page calls the field of a key where no form says more.
+func FieldName(key string) string {
+	return cmp.Or(keyNames()[key], strings.ReplaceAll(key, "_", " "))
+}
 
 var keyForm = pattern.New(`\b[A-Za-z]+(?:_[a-z0-9]+)+\b`)
 

@@ -173,6 +173,9 @@ func (v *Visit) Entry(table, name, file string) (value edit.Value, what string, 
 	value = edit.Group()
 	for _, r := range columns {
 		typed := v.Field("new:" + r[1])
+		if r[2] == "set" {
+			typed = WrittenDay(typed)
+		}
 		if r[2] == "file" {
 			typed = file
 		}

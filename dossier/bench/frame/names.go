@@ -1,8 +1,10 @@
 package frame
 
 import (
+	"cmp"
 	"html/template"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"gallipot/calc/formula"
@@ -18,6 +20,7 @@ type Namer struct {
 	most  int               // the length of the longest id in names
 	files map[string]string // what a file of the workshop is called in a sentence
 	done  map[string]string // what to do, as it was worded already
+	pairs map[string]string // what a variant is called whose product is named with it
 }
 
 // file finds the files that the maker's values stand in.
@@ -26,7 +29,7 @@ var file = pattern.New(`\b(?:ingredients|products)/[a-z0-9-]+\.ya?ml\b`)
 // NamesOf returns the namer of a workshop.
 func NamesOf(w *workshop.Workshop) Namer {
 	n := Namer{names: map[string]string{}, all: map[string]string{}, files: map[string]string{},
-		done: map[string]string{}}
+		done: map[string]string{}, pairs: map[string]string{}}
 	for id, sheet := range w.Sheets {
 		if sheet.Name != "" {
 			n.all[id] = sheet.Name
@@ -46,7 +49,27 @@ func NamesOf(w *workshop.Workshop) Namer {
 			n.names[p.ID], n.most = p.Name, max(n.most, len(p.ID))
 		}
 	}
+	n.variants(w)
 	return n
+}
+
+// variants names those whose short name tells them from all others and from materials.
+func (n *Namer) variants(w *workshop.Workshop) {
+	times := map[string]int{}
+	for _, p := range w.Products {
+		for i := range p.Variants {
+			times[p.Variants[i].ID]++
+			n.pairs[p.ID+"/"+p.Variants[i].ID] = cmp.Or(p.Variants[i].Name, p.Name+", "+VariantShort(p, p.Variants[i]))
+		}
+	}
+	for _, p := range w.Products {
+		for i := range p.Variants {
+			v := p.Variants[i]
+			if _, taken := n.all[v.ID]; strings.Contains(v.ID, "-") && times[v.ID] == 1 && !taken && n.names[v.ID] == "" {
+				n.names[v.ID], n.most = VariantName(p, v), max(n.most, len(v.ID))
+			}
+		}
+	}
 }
 
 // Sentence makes a sentence of a message, with names in place of ids.
@@ -155,8 +178,21 @@ func VariantShort(p *workshop.Product, v *formula.Variant) string {
 	if v.ID == "" {
 		return "the product"
 	}
+	if name := VariantName(p, v); letters(name) == letters(v.ID) {
+		return name // as it was typed
+	}
 	s := strings.ReplaceAll(v.ID, "-", " ")
 	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// letters are those of a name and its figures, in small ones.
+func letters(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, s)
 }
 
 // CountsHTML returns counts as marks.

@@ -11,8 +11,8 @@ import (
 	"gallipot/ingredients"
 )
 
-// plainTable words what the findings say of keys and folders as the pages call it: what is
-// typed into a file elsewhere is a field here.
+// plainTable words what printed documents and values of findings say of keys as the pages call it:
+// what is typed into a file elsewhere is a field here. A finding has texts of its own for that.
 //
 //go:embed plain.csv
 var plainTable string

@@ -135,7 +135,10 @@ func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Lab
 			typed = strings.TrimSpace(typed)
 		}
 		old, there := f.Text(place)
-		label := history.Label{Thing: form.thing(place), Old: old, New: typed}
+		if mode == "set" {
+			typed = WrittenDay(typed)
+		}
+		label := history.Label{Thing: form.thing(place), Old: answered(old), New: answered(typed)}
 		value := edit.Typed(typed)
 		switch {
 		case mode == "text" || mode == "lines":
@@ -179,7 +182,23 @@ func (form Form) thing(p edit.Path) string {
 	if len(p) == 0 {
 		return form.File
 	}
-	return strings.ReplaceAll(p[len(p)-1], "_", " ")
+	if form.Label != nil {
+		if s := form.Label(p); s != "" {
+			return s
+		}
+	}
+	return FieldName(p[len(p)-1])
+}
+
+// answered words a value as a form has it.
+func answered(value string) string {
+	switch value {
+	case "true":
+		return "yes"
+	case "false":
+		return "no"
+	}
+	return value
 }
 
 // entries are the values of a list as they were typed: texts, one a line; or on one line, words

@@ -31,9 +31,18 @@ type Told struct {
 const mostInSentence = 6
 
 // Tell puts a finding into sentences, with names in place of ids.
-func (n Namer) Tell(f finding.Finding) Told {
-	said := Said(&f)
-	t := Told{Finding: f, Kind: KindOf(f), Against: sentence(said.Against), Fix: n.fix(said.Fix),
+func (n Namer) Tell(f finding.Finding) Told { return n.tell(f, words.Bench) }
+
+// TellText is [Namer.Tell] for a page that shows the file as text, where its keys are the matter.
+func (n Namer) TellText(f finding.Finding) Told { return n.tell(f, words.Files) }
+
+func (n Namer) tell(f finding.Finding, reader words.Reader) Told {
+	said := words.Say(&f, reader)
+	fieldsNamed, fix := fieldsNamed, n.fix
+	if reader == words.Files {
+		fieldsNamed, fix = func(s string) string { return s }, n.Sentence
+	}
+	t := Told{Finding: f, Kind: KindOf(f), Against: sentence(said.Against), Fix: fix(said.Fix),
 		Why: n.Sentence(fieldsNamed(said.Why))}
 	line := said.Message
 	switch {

@@ -87,6 +87,9 @@ func (d *desk) page(v *frame.Visit, w *waiting) error {
 	}
 	for _, list := range [][]reading.Ask{w.asked.Reading.Asks, w.asked.Reading.Warnings} {
 		for _, a := range list {
+			if w.settled(a) {
+				continue
+			}
 			data["Asks"] = append(listOf(data["Asks"]), said{frame.Sentence(a.Text), placeText(a.Place),
 				w.mark(a.Place)})
 		}
@@ -157,6 +160,14 @@ func (w *waiting) parts(against []contradiction) (list []part, together int) {
 		last.Rows = append(last.Rows, r)
 	}
 	return list, together
+}
+
+// settled says whether a question on the paper was answered at a value that asks it.
+func (w *waiting) settled(a reading.Ask) bool {
+	return slices.ContainsFunc(w.items, func(x filing.Item) bool {
+		said, is := w.said.Answers[x.Key]
+		return is && !said.Refused && x.Ask == a.Code
+	})
 }
 
 func (w *waiting) value(i int, x filing.Item, against []contradiction) value {

@@ -1,10 +1,12 @@
 package material
 
 import (
+	"fmt"
 	"net/url"
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
@@ -61,23 +63,50 @@ func addTo(v *frame.Visit, sheet *ingredients.Sheet, form frame.Form) error {
 		}
 		e = edit.Insert(edit.Path{"impurities", "-"}, value.With("amount", edit.Typed(amount)))
 	case "limit":
-		e = edit.Set(edit.Path{"fragrance_limits", "max_pct", strings.ToUpper(name)}, edit.Typed(amount))
-		if !f.Has(edit.Path{"fragrance_limits"}) {
-			if v.Field("amendment") == "" {
-				return frame.Wrong("Which amendment the certificate is to is not stated.",
-					"It stands on the certificate, as a number.")
-			}
-			certificate := edit.Group().With("amendment", edit.Typed(v.Field("amendment")))
-			if dated := v.Field("dated"); dated != "" {
-				certificate = certificate.With("dated", edit.Typed(dated))
-			}
-			e = edit.Set(edit.Path{"fragrance_limits"},
-				certificate.With("max_pct", edit.Group().With(strings.ToUpper(name), edit.Typed(amount))))
+		edits, err := certificate(v, f, name, amount)
+		if err != nil {
+			return err
 		}
+		return v.SaveEdits(form, f, label, edits, nil)
 	default:
 		return frame.Wrong("That button is not known.", "Load the page anew.")
 	}
 	return v.SaveEdits(form, f, label, []edit.Edit{e}, nil)
+}
+
+// certificate adds categories with their limits, which stand in the same order, to the certificate
+// of a fragrance; the first of them begin it.
+func certificate(v *frame.Visit, f *frame.Opened, categories, limits string) (edits []edit.Edit, err error) {
+	row := func(s string) []string {
+		return strings.FieldsFunc(s, func(r rune) bool { return r == ';' || unicode.IsSpace(r) })
+	}
+	keys, values := row(strings.ToUpper(categories)), row(limits)
+	if strings.EqualFold(limits, "not permitted") || strings.EqualFold(limits, "no limit") {
+		values = []string{strings.ToLower(limits)}
+	}
+	if len(keys) != len(values) {
+		return nil, frame.Wrong(fmt.Sprintf("Categories typed: %d; figures: %d.", len(keys), len(values)),
+			"Write one figure for each category, in the same order, with blanks between them.")
+	}
+	if f.Has(edit.Path{"fragrance_limits"}) {
+		for i, k := range keys {
+			edits = append(edits, edit.Set(edit.Path{"fragrance_limits", "max_pct", k}, edit.Typed(values[i])))
+		}
+		return edits, nil
+	}
+	if v.Field("amendment") == "" {
+		return nil, frame.Wrong("Which amendment the certificate is to is not stated.",
+			"It stands on the certificate, as a number.")
+	}
+	group := edit.Group().With("amendment", edit.Typed(v.Field("amendment")))
+	if dated := v.Field("dated"); dated != "" {
+		group = group.With("dated", edit.Typed(dated))
+	}
+	most := edit.Group()
+	for i, k := range keys {
+		most = most.With(k, edit.Typed(values[i]))
+	}
+	return append(edits, edit.Set(edit.Path{"fragrance_limits"}, group.With("max_pct", most))), nil
 }
 
 func constituent(name, cas, ec, pct string) edit.Value {
@@ -198,6 +227,19 @@ func cleanPct(s string) string {
 // Most hits of a search for a name.
 const mostHits = 8
 
+// beginning are the first names of a list that begin with a text in small letters.
+func beginning(list []string, text string, most int) (found []string) {
+	for _, name := range list {
+		if len(found) == most {
+			break
+		}
+		if len(name) >= len(text) && strings.EqualFold(name[:len(text)], text) {
+			found = append(found, name)
+		}
+	}
+	return found
+}
+
 // seek finds substances by a part of their name or number.
 func seek(v *frame.Visit) error {
 	q := strings.ToLower(v.Field("q"))
@@ -220,6 +262,11 @@ func seek(v *frame.Visit) error {
 	}
 	if s := dict.Lookup(v.Field("q")); s != nil {
 		starts = slices.Insert(starts, 0, s.INCI)
+	}
+	if len(starts) < mostHits && len(q) > 3 {
+		for _, name := range beginning(dict.Names().Inventory().Names(), q, mostHits-len(starts)) {
+			starts = append(starts, dict.Canonical(name)) // as a label has it
+		}
 	}
 	for _, near := range dict.Names().Nearest(v.Field("q"), mostHits) { // of the whole inventory
 		holds = append(holds, near.Name)

@@ -16,6 +16,7 @@ import (
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/names"
 )
 
 //go:embed *.html
@@ -91,7 +92,7 @@ func thing(sheet *ingredients.Sheet, p edit.Path) string {
 	if len(p) == 0 {
 		return sheet.Name
 	}
-	return strings.ReplaceAll(p[len(p)-1], "_", " ") + " of " + sheet.Name
+	return frame.FieldName(p[len(p)-1]) + " of " + sheet.Name
 }
 
 // line is a row of a table in the sheet: a substance, an impurity, a paper.
@@ -136,8 +137,9 @@ func showWith(v *frame.Visit, sheet *ingredients.Sheet, f *frame.Opened, form fr
 		"Papers":   papers(v, f, sheet),
 		"Declared": f.Len(edit.Path{"allergens", "declared"}), "List": list,
 		"HasAllergens": f.Has(edit.Path{"allergens"}), "Limits": no.again(v, limits(f)),
-		"Known": known(sheet),
-		"Uses":  uses(v, sheet), "Paste": no.paste,
+		"Known": known(sheet), "Scent": sheet.IsScent() ||
+			f.Has(edit.Path{"allergens"}) || f.Has(edit.Path{"fragrance_limits"}),
+		"Uses": uses(v, sheet), "Paste": no.paste,
 		"Amendment": no.typed(v, "/fragrance_limits/amendment", amendment),
 		"CertDated": no.typed(v, "/fragrance_limits/dated", certDated),
 		"Kinds":     paperKinds(), "Sum": declared(sheet)}
@@ -186,11 +188,10 @@ func constituents(v *frame.Visit, f *frame.Opened) []line {
 		l.CAS, _ = f.Text(p.Then("cas"))
 		l.EC, _ = f.Text(p.Then("ec"))
 		l.Pct, _ = f.Text(p.Then("pct"))
-		if s := dict.Lookup(l.Name); s != nil {
-			l.Known = true
-			if s.INCI != l.Name {
-				l.Official = s.INCI
-			}
+		read := dict.Resolve(l.Name, l.CAS, l.EC)
+		l.Known = !slices.ContainsFunc(read.Names, func(n names.Named) bool { return !n.Known() })
+		if name := read.First().Name; l.Known && !read.Several() && name != l.Name {
+			l.Official = name
 		}
 		list = append(list, l)
 	}
@@ -233,6 +234,9 @@ func declared(sheet *ingredients.Sheet) string {
 	}
 	if len(sheet.Composition.Constituents) == 0 {
 		return ""
+	}
+	if low.Equal(high) {
+		return document.FormatPct(low) + " %"
 	}
 	return document.FormatPct(low) + " to " + document.FormatPct(high) + " %"
 }

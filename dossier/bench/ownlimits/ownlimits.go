@@ -11,6 +11,8 @@ import (
 	"io"
 	"maps"
 	"net/http"
+	"path"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -113,6 +115,10 @@ func show(v *frame.Visit, t typed) error {
 			points = append(points, f)
 		}
 	}
+	told := v.TellAll(points)
+	for i := range told {
+		told[i] = named(told[i])
+	}
 	_, hash, err := v.Store.Read(own)
 	if err != nil {
 		return err
@@ -120,10 +126,36 @@ func show(v *frame.Visit, t typed) error {
 	return v.Show(frame.Page{Title: "Limits of your own", Place: "today",
 		Crumb:    &frame.Link{Href: "/today", Text: "Today"},
 		Template: "ownlimits",
-		Data: map[string]any{"Lines": list, "Typed": t, "Base": hash, "Points": v.TellAll(points),
+		Data: map[string]any{"Lines": list, "Typed": t, "Base": hash, "Points": told,
 			"Markets":  choices(t.Market, "EU+GB", "EU", "GB"),
 			"Kinds":    choices(t.Condition, "all", "rinse-off", "leave-on"),
 			"ReadOnly": v.Site.ReadOnly}, Refused: t.Error != ""})
+}
+
+// fields are the columns of a table that this page has a field for.
+var fields = map[string]string{"inci_names": "Substance", "cas": "CAS", "max_pct": "At most, %", "market": "Market",
+	"condition": "Kind of product", "source": "Who asks for it", "seen": "I have read it there myself"}
+
+// column begins what is wrong with a cell of a table.
+var column = regexp.MustCompile(`^(?:limits/[^:]*: )?([a-z_]+): `)
+
+// named calls a cell as the page calls its field, or says that it is a column of the table; what
+// keeps a table from being read leads to its text, where the line can be mended.
+func named(t frame.Told) frame.Told {
+	said := frame.Said(&t.Finding)
+	if at := column.FindStringSubmatch(said.Message); at != nil {
+		name := fields[at[1]]
+		if name == "" {
+			name = "Column “" + at[1] + "”"
+		}
+		t.Message = frame.Sentence(name + strings.TrimPrefix(said.Message, at[1]))
+	}
+	if t.Finding.Unread {
+		t.Message = strings.TrimSuffix(t.Message, ".") + ", in line " + strconv.Itoa(t.Finding.Pos.Line) + " of " +
+			path.Base(t.Finding.Pos.File) + "."
+		t.Link = frame.Link{Href: "/text/" + t.Finding.Pos.File + "#text", Text: "Mend it in the table"}
+	}
+	return t
 }
 
 // choices are words to choose from, with the one chosen.
@@ -170,8 +202,8 @@ func write(v *frame.Visit, t typed) error {
 	}
 	if _, fs := annex.ReadOwn(own, old); len(old) > 0 && slices.ContainsFunc(fs,
 		func(f finding.Finding) bool { return f.Unread }) {
-		return frame.Wrong("The file "+own+" cannot be read as it stands.",
-			"Mend it first: the list of open points says where.")
+		return frame.Wrong("The table of your limits cannot be read as it stands.",
+			"Mend it first: the point above says where.")
 	}
 	data := old
 	if len(data) == 0 {
@@ -183,7 +215,8 @@ func write(v *frame.Visit, t typed) error {
 	}
 	columns, lines, err := records(data)
 	if err != nil || !slices.Contains(columns, "key") || !slices.Contains(columns, "max_pct") {
-		return frame.Wrong("The file "+own+" is not a table of limits.", "Open it as text and look at its first line.")
+		return frame.Wrong("The file of your limits is not a table of limits.",
+			"Open it as text and look at its first line: "+own+".")
 	}
 	cells := map[string]string{"key": freeKey(lines), "annex": "own", "entry": strconv.Itoa(len(lines) + 1),
 		"market": t.Market, "inci_names": t.Name, "cas": t.CAS, "condition": t.Condition, "max_pct": t.Max,
@@ -256,7 +289,7 @@ func save(v *frame.Visit, file, hash string, old, data []byte, what history.Labe
 		return list
 	}
 	if now := unread(after); len(now) > len(unread(before)) {
-		told := frame.NamesOf(v.Workshop()).Tell(now[len(now)-1])
+		told := named(frame.NamesOf(v.Workshop()).Tell(now[len(now)-1]))
 		return frame.Wrong(told.Message, told.Fix)
 	}
 	what.Place = "/limits"

@@ -45,7 +45,9 @@ func factsWith(v *frame.Visit, wrong error) error {
 	for _, t := range typesOf(v) {
 		types = append(types, frame.Choice{Value: t.Key, Text: t.Name})
 	}
-	sections, err := frame.Fields(f, factsTable, map[string][]frame.Choice{"product types": types})
+	lists := frame.CountryLists(v.Shot.Options.Law)
+	lists["product types"] = types
+	sections, err := frame.Fields(f, factsTable, lists)
 	if err != nil {
 		return err
 	}

@@ -5,6 +5,7 @@ import (
 	"net/url"
 	"slices"
 	"strconv"
+	"strings"
 
 	"gallipot/calc"
 	"gallipot/dossier/bench/frame"
@@ -95,10 +96,12 @@ func (d drawn) showLabel(v *frame.Visit) error {
 	}
 	data["Choices"] = choices
 	if p.Label != nil {
-		pdf, unfit, _, err := label.PDF(label.Labels(one, id, opt), opt, false)
+		labels := label.Labels(one, id, opt)
+		pdf, unfit, _, err := label.PDF(labels, opt, false)
 		if err != nil {
 			return err
 		}
+		labels = slices.DeleteFunc(labels, func(l *label.ProductLabel) bool { return slices.Contains(unfit, l) })
 		var why []finding.Finding
 		for _, l := range unfit {
 			why = append(why, l.FitFindings(false)...)
@@ -108,7 +111,7 @@ func (d drawn) showLabel(v *frame.Visit) error {
 			base, query := "/product/"+url.PathEscape(p.ID)+"/label",
 				"?"+url.Values{"variant": {id}, "batch": {opt.Batch}, "made": {made}}.Encode()
 			data["PDF"] = base + ".pdf" + query
-			if data["Proofs"], err = d.proofs(pdf, base+"/", query); err != nil {
+			if data["Proofs"], err = d.proofs(pdf, labels, base+"/", query); err != nil {
 				return err
 			}
 		}
@@ -135,11 +138,12 @@ func batchesOf(v *frame.Visit, p *workshop.Product, variant string) (codes []str
 type proof struct {
 	Href   string
 	N      int
+	Market string  // "" where a label takes several pages
 	Width  float64 // mm
 	Height float64
 }
 
-func (d drawn) proofs(pdf []byte, base, query string) ([]proof, error) {
+func (d drawn) proofs(pdf []byte, labels []*label.ProductLabel, base, query string) ([]proof, error) {
 	read, err := d.files.Read("label.pdf", pdf)
 	if err != nil {
 		return nil, err
@@ -147,7 +151,11 @@ func (d drawn) proofs(pdf []byte, base, query string) ([]proof, error) {
 	var list []proof
 	const mm = 25.4 / 72 // of a point
 	for i, s := range read.Pages {
-		list = append(list, proof{base + strconv.Itoa(i+1) + query, i + 1, s.Width * mm, s.Height * mm})
+		x := proof{Href: base + strconv.Itoa(i+1) + query, N: i + 1, Width: s.Width * mm, Height: s.Height * mm}
+		if len(labels) == len(read.Pages) {
+			x.Market = strings.Join(labels[i].MarketWords(), " and ")
+		}
+		list = append(list, x)
 	}
 	return list, nil
 }

@@ -102,7 +102,7 @@ func addTo(v *frame.Visit, p *workshop.Product, at edit.Path, form frame.Form) e
 	if err != nil {
 		return err
 	}
-	return v.SaveWith(form, f, history.Label{Thing: strings.ReplaceAll(at[len(at)-1], "_", " ") + " of " + p.Name,
+	return v.SaveWith(form, f, history.Label{Thing: frame.FieldName(at[len(at)-1]) + " of " + p.Name,
 		New: what}, []edit.Edit{edit.Insert(at.Then("-"), entry)}, more...)
 }
 

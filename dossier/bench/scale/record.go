@@ -9,6 +9,7 @@ import (
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/document/page"
 	"gallipot/dossier/edit"
+	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
 )
 
@@ -28,10 +29,8 @@ func recordWith(v *frame.Visit, wrong error) error {
 	if err != nil {
 		return err
 	}
-	w := v.Workshop()
-	review := batch.Review(w, b, assessed(v, b))
-	var text bytes.Buffer
-	if err := page.WriteBody(&text, review.Document(w, v.Shot.Options.Date)); err != nil {
+	text, points, err := reviewed(v, b)
+	if err != nil {
 		return err
 	}
 	sections, err := frame.Fields(f, batchTable, nil)
@@ -56,14 +55,7 @@ func recordWith(v *frame.Visit, wrong error) error {
 	if openPts > 0 {
 		standing = openPoints(openPts)
 	}
-	_, all := v.Shot.Check()
-	var points []finding.Finding
 	open := 0
-	for _, x := range all {
-		if x.Pos.File == b.Source.Name {
-			points = append(points, x)
-		}
-	}
 	for _, l := range b.Lines {
 		if l.WeighedG == nil {
 			open++
@@ -73,7 +65,7 @@ func recordWith(v *frame.Visit, wrong error) error {
 		Text: "Batches"}, Template: "batchrecord",
 		Facts: frame.Escape(fmt.Sprintf("%s, %s · ", b.State(), frame.Day(b.Date))) +
 			frame.CountsHTML(finding.Count(points)),
-		Data: map[string]any{"Code": b.Code, "Base": f.Hash, "Text": frame.NamesOf(w).Inside(text.String()),
+		Data: map[string]any{"Code": b.Code, "Base": f.Hash, "Text": text,
 			"Sections": sections, "Checks": checks, "Points": v.TellAll(points),
 			"Open": open, "ReadOnly": v.Site.ReadOnly, "Stops": v.TellAll(stops),
 			"Standing": standing, "Undecided": !b.Released()}, Refused: wrong != nil}
@@ -85,6 +77,23 @@ func recordWith(v *frame.Visit, wrong error) error {
 			Main: true}}
 	}
 	return v.Show(page)
+}
+
+// reviewed is what the record of a batch comes to, as it is printed, and what is to be said of it.
+func reviewed(v *frame.Visit, b *workshop.Batch) (frame.HTML, []finding.Finding, error) {
+	w := v.Workshop()
+	var text bytes.Buffer
+	if err := page.WriteBody(&text, batch.Review(w, b, assessed(v, b)).Document(w, v.Shot.Options.Date)); err != nil {
+		return "", nil, err
+	}
+	_, all := v.Shot.Check()
+	var points []finding.Finding
+	for _, x := range all {
+		if x.Pos.File == b.Source.Name {
+			points = append(points, x)
+		}
+	}
+	return frame.NamesOf(w).Inside(text.String()), points, nil
 }
 
 // again puts back what was sent for a check.
@@ -119,5 +128,16 @@ func saveRecord(v *frame.Visit) error {
 	}
 	form.Check = func(g *edit.File) error { return decided(v, b, g) }
 	form.Again = func(err error) error { return recordWith(v, err) }
-	return v.SaveForm(form, nil)
+	return v.SaveForm(form, func(*frame.Opened) (frame.Answer, error) {
+		b, _, err := of(v) // as it is now
+		if err != nil {
+			return frame.Answer{}, err
+		}
+		text, points, err := reviewed(v, b)
+		if err != nil {
+			return frame.Answer{}, err
+		}
+		open, err := v.Part("batchpoints", v.TellAll(points))
+		return frame.Answer{Out: map[string]frame.HTML{"out-record": text, "out-points": open}}, err
+	})
 }

@@ -58,10 +58,11 @@ func (s *station) unfit(v *frame.Visit, b *workshop.Batch, i int, code string, u
 	if *until == "" {
 		return ""
 	}
+	*until = frame.WrittenDay(*until)
 	day, err := exact.ParseDate(*until)
 	switch {
 	case err != nil:
-		return "The expiry date is written like 2027-11-30."
+		return "Write the expiry date as a day, such as 2027-11-30; of a month alone, its last day."
 	case day < b.Date:
 		return fmt.Sprintf("Lot %s expired on %s, before the day of this batch. Take another lot.", code,
 			frame.Day(day))

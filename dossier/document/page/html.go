@@ -322,14 +322,16 @@ func (h *htmlWriter) table(t *document.Table) {
 		return
 	}
 	h.put("<table><caption>%s</caption><thead><tr>", caption)
+	heads := make([]string, len(t.Columns))
 	for i, c := range t.Columns {
+		heads[i] = esc(words.Joined(", ", c.Head, t.UnitWords(i)))
 		h.put("<th scope=\"col\" class=\"%s\">%s<br/><span class=\"small\">%s</span></th>", alignClass(t.Align(i)),
 			esc(c.Head), esc(t.UnitWords(i)))
 	}
 	h.put("</tr></thead><tbody>")
 	list, numbers := t.AllSources()
 	for _, r := range t.Rows {
-		h.row(t, r, numbers)
+		h.row(t, r, numbers, heads)
 	}
 	h.put("</tbody></table>")
 	for _, n := range t.Notes {
@@ -349,7 +351,9 @@ func alignClass(a document.Align) string {
 	return [...]string{"left", "left", "right", "centre"}[a]
 }
 
-func (h *htmlWriter) row(t *document.Table, r document.Row, sources map[string]int) {
+// row writes a row. Each cell says what its column is called: where there is no room for columns
+// side by side it stands below the one before, with that name in front.
+func (h *htmlWriter) row(t *document.Table, r document.Row, sources map[string]int, heads []string) {
 	if r.Kind == document.RowGroup {
 		h.put("<tr class=\"group\"><th scope=\"colgroup\" colspan=\"%d\"%s>%s</th></tr>", len(t.Columns),
 			idAttr(r.Cells[0].Anchor), h.cell(r.Cells[0], nil))
@@ -362,8 +366,8 @@ func (h *htmlWriter) row(t *document.Table, r document.Row, sources map[string]i
 	h.b.WriteString("<tr" + class + ">")
 	for i := range r.Cells {
 		c := layout.RowCell(r, i)
-		fmt.Fprintf(&h.b, "<td class=\"%s\"%s>%s</td>", alignClass(t.Align(i)), idAttr(c.Anchor),
-			h.cell(c, sources))
+		fmt.Fprintf(&h.b, "<td class=\"%s\" data-name=\"%s\"%s>%s</td>", alignClass(t.Align(i)), heads[i],
+			idAttr(c.Anchor), h.cell(c, sources))
 	}
 	h.b.WriteString("</tr>\n")
 }

@@ -1,0 +1,34 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// What a desktop starts reads and prints nowhere or into a log; a pipe and a terminal have
+// somebody at their other end.
+func TestAwaited(t *testing.T) {
+	nowhere, err := os.OpenFile(os.DevNull, os.O_RDWR, 0)
+	require.NoError(t, err)
+	log, err := os.Create(filepath.Join(t.TempDir(), "log"))
+	require.NoError(t, err)
+	r, w, err := os.Pipe()
+	require.NoError(t, err)
+	for _, f := range []*os.File{nowhere, log, r, w} {
+		defer f.Close() // nothing was written
+	}
+	assert.False(t, awaited(nowhere, nowhere, nowhere))
+	assert.False(t, awaited(nowhere, log, log), "a log of the desktop")
+	assert.True(t, awaited(nowhere, w, nowhere), "gallipot | less")
+	assert.False(t, awaited(r, log, log), "nobody types")
+	if terminal, err := os.OpenFile("/dev/ptmx", os.O_RDWR, 0); err == nil {
+		defer terminal.Close() // nothing was written
+		assert.True(t, awaited(terminal, log, log))
+		assert.True(t, awaited(nowhere, terminal, log))
+		assert.True(t, awaited(nowhere, log, terminal))
+	}
+}
