@@ -9,21 +9,6 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-// Route is the way a substance is known to be in a product.
-type Route string
-
-// The routes by which a substance comes in.
-const (
-	// ByComposition: a constituent of a raw material. All contents by this
-	// route add up to the whole product.
-	ByComposition Route = "composition"
-	// ByDeclaration: an allergen declared inside a fragrance, oil or extract;
-	// part of what stands there already, not beside it.
-	ByDeclaration Route = "allergen declaration"
-	// ByImpurity: a trace that is no ingredient.
-	ByImpurity Route = "impurity"
-)
-
 // Contribution is what one line of the formula brings of one substance, with
 // everything needed to follow the figure back.
 type Contribution struct {
@@ -154,15 +139,6 @@ func Compose(mix Mixture, materials map[string]*Material) *Composition {
 	return new(compounding).compose(mix, materials)
 }
 
-// Compose is Compose within what the variants of the product share: a substance that the
-// same lines bring is one and the same in all mixtures of all variants.
-func (in *Input) Compose(mix Mixture) *Composition {
-	if shared := SharedOf[compounding](in); shared != nil {
-		return shared.compose(mix, in.Materials)
-	}
-	return Compose(mix, in.Materials)
-}
-
 func byContent(a, b *Substance) int {
 	if d := b.Pct.Typ.Cmp(a.Pct.Typ); d != 0 {
 		return d
@@ -183,13 +159,6 @@ func (s *Substance) addFunctions(m *Material) {
 			s.Functions = append(s.Functions, f)
 		}
 	}
-}
-
-// Exceeding is by how much a range lies above another, bound by bound.
-func Exceeding(r, over exact.Range) exact.Range {
-	var zero exact.Num
-	return exact.Range{Min: r.Min.Sub(over.Min).Max(zero), Typ: r.Typ.Sub(over.Typ).Max(zero),
-		Max: r.Max.Sub(over.Max).Max(zero)}
 }
 
 // ByRoute returns the part of a substance's content that comes by one route, as

@@ -277,3 +277,53 @@ func impossible(s *ingredients.Sheet, given []exact.Range, rest int) finding.Fin
 }
 
 var Hundred = exact.Int(100)
+
+// coefficient is what one statement of a sheet brings of one substance. Contents are
+// linear in the share of the material, so that a line of a formula is its coefficients
+// times its share.
+type coefficient struct {
+	name  Name
+	route Route
+	// content is what the sheet states, tightened; total is what of it counts, since an
+	// allergen that stands among the constituents too counts once. % of the material.
+	content, total exact.Range
+	given          string
+	pos            exact.Pos
+	undeclared     bool // the undeclared remainder of the material
+	present        bool // see [Contribution]
+}
+
+// compile lists the coefficients of a material: its parts, then what is declared inside
+// of it, then its impurities.
+func (m *Material) compile() {
+	listed := make(map[string]exact.Range, len(m.Parts))
+	m.brings = make([]coefficient, 0, len(m.Parts)+len(m.declared)+len(m.impurities))
+	for i := range m.Parts {
+		p := &m.Parts[i]
+		listed[p.key] = listed[p.key].Add(p.Pct)
+		m.brings = append(m.brings, coefficient{name: Name{INCI: p.INCI, merge: p.key, cas: p.CAS, ec: p.EC, nano: p.Nano,
+			OtherNames: p.OtherNames}, route: ByComposition, content: p.Pct, total: p.Pct, given: p.Given, pos: p.Pos,
+			undeclared: p.Undeclared, present: p.joined})
+	}
+	if m.Sheet.Allergens != nil {
+		for i, d := range m.Sheet.Allergens.Declared {
+			for j, n := range m.declared[i] {
+				c := coefficient{name: n, route: ByDeclaration, content: shareOf(d.Pct.Range, j, len(m.declared[i])),
+					given: d.Pct.Text, pos: d.Pos}
+				c.total = c.content
+				if have, ok := listed[n.merge]; ok {
+					// counted by composition already: widen to what the declaration adds
+					c.total = Exceeding(c.content, have)
+				}
+				m.brings = append(m.brings, c)
+			}
+		}
+	}
+	for i, t := range m.Sheet.Impurities {
+		for j, n := range m.impurities[i] {
+			content := shareOf(t.Amount.Range, j, len(m.impurities[i]))
+			m.brings = append(m.brings, coefficient{name: n, route: ByImpurity, content: content, total: content,
+				given: t.Amount.Text, pos: t.Pos})
+		}
+	}
+}

@@ -16,6 +16,7 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/bench"
 	"gallipot/dossier/edit/history"
+	"gallipot/dossier/terminal"
 	"gallipot/ingredients/exact"
 	"gallipot/templates"
 	"gallipot/testdata"
@@ -91,7 +92,7 @@ func openBrowser(address string) error {
 	case "darwin":
 		name = "open"
 	}
-	if !hasScreen() {
+	if !terminal.HasScreen() {
 		return fmt.Errorf("there is no screen")
 	}
 	return exec.Command(name, args...).Start()

@@ -31,7 +31,7 @@ func main() {
 	cobra.MousetrapHelpText = "" // a double click opens the workbench
 	tuneMemory()
 	args := os.Args[1:]
-	if len(args) == 0 && doubleClicked() {
+	if len(args) == 0 && terminal.DoubleClicked() {
 		args = []string{"bench"}
 	}
 	os.Exit(run(args, os.Stdin, os.Stdout, os.Stderr, exact.DateOf(time.Now())))

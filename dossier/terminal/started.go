@@ -1,4 +1,4 @@
-package main
+package terminal
 
 import (
 	"os"
@@ -7,16 +7,16 @@ import (
 	"github.com/inconshreveable/mousetrap"
 )
 
-// doubleClicked says whether the program was started from a desktop, where nobody reads what it
+// DoubleClicked says whether the program was started from a desktop, where nobody reads what it
 // prints: on Windows by the Explorer; elsewhere where there is a screen, none of its streams is
 // a terminal, and no other program waits for what it prints.
-func doubleClicked() bool {
-	return mousetrap.StartedByExplorer() || runtime.GOOS != "windows" && hasScreen() &&
+func DoubleClicked() bool {
+	return mousetrap.StartedByExplorer() || runtime.GOOS != "windows" && HasScreen() &&
 		!awaited(os.Stdin, os.Stdout, os.Stderr)
 }
 
-// hasScreen says whether a browser could be seen.
-func hasScreen() bool {
+// HasScreen says whether a browser could be seen.
+func HasScreen() bool {
 	return runtime.GOOS == "windows" || runtime.GOOS == "darwin" ||
 		os.Getenv("DISPLAY") != "" || os.Getenv("WAYLAND_DISPLAY") != ""
 }
