@@ -66,6 +66,15 @@ func TestAsks(t *testing.T) {
 			[]Ask{{Code: AskBracket, Name: "Cocos Nucifera Oil", Others: []string{"Phenoxyethanol"}}}},
 		{"Aqua, Xyzol (Glycerin)", []string{"Glycerin"}, nil,
 			[]Ask{{Code: AskByBracket, Name: "Aqua, Xyzol", Others: []string{"Glycerin"}}}},
+		{"Xyzol / Aqua (Water)", []string{"Aqua"}, nil,
+			[]Ask{{Code: AskByBracket, Name: "Xyzol / Aqua", Others: []string{"Aqua"}}}},
+		{"BHA (salicylic acid) (Xyzol)", []string{"Salicylic Acid"}, nil,
+			[]Ask{{Code: AskBracketUnknown, Name: "Salicylic Acid", Others: []string{"Xyzol"}}}},
+		{"Aqua and BHA (salicylic acid)", []string{"Aqua", "Salicylic Acid"}, nil,
+			[]Ask{{Code: AskSeveral, Name: "Aqua and BHA (salicylic acid)", Others: []string{"Aqua", "Salicylic Acid"}}}},
+		{"Aqua*, Glycerin®", []string{"Aqua", "Glycerin"}, nil,
+			[]Ask{{Code: AskSeveral, Name: "Aqua*, Glycerin®", Others: []string{"Aqua", "Glycerin"}}}},
+		{"(nano)", []string{"(nano)"}, nil, []Ask{{Code: AskUnknown, Name: "(nano)"}}},
 		{"", []string{""}, nil, []Ask{{Code: AskUnknown}}},
 		{"  zz   yy ", []string{"zz yy"}, nil, []Ask{{Code: AskUnknown, Name: "zz yy"}}},
 	} {
@@ -142,6 +151,7 @@ func TestSame(t *testing.T) {
 		require.Equal(t, c.want, r.same(of(c.a), of(c.b)), "%s, %s", c.a, c.b)
 		require.Equal(t, c.want, r.same(of(c.b), of(c.a)), "%s, %s", c.b, c.a)
 	}
+	require.True(t, resolver(t).same(of("Titanium Dioxide"), of("CI 77891")), "by the number of the inventory")
 	require.True(t, r.same(Named{Name: "A", Also: []string{"B"}}, Named{Name: "b"}))
 	require.True(t, r.same(Named{Name: "b"}, Named{Name: "A", Also: []string{"B"}}))
 	require.False(t, r.same(Named{Name: "A"}, Named{Name: "b"}))

@@ -197,6 +197,11 @@ func (r *Resolver) bracketed(pieces []piece) (attempt, bool) {
 		a.names[0].alsoAll(outer)
 		if outer != "" {
 			a.asks = append(a.asks, Ask{Code: AskByBracket, Name: outer, Others: namesOf(a.names)})
+			for _, n := range r.hidden(outer) { // Xyzol Hydroquinone (Water): no bracket hides it
+				if !r.anySame(n, a.names) {
+					a.within = append(a.within, n)
+				}
+			}
 		}
 		for _, other := range slices.Delete(slices.Clone(inside), i, i+1) {
 			r.alias(&a, other, nil)

@@ -130,6 +130,9 @@ func TestHidden(t *testing.T) {
 		require.False(t, reading.First().Known(), printed)
 		require.ElementsMatch(t, want, namesOf(reading.Within), printed)
 	}
+	require.Equal(t, []string{"Hydroquinone"}, namesOf(r.Resolve("Quellwerk Hydroquinone (Water)", "", "").Within))
+	require.Equal(t, []string{"Hydroquinone"}, namesOf(r.Resolve("zz / Hydroquinone (Glycerin)", "", "").Within))
+	require.Empty(t, r.Resolve("zz Hydroquinone (Hydroquinone)", "", "").Within)
 	reading := r.Resolve("Glycerin (zz Hydroquinone zz)", "", "")
 	require.Equal(t, []string{"Hydroquinone"}, namesOf(reading.Within))
 	require.Equal(t, "Glycerin", reading.First().Name)

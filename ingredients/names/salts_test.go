@@ -35,6 +35,7 @@ func TestSalts(t *testing.T) {
 	} {
 		n := r.Resolve(c.printed, "", "").First()
 		require.Equal(t, c.name, n.Name, c.printed)
+		require.False(t, n.Nano, c.printed)
 		var of []string
 		for _, name := range n.Names() {
 			for _, b := range r.SaltOf(name) {
@@ -48,6 +49,12 @@ func TestSalts(t *testing.T) {
 		"Natriumbenzoat": "Sodium Benzoate", "Calciumpantothenat": "Calcium Pantothenate",
 		"Magnesiumchlorid": "Magnesium Chloride"} {
 		require.Equal(t, name, r.Resolve(printed, "", "").First().Name)
+	}
+	require.True(t, r.Resolve("Salicylic Acid nano sodium salt", "", "").First().Nano)
+	for word, want := range map[string]string{"Natriumbenzoat": "sodium benzoate", "Natriumsulfit": "sodium sulfite",
+		"Magnesiumchlorid": "magnesium chloride", "Natriumsulfon": "", "Benzoat": "", "Natrium benzoat": "",
+		"Acetatsulfat": "", "Natriumbenzoat (99 %)": "", "Natriumbenzoat, rein": "", "": ""} {
+		require.Equal(t, want, r.words.salts.german(word), word)
 	}
 	for _, printed := range []string{"parabens, sodium salt", "Salicylic acid, sodium salt, potassium salt", "Tin, sodium salt",
 		"Xyzolsulfat", "Zinkxyzolat", "Natrium", "sodium salt"} {
