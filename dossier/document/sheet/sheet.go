@@ -88,7 +88,7 @@ func (s *xlsxSheet) guarded(c document.Cell, number, words string) string {
 		return ""
 	case number != "":
 		return "IF(" + s.changed + "=0," + strings.ToUpper(number) + `,"` + changedCell + `")`
-	case c.Kind == document.CellVerdict, c.Kind == document.CellText && resultRE.MatchString(words):
+	case c.Kind == document.CellVerdict, c.Kind == document.CellText && holdsResult(words):
 		return "IF(" + s.changed + "=0," + literal(sheetText(words)) + `,"` + changedCell + `")`
 	}
 	return ""
@@ -96,6 +96,11 @@ func (s *xlsxSheet) guarded(c document.Cell, number, words string) string {
 
 // resultRE is a result inside words, such as that of a line of arithmetic.
 var resultRE = pattern.New(`= [-−<≤]?[0-9]|[0-9][ \x{a0}]%[ \x{a0}]of the product`)
+
+// holdsResult is [resultRE], which is not asked of words without what each of its forms has.
+func holdsResult(words string) bool {
+	return (strings.Contains(words, "= ") || strings.Contains(words, "of the product")) && resultRE.MatchString(words)
+}
 
 // literal is a text inside a formula, in parts of a length that spreadsheet programs take.
 func literal(s string) string {

@@ -182,3 +182,13 @@ func TestChanceDocumentsPrint(t *testing.T) {
 		require.NoError(t, Write(io.Discard, documenttest.Chance(seed)), "seed %d", seed)
 	}
 }
+
+// What is looked for before the pattern of a result leaves none out.
+func TestHoldsResult(t *testing.T) {
+	for _, s := range []string{"a = 5", "= −3", "x = <2", "0.3 % of the product", "0.3\u00a0%\u00a0of the product", "= of", "5 %",
+		"the product", "a=5", "= ≤1", "of the product", "", "1 × 2 = 2"} {
+		require.Equal(t, resultRE.MatchString(s), holdsResult(s), s)
+	}
+	require.True(t, holdsResult("1 × 2 = 2"))
+	require.False(t, holdsResult("of the product"))
+}
