@@ -4,18 +4,21 @@ import (
 	"context"
 	"fmt"
 	"io/fs"
+	"os"
 	"os/exec"
 	"os/signal"
 	"runtime"
 	"syscall"
 	"time"
 
+	"github.com/inconshreveable/mousetrap"
 	"github.com/spf13/cobra"
 
 	"gallipot/calc/law/table"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/bench"
 	"gallipot/dossier/edit/history"
+	"gallipot/dossier/terminal"
 	"gallipot/ingredients/exact"
 	"gallipot/templates"
 	"gallipot/testdata"
@@ -82,6 +85,13 @@ func (c *command) optionsAt() (assess.Options, error) {
 	return opt, err
 }
 
+// doubleClicked says whether the program was started from a desktop, where nobody reads what it
+// prints: on Windows by the Explorer, elsewhere where there is a screen and nobody at its streams.
+func doubleClicked() bool {
+	return mousetrap.StartedByExplorer() || runtime.GOOS != "windows" && terminal.HasScreen() &&
+		!terminal.Awaited(os.Stdin, os.Stdout, os.Stderr)
+}
+
 // openBrowser opens an address the way the system does.
 func openBrowser(address string) error {
 	name, args := "xdg-open", []string{address}
@@ -91,7 +101,7 @@ func openBrowser(address string) error {
 	case "darwin":
 		name = "open"
 	}
-	if !hasScreen() {
+	if !terminal.HasScreen() {
 		return fmt.Errorf("there is no screen")
 	}
 	return exec.Command(name, args...).Start()

@@ -4,10 +4,8 @@
 //
 // # Decisions
 //
-// 2026-11-30, a start from a desktop is told by its streams. Where there is a screen, no stream
-// is a terminal and no pipe waits for what is printed, the workbench opens in place of help that
-// nobody could read. On macOS a bare program opens in a terminal of its own, and its help names
-// the workbench first.
+// 2026-11-30, a start from a desktop is told by its streams: where nobody reads help, the
+// workbench opens. On macOS a bare program has a terminal, so its help names the workbench first.
 //
 // 2026-11-29, one browser surface. The workbench takes the place of serve, whose pages
 // were for reading: bench --read-only shows the same pages as bench without a way to change
