@@ -4,12 +4,14 @@ import (
 	"context"
 	"fmt"
 	"io/fs"
+	"os"
 	"os/exec"
 	"os/signal"
 	"runtime"
 	"syscall"
 	"time"
 
+	"github.com/inconshreveable/mousetrap"
 	"github.com/spf13/cobra"
 
 	"gallipot/calc/law/table"
@@ -81,6 +83,13 @@ func (c *command) optionsAt() (assess.Options, error) {
 		opt.Date = max(c.today, exact.DateOf(time.Now()))
 	}
 	return opt, err
+}
+
+// doubleClicked says whether the program was started from a desktop, where nobody reads what it
+// prints: on Windows by the Explorer, elsewhere where there is a screen and nobody at its streams.
+func doubleClicked() bool {
+	return mousetrap.StartedByExplorer() || runtime.GOOS != "windows" && terminal.HasScreen() &&
+		!terminal.Awaited(os.Stdin, os.Stdout, os.Stderr)
 }
 
 // openBrowser opens an address the way the system does.

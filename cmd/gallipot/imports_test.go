@@ -537,10 +537,11 @@ var arrows = map[string][]string{
 
 // outside says which other modules each package may import, test files apart.
 var outside = map[string][]string{
-	"calc/calctest":                 {"github.com/stretchr/testify"},
-	"calc/formula/formulatest":      {"github.com/stretchr/testify"},
-	"calc/plaintest":                {"github.com/stretchr/testify"},
-	"cmd/gallipot":                  {"github.com/spf13/cobra", "github.com/spf13/pflag"},
+	"calc/calctest":            {"github.com/stretchr/testify"},
+	"calc/formula/formulatest": {"github.com/stretchr/testify"},
+	"calc/plaintest":           {"github.com/stretchr/testify"},
+	"cmd/gallipot": {"github.com/inconshreveable/mousetrap", "github.com/spf13/cobra",
+		"github.com/spf13/pflag"},
 	"dossier/answer/answertest":     {"github.com/stretchr/testify"},
 	"dossier/bench/frame":           {"golang.org/x/image"},
 	"dossier/document/documenttest": {"github.com/stretchr/testify"},
@@ -551,7 +552,6 @@ var outside = map[string][]string{
 	"dossier/document/sheet":        {"github.com/xuri/excelize/v2"},
 	"dossier/edit":                  {"go.yaml.in/yaml/v3"},
 	"dossier/label":                 {"codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
-	"dossier/terminal":              {"github.com/inconshreveable/mousetrap"},
 	"dossier/transcribe/lexicon":    {"golang.org/x/text"},
 	"dossier/transcribe/paper": {"github.com/klippa-app/go-pdfium", "github.com/tetratelabs/wazero",
 		"github.com/xuri/excelize/v2", "golang.org/x/net", "golang.org/x/text"},

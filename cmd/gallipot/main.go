@@ -4,6 +4,9 @@
 //
 // # Decisions
 //
+// 2026-11-30, a start from a desktop is told by its streams: where nobody reads help, the
+// workbench opens. On macOS a bare program has a terminal, so its help names the workbench first.
+//
 // 2026-11-29, one browser surface. The workbench takes the place of serve, whose pages
 // were for reading: bench --read-only shows the same pages as bench without a way to change
 // anything, and asks for no token, as serve did not. The name serve is answered with one
@@ -31,7 +34,7 @@ func main() {
 	cobra.MousetrapHelpText = "" // a double click opens the workbench
 	tuneMemory()
 	args := os.Args[1:]
-	if len(args) == 0 && terminal.DoubleClicked() {
+	if len(args) == 0 && doubleClicked() {
 		args = []string{"bench"}
 	}
 	os.Exit(run(args, os.Stdin, os.Stdout, os.Stderr, exact.DateOf(time.Now())))

@@ -169,34 +169,6 @@ func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Lab
 	return edits, what, nil
 }
 
-func (form Form) thing(p edit.Path) string {
-	if form.Thing != nil {
-		if s := form.Thing(p); s != "" {
-			return s
-		}
-	}
-	if len(p) == 0 {
-		return form.File
-	}
-	if form.Label != nil {
-		if s := form.Label(p); s != "" {
-			return s
-		}
-	}
-	return FieldName(p[len(p)-1])
-}
-
-// answered words a value as a form has it.
-func answered(value string) string {
-	switch value {
-	case "true":
-		return "yes"
-	case "false":
-		return "no"
-	}
-	return value
-}
-
 // entries are the values of a list as they were typed: texts, one a line; or on one line, words
 // with commas between them, or figures with commas or blanks.
 func entries(mode, typed string) (list []edit.Value) {
@@ -424,17 +396,6 @@ func (v *Visit) readable(form Form, f *Opened, g *edit.File, edits []edit.Edit) 
 		r.Fix += " Nothing else of this form is written before that: what was typed stays in its fields."
 	}
 	return r
-}
-
-// labelled is a message that begins with a key of a file, or with what fields of that key are
-// called everywhere, with the name of the field instead.
-func labelled(message, key, label string) string {
-	for _, head := range []string{keyNames()[key], key} {
-		if n := len(head); label != "" && n > 0 && len(message) > n && strings.EqualFold(message[:n], head) {
-			return label + message[n:]
-		}
-	}
-	return message
 }
 
 // picks says that a name was chosen: names stand in many places, so the page is loaded anew.

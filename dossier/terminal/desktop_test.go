@@ -21,14 +21,14 @@ func TestAwaited(t *testing.T) {
 	for _, f := range []*os.File{nowhere, log, r, w} {
 		defer f.Close() // nothing was written
 	}
-	assert.False(t, awaited(nowhere, nowhere, nowhere))
-	assert.False(t, awaited(nowhere, log, log), "a log of the desktop")
-	assert.True(t, awaited(nowhere, w, nowhere), "gallipot | less")
-	assert.False(t, awaited(r, log, log), "nobody types")
+	assert.False(t, Awaited(nowhere, nowhere, nowhere))
+	assert.False(t, Awaited(nowhere, log, log), "a log of the desktop")
+	assert.True(t, Awaited(nowhere, w, nowhere), "gallipot | less")
+	assert.False(t, Awaited(r, log, log), "nobody types")
 	if terminal, err := os.OpenFile("/dev/ptmx", os.O_RDWR, 0); err == nil {
 		defer terminal.Close() // nothing was written
-		assert.True(t, awaited(terminal, log, log))
-		assert.True(t, awaited(nowhere, terminal, log))
-		assert.True(t, awaited(nowhere, log, terminal))
+		assert.True(t, Awaited(terminal, log, log))
+		assert.True(t, Awaited(nowhere, terminal, log))
+		assert.True(t, Awaited(nowhere, log, terminal))
 	}
 }
