@@ -3,7 +3,6 @@ package material
 import (
 	"fmt"
 	"net/url"
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -215,13 +214,18 @@ func readPasted(v *frame.Visit, text string) pasted {
 	return p
 }
 
+var (
+	aroundDash = pattern.New(`\s*-\s*`)
+	behindSign = pattern.New(`^([<>]=?)\s+`)
+)
+
 func cleanPct(s string) string {
 	s = strings.NewReplacer("–", "-", " to ", "-", " bis ", "-", "≤", "<=", "≥", ">=").
 		Replace(strings.TrimSpace(s))
 	s = strings.ReplaceAll(s, ",", ".")
 	s = strings.TrimSpace(strings.TrimSuffix(s, "%"))
-	s = pattern.New(`\s*-\s*`).ReplaceAllString(s, "-")
-	return regexp.MustCompile(`^([<>]=?)\s+`).ReplaceAllString(s, "$1")
+	s = aroundDash.ReplaceAllString(s, "-")
+	return behindSign.ReplaceAllString(s, "$1")
 }
 
 // Most hits of a search for a name.

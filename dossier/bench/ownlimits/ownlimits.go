@@ -12,7 +12,6 @@ import (
 	"maps"
 	"net/http"
 	"path"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -22,6 +21,7 @@ import (
 	"gallipot/dossier/edit/history"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/pattern"
 )
 
 //go:embed *.html
@@ -137,7 +137,7 @@ var fields = map[string]string{"inci_names": "Substance", "cas": "CAS", "max_pct
 	"condition": "Kind of product", "source": "Who asks for it", "seen": "I have read it there myself"}
 
 // column begins what is wrong with a cell of a table.
-var column = regexp.MustCompile(`^(?:limits/[^:]*: )?([a-z_]+): `)
+var column = pattern.New(`^(?:limits/[^:]*: )?([a-z_]+): `)
 
 // named calls a cell as the page calls its field, or says that it is a column of the table; what
 // keeps a table from being read leads to its text, where the line can be mended.
