@@ -300,3 +300,13 @@ func TestNothingOfASubstanceIsNotChecked(t *testing.T) {
 		assert.NotContains(t, c.Substances, "Phenoxyethanol")
 	}
 }
+
+// Butane is banned from 0.1 % of butadiene in it on (II/464, II/465).
+func TestButadieneOfAProduct(t *testing.T) {
+	r := calctest.Case{Product: "body-lotion"}.Of(t,
+		formulatest.Traced(t, formulatest.Pure(t, "propellant", "Butane"), "1,3-Butadiene", "0.2"), "5")
+	assert.Contains(t, limitCodes(r), "stop prohibited")
+	r = calctest.Case{Product: "body-lotion"}.Of(t,
+		formulatest.Traced(t, formulatest.Pure(t, "propellant", "Butane"), "1,3-Butadiene", "0.05"), "5")
+	assert.NotContains(t, limitCodes(r), "stop prohibited")
+}

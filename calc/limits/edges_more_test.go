@@ -11,6 +11,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/annex"
 	"gallipot/calc/law/table"
+	"gallipot/calc/purpose"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
@@ -44,11 +45,11 @@ func TestReadingOfFacts(t *testing.T) {
 	in := &formula.Input{Session: formulatest.Session(table.Builtin()),
 		Sheets: map[string]*ingredients.Sheet{"m": powder}, Materials: map[string]*formula.Material{}}
 	s := brought(t, "CI 77891", "m", "1").S
-	assert.Equal(t, []string{fnOther, fnColorant}, rolesOf(in, s).Main)
-	assert.Equal(t, []string{fnOther, fnColorant}, rolesOf(in, s).All)
-	assert.Equal(t, law.No, useSituation(in, law.Situation{}, s).Massive)
+	assert.Equal(t, []string{"other", purpose.Colorant}, purpose.Of(in, s).Main)
+	assert.Equal(t, []string{"other", purpose.Colorant}, purpose.Of(in, s).All)
+	assert.Equal(t, law.No, purpose.Situation(in, law.Situation{}, s).Massive)
 	powder.Form = "solid"
-	assert.Equal(t, law.Unknown, useSituation(in, law.Situation{}, s).Massive)
+	assert.Equal(t, law.Unknown, purpose.Situation(in, law.Situation{}, s).Massive)
 
 	run := handRun(t, "a", "1")
 	c := LimitCheck{Row: &annex.Limit{Annex: "III", Entry: "1", MaxPct: formulatest.Ptr(formulatest.Num(t, "1"))}}

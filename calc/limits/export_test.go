@@ -5,11 +5,8 @@ package limits
 const CheckNone = checkNone
 const CheckTogether = checkTogether
 
-type Roles = roles
 type RowMatch = rowMatch
 
 var BasisTerm = basisTerm
 var MatcherOf = matcherOf
 var MissingWords = missingWords
-var UseSituation = useSituation
-var ButadieneOf = butadieneOf

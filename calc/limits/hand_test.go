@@ -14,6 +14,7 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/law/trade"
+	"gallipot/calc/purpose"
 	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -309,4 +310,23 @@ func TestNamesOfEntries(t *testing.T) {
 	assert.False(t, brought(t, "A", "a", "0-1").isCertain())
 	u.S.Contributions[0].Route = formula.ByImpurity
 	assert.False(t, u.isCertain())
+}
+
+// TestRolesOfUses: a use has a role surely, maybe or not at all.
+func TestRolesOfUses(t *testing.T) {
+	u := brought(t, "Exemplum", "plain", "1")
+	s := purpose.Situation(formulatest.OfType(t, "body-lotion", formula.Adults, nil), law.Situation{}, u.S)
+	assert.Equal(t, law.No, s.Natural)
+	assert.Equal(t, law.No, s.Nano)
+	u.Roles = purpose.Roles{Main: []string{"a"}, All: []string{"a", "b"}, Known: true}
+	for f, want := range map[string][2]bool{"a": {true, true}, "b": {false, true}, "c": {false, false}} {
+		sure, may := u.HasRole(f)
+		assert.Equal(t, want, [2]bool{sure, may}, f)
+	}
+	u.Roles.Known = false
+	_, may := u.HasRole("c")
+	assert.True(t, may)
+	u.Roles = purpose.Roles{Main: []string{"a"}, Known: true}
+	_, may = u.HasRole("a")
+	assert.True(t, may)
 }

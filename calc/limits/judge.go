@@ -7,6 +7,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/annex"
 	"gallipot/calc/law/condition"
+	"gallipot/calc/purpose"
 	"gallipot/ingredients/exact"
 )
 
@@ -97,7 +98,7 @@ func (u *LimitUse) beside(row *annex.Limit) string {
 	case row.Annex == "V" && !row.Condition.Mentions("function") && u.onlyFragrance():
 		return missingUse
 	case row.Annex == "VI":
-		switch sure, may := u.HasRole(fnUVFilter); {
+		switch sure, may := u.HasRole(purpose.UVFilter); {
 		case sure:
 		case may:
 			return law.MissingFunction
@@ -114,18 +115,18 @@ func (u *LimitUse) beside(row *annex.Limit) string {
 // chosen for.
 func (u *LimitUse) mayBeScent(row *annex.Limit) bool {
 	ofScent := slices.ContainsFunc(row.Condition.Clauses, func(c condition.Clause) bool {
-		return !c.Except && slices.Contains(c.Terms, condition.Term{Kind: "function", Value: fnFragrance})
+		return !c.Except && slices.Contains(c.Terms, condition.Term{Kind: "function", Value: purpose.Fragrance})
 	})
 	if !row.Prohibited() || !ofScent || !u.botanical || u.IsTrace() {
 		return false
 	}
 	s := *u.certain
-	s.Functions, s.FunctionsKnown = []string{fnFragrance}, true
+	s.Functions, s.FunctionsKnown = []string{purpose.Fragrance}, true
 	return u.reading(row, s).Verdict == law.Holds
 }
 
 func (u *LimitUse) onlyFragrance() bool {
-	return u.Roles.Known && len(u.Roles.All) == 1 && u.Roles.All[0] == fnFragrance
+	return u.Roles.Known && len(u.Roles.All) == 1 && u.Roles.All[0] == purpose.Fragrance
 }
 
 // reading judges a row in one reading of the functions. A figure for released

@@ -9,6 +9,7 @@ import (
 	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/trade"
+	"gallipot/calc/purpose"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -116,7 +117,7 @@ type LimitUse struct {
 	S        *formula.Substance // of the whole product
 	key      string
 	names    []string // Name alone
-	Roles    roles
+	Roles    purpose.Roles
 	certain  *law.Situation       // with the functions it certainly has
 	wide     *law.Situation       // with those its sheets list besides
 	same     bool                 // both are alike
@@ -149,7 +150,7 @@ type Ground struct {
 
 // GroundOf prepares the runs of one variant. The market of the input does not matter.
 func GroundOf(in *formula.Input, comps []*formula.Composition) *Ground {
-	g := &Ground{comps: comps, matcher: matcherOf(in.Session), base: baseSituation(in),
+	g := &Ground{comps: comps, matcher: matcherOf(in.Session), base: purpose.Base(in),
 		uses: make([]*LimitUse, 0, len(comps[0].Substances)), known: judgedOf(in)}
 	formald := leastFormaldehyde(comps[0])
 	mixtures := ""
@@ -182,7 +183,7 @@ func GroundOf(in *formula.Input, comps []*formula.Composition) *Ground {
 func (g *Ground) use(in *formula.Input, s *formula.Substance, formald exact.Num) *LimitUse {
 	known := g.matcher.known(s)
 	u := &room(&g.made, 1)[0]
-	*u = LimitUse{S: s, key: s.Key(), names: room(&g.names, 1), Roles: rolesOf(in, s), formald: formald,
+	*u = LimitUse{S: s, key: s.Key(), names: room(&g.names, 1), Roles: purpose.Of(in, s), formald: formald,
 		matcher: g.matcher, Matches: known.matches, elements: known.elements, PerComp: room(&g.everywhere, len(g.comps))}
 	u.names[0] = u.Name()
 	for i, c := range g.comps {
@@ -193,7 +194,7 @@ func (g *Ground) use(in *formula.Input, s *formula.Substance, formald exact.Num)
 	}
 	u.botanical = known.botanical
 	u.certain = &room(&g.situations, 1)[0]
-	*u.certain = useSituation(in, g.base, s)
+	*u.certain = purpose.Situation(in, g.base, s)
 	u.certain.Functions, u.certain.FunctionsKnown = u.Roles.Main, u.Roles.Known
 	u.wide = u.certain
 	if u.same = slices.Equal(u.Roles.Main, u.Roles.All); !u.same {
@@ -324,9 +325,20 @@ func (u *LimitUse) HasRole(function string) (sure, may bool) {
 	return sure, sure || slices.Contains(u.Roles.All, function) || !u.Roles.Known
 }
 
+// OfFragrance says whether a substance may serve as fragrance, or is an impurity of a
+// material that may: a fragrance Standard counts what comes in with such materials.
+func (u *LimitUse) OfFragrance(in *formula.Input) bool {
+	return slices.Contains(u.Roles.All, purpose.Fragrance) ||
+		slices.ContainsFunc(u.S.Contributions, func(k formula.Contribution) bool {
+			sheet := in.Sheets[k.Ingredient]
+			return k.Route == formula.ByImpurity && sheet != nil &&
+				(sheet.IsScent() || slices.Contains(purpose.OfSheet(in, sheet).All, purpose.Fragrance))
+		})
+}
+
 // SituationOf is the situation of one use, with its functions.
 func (run *Run) SituationOf(u *LimitUse) law.Situation {
-	s := useSituation(run.In, run.base, u.S)
+	s := purpose.Situation(run.In, run.base, u.S)
 	s.Functions, s.FunctionsKnown = u.Roles.All, u.Roles.Known
 	return s
 }

@@ -7,6 +7,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/annex"
+	"gallipot/calc/purpose"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -19,9 +20,9 @@ type closedList struct {
 }
 
 var closedLists = []closedList{
-	{fnPreservative, "V", "not-listed-preservative"},
-	{fnColorant, "IV", "not-listed-colourant"},
-	{fnUVFilter, "VI", "not-listed-uv-filter"},
+	{purpose.Preservative, "V", "not-listed-preservative"},
+	{purpose.Colorant, "IV", "not-listed-colourant"},
+	{purpose.UVFilter, "VI", "not-listed-uv-filter"},
 }
 
 // closedLists checks what sheets name as preservative, colourant or UV filter
@@ -39,7 +40,7 @@ func (run *Run) closedLists(checks []LimitCheck, day exact.Date) []finding.Findi
 		if m == nil || m.Sheet.IsScent() {
 			continue
 		}
-		serves := rolesOfSheet(run.In, m.Sheet).All
+		serves := purpose.OfSheet(run.In, m.Sheet).All
 		for _, l := range closedLists {
 			if slices.Contains(serves, l.function) {
 				fs = append(fs, run.closedList(m, l, day)...)
@@ -60,7 +61,7 @@ func (run *Run) closedLists(checks []LimitCheck, day exact.Date) []finding.Findi
 func (run *Run) closedList(m *formula.Material, l closedList, day exact.Date) []finding.Finding {
 	at, only := -1, true
 	for i, wording := range m.Sheet.Functions {
-		switch f, ok := functionOf(run.In.Session, wording); {
+		switch f, ok := purpose.FunctionOf(run.In.Session, wording); {
 		case ok && f == l.function && at < 0:
 			at = i
 		case !ok || f != l.function:
@@ -232,7 +233,7 @@ func (run *Run) Lets(u *LimitUse, row *annex.Limit) bool {
 func (run *Run) classMember(u *LimitUse, row *annex.Limit, day exact.Date) (finding.Finding, bool) {
 	s := run.base
 	s.Functions, s.FunctionsKnown = u.Roles.All, u.Roles.Known
-	if law.JudgeLimit(row, useSituation(run.In, s, u.S)).Verdict == law.DoesNot || row.MaxPct == nil ||
+	if law.JudgeLimit(row, purpose.Situation(run.In, s, u.S)).Verdict == law.DoesNot || row.MaxPct == nil ||
 		!row.MaxPct.Less(u.S.Total.Max) {
 		return finding.Finding{}, false
 	}

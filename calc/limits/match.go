@@ -11,6 +11,7 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/law/trade"
+	"gallipot/calc/purpose"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/names"
@@ -158,8 +159,8 @@ func (m *matcher) addCarrier(mat *trade.Material) {
 		return
 	}
 	for _, f := range mat.Functions {
-		switch fn, ok := functionOf(m.session, f); {
-		case !ok, fn == fnPreservative, fn == fnColorant, fn == fnUVFilter:
+		switch fn, ok := purpose.FunctionOf(m.session, f); {
+		case !ok, fn == purpose.Preservative, fn == purpose.Colorant, fn == purpose.UVFilter:
 			return
 		}
 	}

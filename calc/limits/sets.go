@@ -7,6 +7,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/annex"
+	"gallipot/calc/purpose"
 	"gallipot/ingredients/exact"
 )
 
@@ -147,7 +148,7 @@ func (run *Run) colourCheck(row *annex.Limit, one []*LimitUse, day exact.Date) L
 	u := one[0]
 	c := LimitCheck{Row: row, Substances: NamesOf(one), Verdict: LimitNotApplicable,
 		Shape: checkShape{Kind: checkNone, Uses: one}}
-	sure, may := u.HasRole(fnColorant)
+	sure, may := u.HasRole(purpose.Colorant)
 	terms := []Term{run.termOf(row, u, sure)}
 	mix, counted := run.Worst(terms, false)
 	run.fill(&c, terms, mix, counted, row.MaxPct)

@@ -7,7 +7,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
-	"gallipot/calc/limits"
+	"gallipot/calc/purpose"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -60,7 +60,7 @@ func acidFindings(in *formula.Input, whole *formula.Composition) []finding.Findi
 	for _, s := range whole.Substances {
 		acid := in.Law.AcidPreservative(s.INCI)
 		if acid == nil || !s.IsIngredient() || !law.IsPreservative(in.Law, s.INCI, s.CAS, in.Market, in.Date) ||
-			!limits.MayPreserve(in, s) {
+			!purpose.MayPreserve(in, s) {
 			continue
 		}
 		high := ph.Max.Float()

@@ -10,6 +10,7 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/calc/law/trade"
 	"gallipot/calc/limits"
+	"gallipot/calc/purpose"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/pattern"
@@ -254,7 +255,7 @@ func weighOfLimitRun(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse)
 func standardBan(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse) {
 	natural := true
 	for _, u := range uses {
-		natural = natural && limits.NaturalOf(run.In, u.S) == law.Yes && !formula.IsBotanical(run.In.Law, u.S.INCI)
+		natural = natural && purpose.NaturalOf(run.In, u.S) == law.Yes && !formula.IsBotanical(run.In.Law, u.S.INCI)
 	}
 	c.Verdict, c.Reason = StandardProhibited, "not to be used as a fragrance ingredient"
 	if c.Row.Basis != c.Reason {

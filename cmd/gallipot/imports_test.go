@@ -188,6 +188,10 @@ var arrows = map[string][]string{
 		"dossier/transcribe/recipe/raw", "dossier/transcribe/recipe/running",
 		"dossier/transcribe/recipe/tabular", "dossier/transcribe/recipe/terms", "ingredients/exact",
 	},
+	"calc/purpose": {
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/law/trade", "ingredients",
+		"ingredients/exact",
+	},
 	// floor 10
 	"calc/ageing": {
 		"calc/formula", "calc/law", "calc/law/safety", "calc/law/table", "calc/law/trade",
@@ -200,8 +204,8 @@ var arrows = map[string][]string{
 	},
 	"calc/limits": {
 		"calc/formula", "calc/law", "calc/law/annex", "calc/law/condition", "calc/law/rows",
-		"calc/law/table", "calc/law/trade", "ingredients", "ingredients/exact", "ingredients/finding",
-		"ingredients/names",
+		"calc/law/table", "calc/law/trade", "calc/purpose", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/names",
 	},
 	"calc/listing": {
 		"calc/formula", "calc/law", "calc/law/annex", "calc/law/rows", "ingredients", "ingredients/exact",
@@ -237,10 +241,10 @@ var arrows = map[string][]string{
 		"ingredients/exact", "ingredients/finding",
 	},
 	"calc/sense": {
-		"calc/formula", "calc/law", "calc/law/table", "calc/limits", "ingredients/exact", "ingredients/finding",
+		"calc/formula", "calc/law", "calc/law/table", "calc/limits", "calc/purpose", "ingredients/exact", "ingredients/finding",
 	},
 	"calc/standards": {
-		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/law/trade", "calc/limits",
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/law/trade", "calc/limits", "calc/purpose",
 		"ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	"testdata/papers": {

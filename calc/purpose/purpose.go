@@ -1,4 +1,4 @@
-package limits
+package purpose
 
 import (
 	"slices"
@@ -15,30 +15,30 @@ import (
 
 // Functions of a substance in a product, in the words of the limit conditions.
 const (
-	fnPreservative = "preservative"
-	fnFragrance    = "fragrance"
-	fnColorant     = "colorant"
-	fnUVFilter     = "uv-filter"
-	fnOther        = "other"
+	Preservative = "preservative"
+	Fragrance    = "fragrance"
+	Colorant     = "colorant"
+	UVFilter     = "uv-filter"
+	other        = "other"
 )
 
-// functionOf returns the function that a sheet's wording means in the conditions
+// FunctionOf returns the function that a sheet's wording means in the conditions
 // of the limits, false where no table has the word. Of several the most telling
 // counts, in the order of the list.
-func functionOf(s *formula.Session, wording string) (string, bool) {
+func FunctionOf(s *formula.Session, wording string) (string, bool) {
 	function := formula.MemoryOf[functionMemory](s).Of(wording, func() string {
 		f, ok := s.Dict.Names().Function(wording)
 		if !ok {
 			return ""
 		}
 		turns := f.Turn("limits")
-		for _, function := range []string{"peroxide-stabiliser", fnPreservative, fnUVFilter, fnColorant, fnFragrance,
+		for _, function := range []string{"peroxide-stabiliser", Preservative, UVFilter, Colorant, Fragrance,
 			"ph-adjuster", "rust-inhibitor", "denaturant"} {
 			if slices.Contains(turns, function) {
 				return function
 			}
 		}
-		return fnOther
+		return other
 	})
 	return function, function != ""
 }
@@ -46,54 +46,54 @@ func functionOf(s *formula.Session, wording string) (string, bool) {
 // functionMemory keeps the functions of the sheets' wordings; "" where no table has one.
 type functionMemory struct{ formula.Memo[string, string] }
 
-// roles is what a substance does in a product.
-type roles struct {
-	// main holds what it certainly does: the first function of each sheet, and
+// Roles is what a substance does in a product.
+type Roles struct {
+	// Main holds what it certainly does: the first function of each sheet, and
 	// fragrance for what comes in with a scent.
 	Main []string
-	// all adds what it may do besides: the further functions of a sheet, which
+	// All adds what it may do besides: the further functions of a sheet, which
 	// describe the material at large.
 	All   []string
 	Known bool // there are no more than these
 }
 
-// rolesOf reads the functions of a substance from the sheets that bring it in.
-func rolesOf(in *formula.Input, s *formula.Substance) roles {
-	r := roles{Known: true}
+// Of reads the functions of a substance from the sheets that bring it in.
+func Of(in *formula.Input, s *formula.Substance) Roles {
+	r := Roles{Known: true}
 	for _, k := range s.Contributions {
 		sheet := in.Sheets[k.Ingredient]
 		switch {
 		case k.Route == formula.ByImpurity || sheet == nil: // a trace serves no purpose
 		case k.Route == formula.ByDeclaration || sheet.IsScent():
-			r.add(rolesOfSheet(in, nil))
+			r.add(OfSheet(in, nil))
 		default:
-			r.add(rolesOfSheet(in, sheet))
+			r.add(OfSheet(in, sheet))
 		}
 	}
 	if formula.IsCI(s.INCI) {
-		r.add(roles{Main: []string{fnColorant}, All: []string{fnColorant}, Known: true})
+		r.add(Roles{Main: []string{Colorant}, All: []string{Colorant}, Known: true})
 	}
 	return r
 }
 
-// rolesOfSheet is what the functions of a sheet say of its substances, read once for a
+// OfSheet is what the functions of a sheet say of its substances, read once for a
 // product, which may have sheets of its own: soap has one that is made anew with each
 // variant. Without a sheet it is that of what comes in with a scent.
-func rolesOfSheet(in *formula.Input, sheet *ingredients.Sheet) roles {
+func OfSheet(in *formula.Input, sheet *ingredients.Sheet) Roles {
 	known := formula.SharedOf[roleMemory](in)
 	if known == nil {
 		return sheetRoles(in.Session, sheet)
 	}
-	return known.Of(sheet, func() roles { return sheetRoles(in.Session, sheet) })
+	return known.Of(sheet, func() Roles { return sheetRoles(in.Session, sheet) })
 }
 
-func sheetRoles(s *formula.Session, sheet *ingredients.Sheet) roles {
+func sheetRoles(s *formula.Session, sheet *ingredients.Sheet) Roles {
 	if sheet == nil {
-		return roles{[]string{fnFragrance}, []string{fnFragrance}, true}
+		return Roles{[]string{Fragrance}, []string{Fragrance}, true}
 	}
-	r := roles{Known: len(sheet.Functions) > 0}
+	r := Roles{Known: len(sheet.Functions) > 0}
 	for i, wording := range sheet.Functions {
-		f, ok := functionOf(s, wording)
+		f, ok := FunctionOf(s, wording)
 		if !ok {
 			r.Known = false
 			continue
@@ -103,11 +103,11 @@ func sheetRoles(s *formula.Session, sheet *ingredients.Sheet) roles {
 			r.Main = addOnce(r.Main, f)
 		}
 	}
-	return roles{slices.Clip(r.Main), slices.Clip(r.All), r.Known}
+	return Roles{slices.Clip(r.Main), slices.Clip(r.All), r.Known}
 }
 
 // add joins what a further material says; the lists of both stay as they are.
-func (r *roles) add(more roles) {
+func (r *Roles) add(more Roles) {
 	r.Known = r.Known && more.Known
 	r.Main, r.All = addOnce(r.Main, more.Main...), addOnce(r.All, more.All...)
 }
@@ -126,23 +126,12 @@ func addOnce(list []string, more ...string) []string {
 }
 
 type roleMemory struct {
-	formula.Memo[*ingredients.Sheet, roles]
-}
-
-// OfFragrance says whether a substance may serve as fragrance, or is an impurity of a
-// material that may: a fragrance Standard counts what comes in with such materials.
-func (u *LimitUse) OfFragrance(in *formula.Input) bool {
-	return slices.Contains(u.Roles.All, fnFragrance) ||
-		slices.ContainsFunc(u.S.Contributions, func(k formula.Contribution) bool {
-			sheet := in.Sheets[k.Ingredient]
-			return k.Route == formula.ByImpurity && sheet != nil &&
-				(sheet.IsScent() || slices.Contains(rolesOfSheet(in, sheet).All, fnFragrance))
-		})
+	formula.Memo[*ingredients.Sheet, Roles]
 }
 
 // MayPreserve says whether a sheet lists preserving among what a substance does.
 func MayPreserve(in *formula.Input, s *formula.Substance) bool {
-	return slices.Contains(rolesOf(in, s).All, fnPreservative)
+	return slices.Contains(Of(in, s).All, Preservative)
 }
 
 // isNaturalEssence says whether a material is an oil or extract of a plant: at
@@ -194,9 +183,9 @@ func claimsOf(tables *table.Tables, claims []formula.Claim) []string {
 	return out
 }
 
-// baseSituation is what the product type and the product file say of every use
+// Base is what the product type and the product file say of every use
 // in the product. The product file adds to the type; it takes nothing away.
-func baseSituation(in *formula.Input) law.Situation {
+func Base(in *formula.Input) law.Situation {
 	known := formula.SharedOf[baseMemory](in)
 	if known == nil {
 		return productSituation(in)
@@ -242,8 +231,8 @@ func widest(a, b *law.Ages) *law.Ages {
 	return &law.Ages{From: min(a.From, b.From), To: max(a.To, b.To)}
 }
 
-// useSituation adds what is particular to one substance.
-func useSituation(in *formula.Input, base law.Situation, s *formula.Substance) law.Situation {
+// Situation adds what is particular to one substance.
+func Situation(in *formula.Input, base law.Situation, s *formula.Substance) law.Situation {
 	base.Nano = law.Is(s.Nano)
 	base.Natural = NaturalOf(in, s)
 	base.Massive = massiveOf(in, s)

@@ -1,4 +1,4 @@
-package limits
+package purpose
 
 import (
 	"testing"
@@ -17,7 +17,7 @@ import (
 func TestFunctionsOfMaterialsAreUnderstood(t *testing.T) {
 	for _, m := range law.Materials(table.Builtin()) {
 		for _, f := range m.Functions {
-			_, ok := functionOf(formulatest.Session(table.Builtin()), f)
+			_, ok := FunctionOf(formulatest.Session(table.Builtin()), f)
 			assert.True(t, ok, "%s: %q", m.Key, f)
 		}
 	}
@@ -25,18 +25,18 @@ func TestFunctionsOfMaterialsAreUnderstood(t *testing.T) {
 
 func TestFunctionOf(t *testing.T) {
 	for wording, want := range map[string]string{
-		"preservative": fnPreservative, "Preserving": fnPreservative, "UV FILTER": fnUVFilter, "colour": fnColorant,
-		"PERFUMING":   fnFragrance,
+		"preservative": Preservative, "Preserving": Preservative, "UV FILTER": UVFilter, "colour": Colorant,
+		"PERFUMING":   Fragrance,
 		"pH adjuster": "ph-adjuster", "buffering": "ph-adjuster", "denaturant": "denaturant",
-		"antioxidant": fnOther, "cleansing": fnOther,
-		"ANTIMICROBIAL": fnOther, "essential oil": fnFragrance, "carrier oil": fnOther,
+		"antioxidant": other, "cleansing": other,
+		"ANTIMICROBIAL": other, "essential oil": Fragrance, "carrier oil": other,
 		"peroxide stabiliser": "peroxide-stabiliser",
 	} {
-		got, ok := functionOf(formulatest.Session(table.Builtin()), wording)
+		got, ok := FunctionOf(formulatest.Session(table.Builtin()), wording)
 		assert.True(t, ok, wording)
 		assert.Equal(t, want, got, wording)
 	}
-	_, ok := functionOf(formulatest.Session(table.Builtin()), "makes it nice")
+	_, ok := FunctionOf(formulatest.Session(table.Builtin()), "makes it nice")
 	assert.False(t, ok)
 }
 
@@ -58,7 +58,7 @@ func TestSituationOfProduct(t *testing.T) {
 	require.True(t, ok)
 	in := &formula.Input{Session: formulatest.Session(table.Builtin()),
 		Product: &formula.Product{IntendedFor: formula.Adults, BodyAreas: []string{"face"}}, Type: pt}
-	s := baseSituation(in)
+	s := Base(in)
 	assert.Contains(t, s.Areas, "face")
 	assert.Contains(t, s.Areas, "body")
 	assert.Equal(t, &law.Ages{From: 0, To: 1200}, s.Ages) // babies by type, adults by file
@@ -68,25 +68,25 @@ func TestSituationOfProduct(t *testing.T) {
 // What a material is for, from its sheet: a scent is there for its smell, a trace for
 // nothing, and a wording that is not understood leaves it open.
 func TestRolesByHand(t *testing.T) {
-	of := func(s *ingredients.Sheet, route formula.Route) roles {
+	of := func(s *ingredients.Sheet, route formula.Route) Roles {
 		in := &formula.Input{Session: formulatest.Session(table.Builtin()), Sheets: map[string]*ingredients.Sheet{s.ID: s}}
-		return rolesOf(in, &formula.Substance{INCI: "Exemplum",
+		return Of(in, &formula.Substance{INCI: "Exemplum",
 			Contributions: []formula.Contribution{{Ingredient: s.ID, Route: route}}})
 	}
 	scent := formulatest.ScentSheet("fo")
 	scent.Functions = []string{"preservative"}
-	assert.Equal(t, roles{Main: []string{fnFragrance}, All: []string{fnFragrance}, Known: true},
+	assert.Equal(t, Roles{Main: []string{Fragrance}, All: []string{Fragrance}, Known: true},
 		of(scent, formula.ByComposition))
 	oil := formulatest.Material(t, "oil", "skin conditioning", "Exemplum", "100")
-	assert.Equal(t, roles{Main: []string{fnFragrance}, All: []string{fnFragrance}, Known: true},
+	assert.Equal(t, Roles{Main: []string{Fragrance}, All: []string{Fragrance}, Known: true},
 		of(oil, formula.ByDeclaration))
-	assert.Equal(t, roles{Known: true}, of(oil, formula.ByImpurity))
+	assert.Equal(t, Roles{Known: true}, of(oil, formula.ByImpurity))
 	odd := of(formulatest.Material(t, "odd", "exemplary;preservative", "Exemplum", "100"), formula.ByComposition)
 	assert.False(t, odd.Known)
-	assert.Equal(t, []string{fnPreservative}, odd.All)
+	assert.Equal(t, []string{Preservative}, odd.All)
 	assert.Empty(t, odd.Main, "the first wording is not understood")
-	assert.Equal(t, roles{Known: true},
-		rolesOf(&formula.Input{Session: formulatest.Session(table.Builtin())},
+	assert.Equal(t, Roles{Known: true},
+		Of(&formula.Input{Session: formulatest.Session(table.Builtin())},
 			&formula.Substance{INCI: "Exemplum", Contributions: []formula.Contribution{{Ingredient: "gone"}}}))
 }
 
@@ -180,7 +180,7 @@ func TestSituationOfMaterials(t *testing.T) {
 
 	pt, _ := law.ProductType(table.Builtin(), "body-lotion")
 	yes := true
-	s := baseSituation(&formula.Input{Session: formulatest.Session(table.Builtin()),
+	s := Base(&formula.Input{Session: formulatest.Session(table.Builtin()),
 		Product: &formula.Product{IntendedFor: formula.Adults, Professional: &yes,
 			Claims: []formula.Claim{{Text: "with SPF 15"}, {Text: "a sunscreen"}}}, Type: pt})
 	assert.Equal(t, law.Yes, s.Professional)
@@ -195,23 +195,4 @@ func TestSituationOfMaterials(t *testing.T) {
 		"Sea Water": false, "PEG-40 Castor Oil": false, "Exemplum Absolute": true, "Exemplum Oils": false} {
 		assert.Equal(t, want, formula.IsBotanical(table.Builtin(), name), name)
 	}
-}
-
-// TestRolesOfUses: a use has a role surely, maybe or not at all.
-func TestRolesOfUses(t *testing.T) {
-	u := brought(t, "Exemplum", "plain", "1")
-	s := useSituation(formulatest.OfType(t, "body-lotion", formula.Adults, nil), law.Situation{}, u.S)
-	assert.Equal(t, law.No, s.Natural)
-	assert.Equal(t, law.No, s.Nano)
-	u.Roles = roles{Main: []string{"a"}, All: []string{"a", "b"}, Known: true}
-	for f, want := range map[string][2]bool{"a": {true, true}, "b": {false, true}, "c": {false, false}} {
-		sure, may := u.HasRole(f)
-		assert.Equal(t, want, [2]bool{sure, may}, f)
-	}
-	u.Roles.Known = false
-	_, may := u.HasRole("c")
-	assert.True(t, may)
-	u.Roles = roles{Main: []string{"a"}, Known: true}
-	_, may = u.HasRole("a")
-	assert.True(t, may)
 }

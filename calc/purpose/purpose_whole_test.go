@@ -1,4 +1,4 @@
-package limits_test
+package purpose_test
 
 import (
 	"testing"
@@ -11,7 +11,7 @@ import (
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
-	"gallipot/calc/limits"
+	"gallipot/calc/purpose"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
@@ -26,7 +26,7 @@ func TestNatural(t *testing.T) {
 			ingredients.List2023, "Methyl Eugenol", "1"), "0.1")
 	s := r.Whole().Find("Methyl Eugenol")
 	require.NotNil(t, s)
-	assert.Equal(t, law.Yes, limits.NaturalOf(r.Input, s))
+	assert.Equal(t, law.Yes, purpose.NaturalOf(r.Input, s))
 }
 
 // The highest butadiene of the materials that bring a gas in decides its bans (II/464,
@@ -42,17 +42,11 @@ func TestButadieneOfMaterials(t *testing.T) {
 			in.Sheets[x.ID] = x
 			s.Contributions = append(s.Contributions, formula.Contribution{Ingredient: x.ID})
 		}
-		return limits.ButadieneOf(in, s)
+		return purpose.Situation(in, law.Situation{}, s).ButadienePct
 	}
 	require.NotNil(t, of(gas("a", "1,3-Butadiene", "0.05")))
 	assert.Equal(t, "0.05", of(gas("a", "1,3-Butadiene", "0.05")).Exact())
 	assert.Equal(t, "0.08", of(gas("a", "1,3-Butadiene", "0.05"),
 		gas("b", "Sulfur", "0.2", "1,3-Butadiene", "0.08")).Exact())
 	assert.Nil(t, of(gas("a", "1,3-Butadiene", "0.05"), gas("b", "Sulfur", "0.2")))
-	r := calctest.Case{Product: "body-lotion"}.Of(t,
-		formulatest.Traced(t, formulatest.Pure(t, "propellant", "Butane"), "1,3-Butadiene", "0.2"), "5")
-	assert.Contains(t, limitCodes(r), "stop prohibited")
-	r = calctest.Case{Product: "body-lotion"}.Of(t,
-		formulatest.Traced(t, formulatest.Pure(t, "propellant", "Butane"), "1,3-Butadiene", "0.05"), "5")
-	assert.NotContains(t, limitCodes(r), "stop prohibited")
 }
