@@ -40,7 +40,7 @@ func TestBrowserAccessible(t *testing.T) {
 	engine := axe(t)
 	for _, path := range append(slices.Clone(pages), "/incoming/"+paper.Key, "/formulas/"+own.Key) {
 		t.Run(path, func(t *testing.T) {
-			require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+path)))
+			visit(t, ctx, host+path)
 			js[bool](t, ctx, `(() => { for (const d of document.querySelectorAll("details")) d.open = true; return true; })()`)
 			require.Empty(t, unnamed(t, ctx), "controls without a name")
 			require.Empty(t, js[string](t, ctx, `(() => {
@@ -133,7 +133,7 @@ func TestBrowserKeyboard(t *testing.T) {
 	x := begin(t, false)
 	ctx, host := browser(t, x)
 	today := func() {
-		require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/today")))
+		visit(t, ctx, host+"/today")
 	}
 	t.Run("a new material", func(t *testing.T) {
 		today()

@@ -71,6 +71,20 @@ func browserAt(t *testing.T, x *trial, dir string) (ctx context.Context, host st
 	return ctx, fmt.Sprintf("http://127.0.0.1:%d", port)
 }
 
+// visit opens an address. A page that is on its way to another one by itself, as after a
+// reading is kept, breaks the visit off: it is made again.
+func visit(t *testing.T, ctx context.Context, address string) {
+	t.Helper()
+	for end := time.Now().Add(time.Minute); ; time.Sleep(50 * time.Millisecond) {
+		err := chromedp.Do(ctx, chromedp.Navigate(address))
+		if err == nil {
+			return
+		}
+		require.ErrorContains(t, err, "net::ERR_ABORTED", address)
+		require.True(t, time.Now().Before(end), "%s: %v", address, err)
+	}
+}
+
 // js evaluates an expression of the page. While another page is on its way it may find
 // nothing there, so it is asked again for a while.
 func js[T any](t *testing.T, ctx context.Context, code string) T {
@@ -115,7 +129,7 @@ func TestBrowserGrid(t *testing.T) {
 	ctx, host := browser(t, x)
 	const file = "products/heath-wash.yaml"
 	before := x.read(file)
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/product/heath-wash/formula?variant=scrub&market=EU")))
+	visit(t, ctx, host+"/product/heath-wash/formula?variant=scrub&market=EU")
 	js[bool](t, ctx, `(document.getElementById("amount-2-1").focus(), document.getElementById("amount-2-1").select(), true)`)
 	until(t, "line in focus", func() bool {
 		return strings.Contains(js[string](t, ctx, `document.getElementById("panel-focus").textContent`), "1.09")
@@ -145,7 +159,7 @@ func TestBrowserDrag(t *testing.T) {
 	ctx, host := browser(t, x)
 	const file = "products/heath-wash.yaml"
 	before := x.read(file)
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/product/heath-wash/formula")))
+	visit(t, ctx, host+"/product/heath-wash/formula")
 	js[bool](t, ctx, `(() => {
 		const row = n => document.querySelector('tr[data-line="/formula/phases/0/lines/' + n + '"]');
 		const data = new DataTransfer();
@@ -171,7 +185,7 @@ func TestBrowserSpeed(t *testing.T) {
 	x.crowd()
 	strokes := testdata.Lengths(40, 40, 200)
 	ctx, host := browser(t, x)
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/product/heath-wash/formula?variant=scrub&market=EU")))
+	visit(t, ctx, host+"/product/heath-wash/formula?variant=scrub&market=EU")
 	js[bool](t, ctx, `(() => {
 		window.took = []; window.nodes = 0; let from = 0;
 		new MutationObserver(list => { for (const m of list) nodes += m.addedNodes.length + m.removedNodes.length; })
@@ -218,7 +232,8 @@ func TestBrowserTargets(t *testing.T) {
 			"/product/heath-wash/trial", "/product/heath-wash/label", "/product/heath-wash/facts", "/product/heath-wash/pack", "/product/heath-wash/figures",
 			"/material/fo-gorse", "/material/fo-gorse/allergens", "/batch/SS26-001", "/scale", "/scale/SS26-001", "/letters", "/text/workshop.yaml",
 			"/papers", "/incoming/" + waits.Key, "/stock", "/dates"} {
-			require.NoError(t, chromedp.Do(ctx, chromedp.EmulateViewport(width, 900), chromedp.Navigate(host+path)))
+			require.NoError(t, chromedp.Do(ctx, chromedp.EmulateViewport(width, 900)))
+			visit(t, ctx, host+path)
 			small := js[string](t, ctx, `[...document.querySelectorAll("a[href], button, input, select, textarea, summary")].filter(e => {
 				const b = e.getBoundingClientRect();
 				return b.width && b.height && !e.closest(".heard, .skip") && getComputedStyle(e).display !== "inline" && (b.width < 24 || b.height < 24);
@@ -239,7 +254,7 @@ func TestBrowserSavesOnce(t *testing.T) {
 	x := begin(t, false)
 	ctx, host := browser(t, x)
 	const file = "products/heath-wash.yaml"
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/product/heath-wash/facts")))
+	visit(t, ctx, host+"/product/heath-wash/facts")
 	id := js[string](t, ctx, `[...document.querySelectorAll("form[data-keep] input[type=text], form[data-keep] input:not([type])")].find(f => f.name.includes("name")).id`)
 	for i, leave := range []func(){
 		func() { keys(t, ctx, kb.Enter) },

@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"testing"
 
-	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 )
 
@@ -35,12 +34,12 @@ func TestBrowserEmpty(t *testing.T) {
 	require.NoError(t, os.RemoveAll(x.dir))
 	x.dir = filepath.Join(t.TempDir(), "mine")
 	ctx, host := browserAt(t, x, "")
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/first/new")))
+	visit(t, ctx, host+"/first/new")
 	fill(t, ctx, "name", "Hedge and Pot (invented)")
 	fill(t, ctx, "address", "Lane 1\nNowhere")
 	fill(t, ctx, "folder", x.dir)
 	press(t, ctx, "main button.go", "/today")
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/papers")))
+	visit(t, ctx, host+"/papers")
 	paper, err := filepath.Abs("../../testdata/demo/inbox/kelp-extract-composition.pdf")
 	require.NoError(t, err)
 	drop(t, ctx, paper)
@@ -59,14 +58,14 @@ func TestBrowserEmpty(t *testing.T) {
 	}
 	press(t, ctx, "#file", "/material/kelp-extract-in-glycerin-and-water")
 	require.FileExists(t, filepath.Join(x.dir, "ingredients/kelp-extract-in-glycerin-and-water.yaml"))
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/products/new")))
+	visit(t, ctx, host+"/products/new")
 	fill(t, ctx, "name", "Kelp Gel")
 	fill(t, ctx, "type", "shower-gel")
 	fill(t, ctx, "for", "adults")
 	fill(t, ctx, "net", "100")
 	fill(t, ctx, "first", "Kelp extract in glycerin and water")
 	press(t, ctx, "main button.go", "/product/kelp-gel/formula")
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/product/kelp-gel/facts")))
+	visit(t, ctx, host+"/product/kelp-gel/facts")
 	fill(t, ctx, "set:/label/width_mm", "90")
 	fill(t, ctx, "set:/label/height_mm", "60")
 	fill(t, ctx, "set:/label/shape", "rectangle")
@@ -75,9 +74,9 @@ func TestBrowserEmpty(t *testing.T) {
 	until(t, "kept", func() bool {
 		return js[string](t, ctx, `document.querySelector('[name="set:/label/width_mm"]').defaultValue`) == "90"
 	})
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/product/kelp-gel/label")))
+	visit(t, ctx, host+"/product/kelp-gel/label")
 	require.Equal(t, 1, js[int](t, ctx, `document.querySelectorAll("svg.proof").length`))
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/product/kelp-gel/pack")))
+	visit(t, ctx, host+"/product/kelp-gel/pack")
 	press(t, ctx, `form[action="/product/kelp-gel/pack"] button`, "/product/kelp-gel/pack")
 	until(t, "pack", func() bool { _, err := os.Stat(filepath.Join(x.dir, "out/kelp-gel-pack.pdf")); return err == nil })
 }

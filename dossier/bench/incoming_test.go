@@ -235,7 +235,7 @@ func TestBrowserIncoming(t *testing.T) {
 	ctx, host := browser(t, x)
 	paper, err := filepath.Abs("../../testdata/demo/inbox/kelp-extract-composition.pdf")
 	require.NoError(t, err)
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/papers")))
+	visit(t, ctx, host+"/papers")
 	drop(t, ctx, paper)
 	until(t, "read", func() bool { return js[bool](t, ctx, `location.pathname.startsWith("/incoming/")`) })
 	until(t, "page drawn", func() bool {

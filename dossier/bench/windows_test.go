@@ -48,7 +48,7 @@ func TestBrowserAfterReload(t *testing.T) {
 	ctx, host := browser(t, x)
 	window(t, ctx)
 	const file = "products/heath-wash.yaml"
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/product/heath-wash/facts")))
+	visit(t, ctx, host+"/product/heath-wash/facts")
 	js[bool](t, ctx, `(document.activeElement.blur(), window.old = true)`)
 	require.NoError(t, os.WriteFile(filepath.Join(x.dir, file), []byte(x.read(file)+"# another window\n"), 0o644))
 	until(t, "the page anew", func() bool { return js[bool](t, ctx, `document.readyState === "complete" && !window.old`) })
@@ -66,13 +66,13 @@ func TestBrowserSavesBeforeLeaving(t *testing.T) {
 	x := begin(t, false)
 	ctx, host := browser(t, x)
 	const file = "products/heath-wash.yaml"
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/product/heath-wash/facts")))
+	visit(t, ctx, host+"/product/heath-wash/facts")
 	js[bool](t, ctx, `(document.getElementById("revision").focus(), document.getElementById("revision").select(), true)`)
 	keys(t, ctx, "78")
 	js[bool](t, ctx, `(document.activeElement.blur(), document.querySelector('.places a[href="/materials"]').click(), true)`)
 	until(t, "there", func() bool { return js[string](t, ctx, `location.pathname`) == "/materials" })
 	require.Contains(t, x.read(file), "revision: 78")
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/product/heath-wash/facts")))
+	visit(t, ctx, host+"/product/heath-wash/facts")
 	js[bool](t, ctx, `(document.getElementById("revision").focus(), document.getElementById("revision").select(), true)`)
 	keys(t, ctx, "two")
 	js[bool](t, ctx, `(document.activeElement.blur(), document.querySelector('.places a[href="/materials"]').click(), true)`)
@@ -91,8 +91,8 @@ func TestBrowserWindows(t *testing.T) {
 	window(t, two)
 	const file = "products/heath-wash.yaml"
 	const grid, facts = "/product/heath-wash/formula?variant=scrub&market=EU", "/product/heath-wash/facts"
-	require.NoError(t, chromedp.Do(one, chromedp.Navigate(host+grid)))
-	require.NoError(t, chromedp.Do(two, chromedp.Navigate(host+facts)))
+	visit(t, one, host+grid)
+	visit(t, two, host+facts)
 	wait := func(ms int) { time.Sleep(time.Duration(ms) * time.Millisecond) }
 	for i := range testdata.Lengths(10, 20, 60) {
 		if i%3 > 0 { // else nothing has the focus, as after a press beside all fields
@@ -132,10 +132,10 @@ func TestBrowserWindows(t *testing.T) {
 			require.NotContains(t, said, "rejected ", "round %d", i)
 		}
 		if js[string](t, one, `location.pathname + location.search`) != grid {
-			require.NoError(t, chromedp.Do(one, chromedp.Navigate(host+grid)))
+			visit(t, one, host+grid)
 		}
 		if js[string](t, two, `location.pathname`) != facts {
-			require.NoError(t, chromedp.Do(two, chromedp.Navigate(host+facts)))
+			visit(t, two, host+facts)
 		}
 	}
 }
