@@ -7,6 +7,9 @@ import (
 	"unicode"
 )
 
+// separators are what names of files have between their words.
+var separators = strings.NewReplacer("-", "", "_", "", " ", "")
+
 // NearFile returns the file beside a missing one that differs in no more than letter case,
 // hyphens, spaces or its ending; any other may be another paper. "" where there is none.
 func NearFile(fsys fs.FS, file string) string {
@@ -15,11 +18,11 @@ func NearFile(fsys fs.FS, file string) string {
 		return ""
 	}
 	plain := func(name string) string {
-		return strings.NewReplacer("-", "", "_", "", " ", "").
-			Replace(strings.ToLower(strings.TrimSuffix(path.Base(name), path.Ext(name))))
+		return separators.Replace(strings.ToLower(strings.TrimSuffix(path.Base(name), path.Ext(name))))
 	}
+	wanted := plain(file)
 	for _, e := range entries {
-		if !e.IsDir() && plain(e.Name()) == plain(file) && !strings.ContainsFunc(e.Name(), unicode.IsControl) {
+		if !e.IsDir() && plain(e.Name()) == wanted && !strings.ContainsFunc(e.Name(), unicode.IsControl) {
 			return path.Join(path.Dir(file), e.Name())
 		}
 	}
