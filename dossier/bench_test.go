@@ -288,18 +288,36 @@ func streamXLSX(b *testing.B, cells []sheetCell) {
 	require.NoError(b, f.Write(io.Discard))
 }
 
-// BenchmarkPack makes both files of a pack from a folder at hand, against the page writer
-// and the stream writer one after the other. GOMAXPROCS=1 compares one core with one.
+// profileRuns are those of the second document of a pack, the profiles that stand by themselves.
+func profileRuns(b *testing.B, variants int) (runs []textRun, pages int) {
+	dir, _ := onDisk(b, testdata.Size{Sheets: 20, Products: 1, Variants: variants})
+	w, _ := workshop.Load(dir, table.Builtin())
+	if d := pack.Volume(Assess(w, w.Products[0], benchOptions())); d != nil {
+		return textRuns(b, d)
+	}
+	return nil, 0
+}
+
+// BenchmarkPack makes the files of a pack from a folder at hand, against the page writer
+// setting both of its PDFs and the stream writer, one after the other. GOMAXPROCS=1 compares one
+// core with one.
 func BenchmarkPack(b *testing.B) {
 	for _, variants := range []int{1, 12, 60} {
 		b.Run(fmt.Sprintf("%dvariants", variants), func(b *testing.B) {
 			dir, _ := onDisk(b, testdata.Size{Sheets: 20, Products: 1, Variants: variants})
 			doc := benchPack(b, variants)
 			runs, pages := textRuns(b, doc)
+			further, furtherPages := profileRuns(b, variants)
 			cells := filledCells(b, doc)
 			out := b.TempDir()
 			opt := benchOptions()
-			against(b, "writers", func() { barePDF(b, runs, pages); streamXLSX(b, cells) }, func() {
+			against(b, "writers", func() {
+				barePDF(b, runs, pages)
+				streamXLSX(b, cells)
+				if furtherPages > 0 {
+					barePDF(b, further, furtherPages)
+				}
+			}, func() {
 				w, _ := workshop.Load(dir, table.Builtin())
 				_, _, err := WritePack(out, Assess(w, w.Products[0], opt))
 				require.NoError(b, err)

@@ -82,6 +82,10 @@ func NameKey(name string) string {
 func AppendKey(key []byte, name string) []byte {
 	from, space := len(key), false
 	for _, r := range name {
+		if 'a' <= r && r <= 'z' && !space { // most letters of most names
+			key = append(key, byte(r))
+			continue
+		}
 		switch r {
 		case ' ', '\t', '\u00a0', '-', '\u2010', '\u2011', '–':
 			space = len(key) > from
@@ -91,6 +95,13 @@ func AppendKey(key []byte, name string) []byte {
 		}
 		if space {
 			key, space = append(key, ' '), false
+		}
+		if r < utf8.RuneSelf {
+			if 'A' <= r && r <= 'Z' {
+				r += 'a' - 'A'
+			}
+			key = append(key, byte(r))
+			continue
 		}
 		key = utf8.AppendRune(key, unicode.ToLower(r))
 	}

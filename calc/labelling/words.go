@@ -151,7 +151,7 @@ func twoNames(results []*calc.Result) []string {
 		counts := listing.CountsIn(r.Input, r.Whole())
 		for i := range r.Allergens {
 			a := &r.Allergens[i]
-			named := a.OnLabel() && slices.ContainsFunc(r.List.Entries, func(e listing.ListEntry) bool {
+			named := a.OnLabel() && r.List.Has(func(e *listing.ListEntry) bool {
 				return e.Kind == listing.EntryAllergen && e.Name == a.LabelName
 			})
 			if !named {
@@ -161,8 +161,8 @@ func twoNames(results []*calc.Result) []string {
 				if !counts(at, a.Row) {
 					continue
 				}
-				alone := slices.ContainsFunc(r.List.Entries, func(e listing.ListEntry) bool {
-					return e.Kind != listing.EntryAllergen && ingredients.HasKey(e.Name, s.NameKey())
+				alone := r.List.Has(func(e *listing.ListEntry) bool {
+					return e.Kind != listing.EntryAllergen && e.NameKey() == s.NameKey()
 				})
 				if alone && !slices.Contains(both, s.INCI) {
 					both = append(both, s.INCI)

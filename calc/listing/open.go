@@ -17,7 +17,7 @@ func openPairs(entries []ListEntry, uses []formula.Use, materials map[string]*fo
 	sortedFrom exact.Num) []OpenPair {
 	var open []OpenPair
 	for i := 1; i < len(entries); i++ {
-		a, b := entries[i-1], entries[i]
+		a, b := &entries[i-1], &entries[i]
 		if b.Kind == EntryColourant || b.Pct.Max.Less(sortedFrom) {
 			continue
 		}
@@ -34,7 +34,7 @@ func openPairs(entries []ListEntry, uses []formula.Use, materials map[string]*fo
 // bounds that add up to 100, of which those of a count +1, those of b −1 and the
 // others 0. It is solved by giving the room above the lower bounds first to −1,
 // then to 0, then to +1.
-func openPair(a, b ListEntry, uses []formula.Use, materials map[string]*formula.Material) (OpenPair, bool) {
+func openPair(a, b *ListEntry, uses []formula.Use, materials map[string]*formula.Material) (OpenPair, bool) {
 	least := rangeBeside(a).Min.Sub(rangeBeside(b).Max)
 	type slack struct {
 		ingredient string
@@ -80,7 +80,7 @@ func openPair(a, b ListEntry, uses []formula.Use, materials map[string]*formula.
 
 // rangeBeside is the content of an entry that no material's sum of 100 ties: a
 // declared allergen varies inside its material on its own.
-func rangeBeside(e ListEntry) exact.Range {
+func rangeBeside(e *ListEntry) exact.Range {
 	if e.Kind == EntryAllergen {
 		return e.Pct
 	}
@@ -102,17 +102,19 @@ func leastDifference(m *formula.Material, plus, minus []int) (least, typical exa
 		weight[i]--
 	}
 	left := formula.Hundred
-	for i, p := range m.Parts {
+	for i := range m.Parts {
+		p := &m.Parts[i]
 		left = left.Sub(p.Pct.Min)
 		w := exact.Int(int64(weight[i]))
 		least = least.Add(p.Pct.Min.Mul(w))
 		typical = typical.Add(p.Pct.Typ.Mul(w))
 	}
 	for w := -1; w <= 1; w++ {
-		for i, p := range m.Parts {
+		for i := range m.Parts {
 			if weight[i] != w {
 				continue
 			}
+			p := &m.Parts[i]
 			take := left.Min(p.Pct.Max.Sub(p.Pct.Min)).Max(exact.Num{})
 			left = left.Sub(take)
 			least = least.Add(take.Mul(exact.Int(int64(w))))

@@ -39,6 +39,16 @@ type ListEntry struct {
 	// from holds which parts of which materials the entry stands for; a scent
 	// stands for all of its material.
 	From []partsOf `json:"-"`
+
+	key string // of the name, where it is known already
+}
+
+// NameKey is the key of the name.
+func (e *ListEntry) NameKey() string {
+	if e.key == "" {
+		return ingredients.NameKey(e.Name)
+	}
+	return e.key
 }
 
 // partsOf is which parts of a material an entry stands for.
@@ -124,6 +134,16 @@ func (l *List) Line() string {
 	return strings.Join(names, ", ")
 }
 
+// Has says whether there is an entry that is so.
+func (l *List) Has(so func(*ListEntry) bool) bool {
+	for i := range l.Entries {
+		if so(&l.Entries[i]) {
+			return true
+		}
+	}
+	return false
+}
+
 // Order puts the ingredients of a product into the order of the law.
 //
 //	1 % or more: by typical content, highest first
@@ -180,7 +200,7 @@ func gather(whole *formula.Composition, materials map[string]*formula.Material,
 			if !known {
 				at = len(entries)
 				index[key] = at
-				entries = append(entries, ListEntry{Name: name, Kind: kind})
+				entries = append(entries, ListEntry{Name: name, Kind: kind, key: key.key})
 			}
 			e := &entries[at]
 			e.Pct = e.Pct.Add(p.Pct.Pct(share.Pct))
@@ -264,12 +284,18 @@ func DeclareAlike(a, b []AllergenTotal) bool {
 // as an ingredient of its own.
 func addAllergens(entries []ListEntry, declare []AllergenTotal) []ListEntry {
 	named := len(entries)
-	for _, a := range declare {
+	for i := range declare {
+		a := &declare[i]
 		if !a.OnLabel() {
 			continue
 		}
-		if !slices.ContainsFunc(entries[:named], func(e ListEntry) bool { return ingredients.SameKey(e.Name, a.LabelName) }) {
-			entries = append(entries, ListEntry{Name: a.LabelName, Kind: EntryAllergen, Pct: a.Whole})
+		key := ingredients.NameKey(a.LabelName)
+		alone := false
+		for at := range entries[:named] {
+			alone = alone || entries[at].NameKey() == key
+		}
+		if !alone {
+			entries = append(entries, ListEntry{Name: a.LabelName, Kind: EntryAllergen, Pct: a.Whole, key: key})
 		}
 	}
 	return entries

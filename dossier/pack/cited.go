@@ -180,7 +180,12 @@ var besideSource = strings.NewReplacer("; the program's table", "", ", the progr
 	"roposed: the program's table", "roposed: the figures of A.6")
 
 // withoutRows leaves the rows of the program's own tables out of a sentence.
-func withoutRows(s string) string { return strings.TrimSpace(rowsRE.ReplaceAllString(s, "")) }
+func withoutRows(s string) string {
+	if strings.Contains(s, ".csv") {
+		s = rowsRE.ReplaceAllString(s, "")
+	}
+	return strings.TrimSpace(s)
+}
 
 // worded puts a sentence into what an assessor can look up: documents by their
 // number, no files and no rows of tables.
@@ -189,17 +194,27 @@ func (c *cited) worded(s string) string {
 	if !strings.ContainsAny(s, "./_") {
 		return s
 	}
-	s = rowsRE.ReplaceAllString(s, "")
-	s = fileRE.ReplaceAllStringFunc(s, func(file string) string {
-		if n := c.paper[file]; n > 0 {
-			return fmt.Sprintf("[E%d]", n)
-		}
-		return file
-	})
-	s = tableRE.ReplaceAllString(keyRE.ReplaceAllString(s, ""), "the program's table")
+	tables := strings.Contains(s, ".csv")
+	if tables {
+		s = rowsRE.ReplaceAllString(s, "")
+	}
+	if strings.Contains(s, "evidence/") {
+		s = fileRE.ReplaceAllStringFunc(s, func(file string) string {
+			if n := c.paper[file]; n > 0 {
+				return fmt.Sprintf("[E%d]", n)
+			}
+			return file
+		})
+	}
+	if s = keyRE.ReplaceAllString(s, ""); tables {
+		s = tableRE.ReplaceAllString(s, "the program's table")
+	}
 	s = besideSource.Replace(strings.ReplaceAll(s, "workshop.yaml", "the workshop's file"))
 	if rest, ok := strings.CutPrefix(s, "the program's table: "); ok {
 		s = words.UpperFirst(rest)
+	}
+	if !strings.Contains(s, "/") {
+		return s
 	}
 	return placeRE.ReplaceAllStringFunc(s, func(string) string { return "the file" })
 }
@@ -210,6 +225,9 @@ var listRE = pattern.New(`\bfor [a-z0-9][a-z0-9-]*(?:(?:, | and )[a-z0-9][a-z0-9
 // listed puts trade names in place of a list of ids: a single word is taken for an id where
 // all words of its list are ids.
 func (c *cited) listed(s string) string {
+	if !strings.Contains(s, "for ") {
+		return s
+	}
 	return listRE.ReplaceAllStringFunc(s, func(text string) string {
 		ids := strings.Split(strings.ReplaceAll(strings.TrimPrefix(text, "for "), " and ", ", "), ", ")
 		for i, id := range ids {
@@ -235,7 +253,10 @@ func (c *cited) named(s string) string {
 		}
 		return strings.Join(parts, ", ")
 	}
-	return idRE.ReplaceAllStringFunc(c.listed(s), func(word string) string {
+	if s = c.listed(s); !strings.ContainsAny(s, "-(") {
+		return s
+	}
+	return idRE.ReplaceAllStringFunc(s, func(word string) string {
 		id := strings.TrimSuffix(strings.TrimPrefix(word, " ("), ")")
 		switch name := c.material[id]; {
 		case name == "":

@@ -101,6 +101,13 @@ type entry struct {
 // All returns the profiles of the substances of a product that are above the threshold,
 // those below their target first, then by rising margin, then by falling dose.
 func All(v *show.View, tables *tox.Tables) []*Profile {
+	return show.Once(v, allKey{tables}, func() []*Profile { return all(v, tables) })
+}
+
+// allKey is what profiles of a view are remembered under.
+type allKey struct{ tables *tox.Tables }
+
+func all(v *show.View, tables *tox.Tables) []*Profile {
 	g := gather(v, tables)
 	var out []*Profile
 	for _, m := range sections.WorstMargins(v) {

@@ -3,6 +3,7 @@ package show
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
@@ -49,6 +50,18 @@ type View struct {
 	// withContributions says that the document shows how contents are made up, so
 	// that figures can lead there.
 	WithContributions bool
+
+	made sync.Map // by what asked for it
+}
+
+// Once is what was made of a view for a key, made when it is first asked for. A key is of a type
+// of the package that asks. What is made is not changed by anybody.
+func Once[K comparable, T any](v *View, key K, first func() T) T {
+	made, known := v.made.Load(key)
+	if !known {
+		made, _ = v.made.LoadOrStore(key, sync.OnceValue(first))
+	}
+	return made.(func() T)()
 }
 
 // Show narrows an assessment to one variant, or to all of them for "".

@@ -42,19 +42,23 @@ func (p *plain) next() error {
 	if p.rest == "" {
 		return io.EOF
 	}
-	whole := p.rest
-	p.first, p.cells = p.line, p.cells[:0]
-	for more := true; more; {
-		cell, rest, breaks, ok := nextCell(p.rest)
+	left, cells := p.rest, p.cells[:0]
+	p.first = p.line
+	for {
+		for left != "" && left[0] == ',' { // most cells of wide tables are empty
+			cells, left = append(cells, ""), left[1:]
+		}
+		cell, rest, breaks, ok := nextCell(left)
 		if !ok {
 			return errNotPlain
 		}
-		p.cells, p.rest, p.line = append(p.cells, cell), rest, p.line+breaks
-		if more = rest != "" && rest[0] == ','; more {
-			p.rest = rest[1:]
+		cells, left, p.line = append(cells, cell), rest, p.line+breaks
+		if left == "" || left[0] != ',' {
+			break
 		}
+		left = left[1:]
 	}
-	p.text = whole[:len(whole)-len(p.rest)]
+	p.text, p.rest, p.cells = p.rest[:len(p.rest)-len(left)], left, cells
 	if p.rest != "" { // a line break
 		p.rest, p.line = p.rest[1:], p.line+1
 	}
