@@ -289,13 +289,14 @@ func addAllergens(entries []ListEntry, declare []AllergenTotal) []ListEntry {
 		if !a.OnLabel() {
 			continue
 		}
-		key := ingredients.NameKey(a.LabelName)
+		var room [64]byte
+		key := ingredients.AppendKey(room[:0], a.LabelName)
 		alone := false
 		for at := range entries[:named] {
-			alone = alone || entries[at].NameKey() == key
+			alone = alone || entries[at].NameKey() == string(key)
 		}
 		if !alone {
-			entries = append(entries, ListEntry{Name: a.LabelName, Kind: EntryAllergen, Pct: a.Whole, key: key})
+			entries = append(entries, ListEntry{Name: a.LabelName, Kind: EntryAllergen, Pct: a.Whole})
 		}
 	}
 	return entries

@@ -104,7 +104,11 @@ type Wanted struct {
 
 // At returns the answer with the places it rests on; empty ones are left out.
 func (x Answer) At(places ...string) Answer {
-	x.Places = slices.Clip(x.Places) // those of x stay as they are
+	if len(places) == 0 {
+		return x
+	}
+	// those of x stay as they are
+	x.Places = append(make([]string, 0, len(x.Places)+len(places)), x.Places...)
 	for _, p := range places {
 		if p != "" {
 			x.Places = words.AddOnce(x.Places, p)

@@ -52,8 +52,9 @@ type known struct {
 // Labels makes the labels of a product, or of one of its variants: one for each
 // market, or one for all of them together.
 func Labels(a *assess.Assessment, variant string, opt LabelOptions) []*ProductLabel {
-	var out []*ProductLabel
-	for _, x := range show.Show(a, variant).Variants {
+	variants := show.Show(a, variant).Variants
+	out := make([]*ProductLabel, 0, len(variants)*len(a.Markets))
+	for _, x := range variants {
 		results := a.ByVariant(x.ID)
 		if len(results) == 0 {
 			continue

@@ -3,6 +3,7 @@ package label
 import (
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"gallipot/calc/labelling"
 	"gallipot/dossier/document/layout"
@@ -50,7 +51,9 @@ func (l *ProductLabel) Matter(c *layout.Cleaner) matter {
 	text := func(s string) string {
 		t, done := k.texts[s]
 		if !done {
-			t = strings.Join(strings.Fields(c.Clean(s)), " ")
+			if t = c.Clean(s); !oneLine(t) {
+				t = strings.Join(strings.Fields(t), " ")
+			}
 			if strings.Contains(t, "CI ") {
 				t = colourIndex.ReplaceAllString(t, "CI\u00a0$1")
 			}
@@ -92,6 +95,17 @@ func (l *ProductLabel) Matter(c *layout.Cleaner) matter {
 		m.eMM = l.EMarkMM.Float()
 	}
 	return m
+}
+
+// oneLine says whether nothing but single spaces stands between the words of a text.
+func oneLine(s string) bool {
+	for i := range len(s) {
+		switch c := s[i]; {
+		case c == ' ' && (i == 0 || i == len(s)-1 || s[i-1] == ' '), c < ' ', c >= utf8.RuneSelf:
+			return false // a sign beyond ASCII may be a space
+		}
+	}
+	return true
 }
 
 // without returns the matter without paragraphs of some kinds, and those.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"gallipot/calc/law/rows"
 )
@@ -19,13 +20,15 @@ type ClaimToken struct {
 // for per cent. A hyphen parts words, an apostrophe does not.
 func ClaimTokens(text string) []ClaimToken {
 	var out []ClaimToken
-	open := -1
-	var word strings.Builder
+	var room [32]byte
+	word, open := room[:0], -1
 	finish := func(at int) {
 		if open >= 0 {
-			out = append(out, ClaimToken{word.String(), open, at})
-			word.Reset()
-			open = -1
+			w := text[open:at]
+			if w != string(word) {
+				w = string(word)
+			}
+			out, word, open = append(out, ClaimToken{w, open, at}), word[:0], -1
 		}
 	}
 	digit := false
@@ -39,7 +42,7 @@ func ClaimTokens(text string) []ClaimToken {
 			if open < 0 {
 				open = i
 			}
-			word.WriteString(foldLetter(r))
+			word = appendFolded(word, r)
 		case r == '\'' || r == '’':
 		case r == '%':
 			finish(i)
@@ -52,21 +55,20 @@ func ClaimTokens(text string) []ClaimToken {
 	return out
 }
 
-// foldLetter puts a letter into lower case without its accent, as far as label
-// English has them.
-func foldLetter(r rune) string {
-	r = unicode.ToLower(r)
-	switch r {
+// appendFolded adds a letter in lower case without its accent, as far as label English has
+// them.
+func appendFolded(word []byte, r rune) []byte {
+	switch r = unicode.ToLower(r); r {
 	case 'à', 'á', 'â', 'ä':
-		return "a"
+		return append(word, 'a')
 	case 'è', 'é', 'ê', 'ë':
-		return "e"
+		return append(word, 'e')
 	case 'œ':
-		return "oe"
+		return append(word, "oe"...)
 	case 'æ':
-		return "ae"
+		return append(word, "ae"...)
 	}
-	return string(r)
+	return utf8.AppendRune(word, r)
 }
 
 // ClaimPattern is a wording to look for.
@@ -170,7 +172,12 @@ func (p ClaimPattern) at(tokens []ClaimToken, i int) (end int, ok bool) {
 }
 
 func (s claimStep) Is(t ClaimToken) bool {
-	return slices.ContainsFunc(s.words, func(w claimWord) bool { return w.is(t.Word) })
+	for i := range s.words {
+		if s.words[i].is(t.Word) {
+			return true
+		}
+	}
+	return false
 }
 
 func (w claimWord) is(token string) bool {

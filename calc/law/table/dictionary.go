@@ -238,12 +238,13 @@ func colourEntries(limits []*annex.Limit) map[string]string {
 // fails for a name that no entry or more than one entry has.
 func (t *Tables) ColourIndex(inci string) (string, bool) {
 	n := t.Names()
-	for _, k := range slices.Sorted(maps.Keys(n.Same(inci))) {
-		if name := n.colour[k]; name != "" {
-			return name, true
+	first := ""
+	for k := range n.Same(inci) {
+		if n.colour[k] != "" && (first == "" || k < first) {
+			first = k
 		}
 	}
-	return "", false
+	return n.colour[first], first != ""
 }
 
 // CASFits says whether a CAS number may stand for a name: it does where the
