@@ -16,16 +16,29 @@ import (
 func openPairs(entries []ListEntry, uses []formula.Use, materials map[string]*formula.Material,
 	sortedFrom exact.Num) []OpenPair {
 	var open []OpenPair
+	var used map[string]exact.Num
 	for i := 1; i < len(entries); i++ {
 		a, b := &entries[i-1], &entries[i]
 		if b.Kind == EntryColourant || b.Pct.Max.Less(sortedFrom) {
 			continue
 		}
-		if pair, ok := openPair(a, b, uses, materials); ok {
+		if used == nil {
+			used = shares(uses)
+		}
+		if pair, ok := openPair(a, b, used, materials); ok {
 			open = append(open, pair)
 		}
 	}
 	return open
+}
+
+// shares are the shares of materials by their ids.
+func shares(uses []formula.Use) map[string]exact.Num {
+	used := make(map[string]exact.Num, len(uses))
+	for _, u := range uses {
+		used[u.Ingredient] = u.Pct
+	}
+	return used
 }
 
 // openPair finds the smallest possible a − b, exactly.
@@ -34,7 +47,8 @@ func openPairs(entries []ListEntry, uses []formula.Use, materials map[string]*fo
 // bounds that add up to 100, of which those of a count +1, those of b −1 and the
 // others 0. It is solved by giving the room above the lower bounds first to −1,
 // then to 0, then to +1.
-func openPair(a, b *ListEntry, uses []formula.Use, materials map[string]*formula.Material) (OpenPair, bool) {
+func openPair(a, b *ListEntry, used map[string]exact.Num,
+	materials map[string]*formula.Material) (OpenPair, bool) {
 	least := rangeBeside(a).Min.Sub(rangeBeside(b).Max)
 	type slack struct {
 		ingredient string
@@ -42,15 +56,23 @@ func openPair(a, b *ListEntry, uses []formula.Use, materials map[string]*formula
 	}
 	var room [8]slack
 	pulls := room[:0]
-	for _, u := range uses {
-		m := materials[u.Ingredient]
-		if m == nil || a.Of(u.Ingredient) == nil && b.Of(u.Ingredient) == nil {
-			continue
+	pull := func(id string, ofA, ofB []int) {
+		m := materials[id]
+		if m == nil {
+			return
 		}
-		low, typical := leastDifference(m, a.Of(u.Ingredient), b.Of(u.Ingredient))
-		least = least.Add(low.Pct(u.Pct))
-		if d := typical.Sub(low).Pct(u.Pct); d.Sign() > 0 {
-			pulls = append(pulls, slack{u.Ingredient, d})
+		low, typical := leastDifference(m, ofA, ofB)
+		least = least.Add(low.Pct(used[id]))
+		if d := typical.Sub(low).Pct(used[id]); d.Sign() > 0 {
+			pulls = append(pulls, slack{id, d})
+		}
+	}
+	for _, f := range a.From {
+		pull(f.Ingredient, f.Parts, b.Of(f.Ingredient))
+	}
+	for _, f := range b.From {
+		if a.Of(f.Ingredient) == nil {
+			pull(f.Ingredient, nil, f.Parts)
 		}
 	}
 	if least.Sign() >= 0 {

@@ -99,7 +99,7 @@ func TestOpenOrderOfOneBlend(t *testing.T) {
 			"water": formulatest.Sheet(t, "water", "Aqua", "100"), "oil": formulatest.Sheet(t, "oil", "Squalane", "100"),
 			"blend": formulatest.Sheet(t, "blend", "Decyl Glucoside", c.glucoside, "Aqua", "q.s."),
 		}, dict)
-		pair, open := openPair(&a, &b, formula.UseOf(r.Whole), materials)
+		pair, open := openPair(&a, &b, shares(formula.UseOf(r.Whole)), materials)
 		assert.Equal(t, c.open, open, c.glucoside)
 		if c.open {
 			assert.Equal(t, c.least, pair.LeastPct.Exact())

@@ -82,10 +82,14 @@ func appendQuoted(b []byte, list []string) []byte {
 // UsedSheets lists the ids of the sheets in any variant, sorted.
 func UsedSheets(a *Assessment) []string {
 	var ids []string
-	for _, r := range a.Results {
-		for _, s := range r.Recipe.Whole.Shares {
-			if !slices.Contains(ids, s.Ingredient) {
-				ids = append(ids, s.Ingredient)
+	seen := map[string]bool{}
+	for i, r := range a.Results {
+		if i > 0 && r.Recipe == a.Results[i-1].Recipe {
+			continue // of another market
+		}
+		for j := range r.Recipe.Whole.Shares {
+			if id := r.Recipe.Whole.Shares[j].Ingredient; !seen[id] {
+				seen[id], ids = true, append(ids, id)
 			}
 		}
 	}

@@ -106,11 +106,11 @@ func suppliers(from []evidence.Asked) (list finding.Values) {
 	for _, f := range from {
 		who = words.AddOnce(who, f.Who)
 		if f.Material != "" {
-			materials[f.Who] = words.UniqueValues(materials[f.Who].Name("", f.Material))
+			materials[f.Who] = materials[f.Who].Name("", f.Material)
 		}
 	}
 	for _, name := range who {
-		of := materials[name]
+		of := words.UniqueValues(materials[name])
 		if n := len(of); n > assess.MostMaterials {
 			of = of[:assess.MostMaterials].Term("", "and-more",
 				finding.With().Count("more", n-assess.MostMaterials))

@@ -21,8 +21,14 @@ func missingPapers(f *evidence.Filing) []finding.Finding {
 		whom  finding.Party
 		typed bool
 	}
+	type need struct {
+		of   *assess.PaperGroup
+		kind string
+		why  string
+		row  string
+	}
 	var order []source
-	groups := map[source]*assess.PaperGroup{}
+	groups, asked := map[source]*assess.PaperGroup{}, map[need]bool{}
 	add := func(s *ingredients.Sheet, from source, missing []evidence.WantedPaper) {
 		if len(missing) == 0 {
 			return
@@ -35,10 +41,14 @@ func missingPapers(f *evidence.Filing) []finding.Finding {
 		var names finding.Values
 		for _, w := range missing {
 			names = names.Name("", workshop.DocumentName(w.Kind))
+			there, of := elsewhere(f, s, w.Kind), need{g, w.Kind, w.Why, w.Row}
+			if len(there) == 0 && asked[of] {
+				continue
+			}
 			v := workshop.With().Name("document", workshop.DocumentName(w.Kind)).Term("need", w.Why, nil).
 				Name("row", w.Row)
-			g.Sum = assess.AddTerm(g.Sum,
-				finding.Term{Key: "paper-needed", Values: append(v, elsewhere(f, s, w.Kind)...)})
+			g.Sum = assess.AddTerm(g.Sum, finding.Term{Key: "paper-needed", Values: append(v, there...)})
+			asked[of] = asked[of] || len(there) == 0
 		}
 		g.Items = g.Items.Term("", "papers-of", workshop.With().Is("material", s.Named()).Those("documents", names))
 	}
