@@ -99,10 +99,11 @@ func (c *customaryNames) find(name string) *CustomaryName {
 
 func (c *customaryNames) at(place int) *CustomaryName {
 	cells := strings.Split(c.lines.Line(place), "\t")
-	cells = append(cells, make([]string, len(customaryColumns))...)
 	return &CustomaryName{Name: c.list.Name(place), Names: strings.Split(cells[0], "|"), Scope: cells[1],
 		Kind: cells[2], Source: cells[3], Seen: cells[4], Note: cells[5]}
 }
+
+const digits = "0123456789"
 
 // colourIndex returns the colour index number a name begins with, such as
 // "CI 77891" of "C.I.77891".
@@ -111,13 +112,9 @@ func colourIndex(name string) string {
 	if len(key) < 7 || key[:2] != "ci" {
 		return ""
 	}
-	for i := 2; i < 7; i++ {
-		if key[i] < '0' || key[i] > '9' {
-			return ""
-		}
-	}
-	if len(key) > 7 && key[7] != '.' && key[7] != '/' && !(key[7] >= 'a' && key[7] <= 'z') {
+	number := key[2:7]
+	if strings.Trim(number, digits) != "" || strings.TrimLeft(key[7:], digits) != key[7:] {
 		return ""
 	}
-	return "CI " + key[2:7]
+	return "CI " + number
 }

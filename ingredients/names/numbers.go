@@ -1,6 +1,7 @@
 package names
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -140,15 +141,7 @@ func (r *Resolver) Nearest(text string, n int) []nearName {
 			}
 		}
 	}
-	slices.SortStableFunc(hits, func(a, b hit) int {
-		switch {
-		case a.near > b.near:
-			return -1
-		case a.near < b.near:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(hits, func(a, b hit) int { return cmp.Compare(b.near, a.near) })
 	for _, h := range hits {
 		if h.near < hits[0].near-farther {
 			break

@@ -160,7 +160,7 @@ func closed(text string) string {
 			depth++
 		case end:
 			if depth--; depth == 0 {
-				return text[:i] + string(end)
+				return text[:i+utf8.RuneLen(end)]
 			}
 		}
 	}
@@ -169,7 +169,7 @@ func closed(text string) string {
 
 // joint is the joint at the head of the rest; "" for none.
 func (p *pieces) joint(r rune) string {
-	sign := string(r)
+	sign := p.rest[:utf8.RuneLen(r)]
 	switch r {
 	case ';', '|', '•', '·', '/', '⁄', '\\':
 		return sign

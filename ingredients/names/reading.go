@@ -165,6 +165,14 @@ func merged(list []attempt) attempt {
 	return a
 }
 
+// rename gives the substance another name that is its own; the one that it had stays one of
+// its further names.
+func (n *Named) rename(name string) {
+	old := n.Name
+	n.Name = name
+	n.alsoAll(old)
+}
+
 // alsoAll adds names of the same substance.
 func (n *Named) alsoAll(names ...string) {
 	own := namelist.Key(n.Name)

@@ -138,11 +138,7 @@ func (r *Resolver) lookUp(text string) (attempt, bool) {
 	if f, ok := r.whole(text); ok {
 		return attempt{names: f.names, all: f.all}, true
 	}
-	spelled, differs := respelled(text)
-	if !differs {
-		spelled = ""
-	}
-	for _, other := range []string{spelled, r.words.salts.german(text)} {
+	for _, other := range []string{respelled(text), r.words.salts.german(text)} {
 		if other == "" {
 			continue
 		}
@@ -400,7 +396,6 @@ func (r *Resolver) cover(parts [][]piece, joints []piece) ([]attempt, []string, 
 			case to-from > 1 && a.byBracket(): // the bracket belongs to one of the parts
 				continue
 			case len(trim(seg)) == 0 && to-from == 1: // nothing between two joints
-				s.names--
 			case ok:
 				s.read = &a
 			case to-from > 1:

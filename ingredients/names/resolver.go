@@ -81,7 +81,7 @@ func (r *Resolver) readSpellings() map[string]string {
 	american := map[string]string{}
 	r.law.Spellings(func(spelling, name string) {
 		enter(m, namelist.Key(spelling), name)
-		if other, differs := respelled(spelling); differs {
+		if other := respelled(spelling); other != "" {
 			enter(american, namelist.Key(other), name)
 		}
 	})
@@ -109,13 +109,20 @@ func (r *Resolver) buildExtra() *namelist.List {
 			list = append(list, set[k])
 		}
 	}
-	data, _, err := namelist.Build(list)
-	if err == nil {
-		if l, err := namelist.Open(string(data)); err == nil {
-			return l
-		}
+	return listOf(list)
+}
+
+// listOf lists names for finding near ones; nil for more than a list takes.
+func listOf(names []string) *namelist.List {
+	data, _, err := namelist.Build(names)
+	if err != nil {
+		return nil
 	}
-	return nil
+	list, err := namelist.Open(string(data))
+	if err != nil {
+		panic(err) // just built
+	}
+	return list
 }
 
 // inLaw returns the name of the tables that a text spells.
@@ -247,10 +254,7 @@ func (r *Resolver) named(name string, source sourceKind) Named {
 	}
 	for range 2 { // Water is a name of the inventory, and Aqua that of the label
 		if law, ok := r.inLaw(n.Name); ok {
-			if law != n.Name {
-				n.alsoAll(n.Name)
-			}
-			n.Name = law
+			n.rename(law)
 			r.plainLawName(&n)
 			break
 		}
@@ -262,8 +266,7 @@ func (r *Resolver) named(name string, source sourceKind) Named {
 			n.alsoAll(c.Names[0])
 			break
 		}
-		n.alsoAll(n.Name)
-		n.Name = c.Names[0]
+		n.rename(c.Names[0])
 	}
 	if n.Name != name {
 		if o := r.officialOf(n.Name); o != nil {
@@ -294,8 +297,7 @@ func (r *Resolver) plainLawName(n *Named) {
 	mine, other := r.law.Numbers(n.Name), r.law.Numbers(plain)
 	if len(mine) == 0 || len(other) == 0 ||
 		slices.ContainsFunc(mine, func(c string) bool { return slices.Contains(other, c) }) {
-		n.alsoAll(n.Name)
-		n.Name = plain
+		n.rename(plain)
 	}
 }
 

@@ -32,7 +32,6 @@ type vocabulary struct {
 	qualifiers map[string]string // qualifier, folded → kind
 	streams    map[string]bool   // what a refinery stream was won from, folded; it is no second name
 	origins    []string          // all such words, in brackets and folded: what they stand in is no plant
-	longest    int               // words of the longest qualifier
 	capitals   map[string]bool
 	salts      saltWords
 }
@@ -77,7 +76,6 @@ func readVocabulary() (*vocabulary, error) {
 			continue
 		}
 		v.qualifiers[foldWords(r[0])] = r[1]
-		v.longest = max(v.longest, len(strings.Fields(r[0])))
 	}
 	if rows, err = rowsOf("capitals.csv", capitalsCSV, "word", "note"); err != nil {
 		return nil, err
@@ -122,8 +120,11 @@ func InventorySpelling(name string) string {
 }
 
 // respelled returns a name in the spelling of the inventory where it is printed in
-// another one.
-func respelled(name string) (string, bool) {
+// another one; else "".
+func respelled(name string) string {
 	out := InventorySpelling(name)
-	return out, namelist.Key(out) != namelist.Key(name)
+	if namelist.Key(out) == namelist.Key(name) {
+		return ""
+	}
+	return out
 }
