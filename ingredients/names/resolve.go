@@ -46,10 +46,11 @@ func (r *Resolver) resolve(printed, cas, ec string) Reading {
 		return reading
 	}
 	reading.Names = []Named{r.asPrinted(pieces)}
+	list := []number{{cas, ec}}
 	if cas == "" && ec == "" {
-		_, cas, ec, _ = withNumber(printed)
+		_, list = withNumbers(printed)
 	}
-	r.byNumber(&reading, cas, ec)
+	r.byNumber(&reading, list)
 	if !reading.First().Known() {
 		reading.Within = append(reading.Within, r.hidden(printed)...)
 	}
@@ -287,8 +288,8 @@ func (r *Resolver) alias(main *attempt, text string, outside []piece) {
 		n.Qualifiers = append(n.Qualifiers, text)
 		return
 	}
-	if name, cas, ec, ok := withNumber(text); ok && name == "" {
-		r.checkNumber(main, cas, ec)
+	if name, list := withNumbers(text); name == "" {
+		r.checkNumbers(main, list)
 		return
 	}
 	if n.CI == "" {
