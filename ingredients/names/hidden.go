@@ -106,7 +106,7 @@ func withNumbers(text string) (name string, list []number) {
 
 // withNumber parts a number from the end of a text; false where there is none.
 func withNumber(text string) (name string, n number, ok bool) {
-	if end := strings.TrimRight(text, " \t\n\f\r)]"); end == "" || end[len(end)-1] < '0' || end[len(end)-1] > '9' {
+	if end := strings.TrimRight(text, " \t\n\f\r)]"); strings.TrimRight(end, digits) == end {
 		return text, number{}, false // as most are
 	}
 	m := printedNumber.FindStringSubmatch(text)
@@ -190,7 +190,7 @@ func (r *Resolver) salted(pieces []piece) (attempt, bool) {
 		return attempt{}, false
 	}
 	base, ok := r.one(Read(s.base))
-	if !ok || len(base.names) != 1 || len(base.asks)+len(base.within) > 0 {
+	if !ok || len(base.names) != 1 || len(base.asks) > 0 {
 		return attempt{}, false
 	}
 	for _, name := range base.names[0].Names() {
@@ -233,7 +233,7 @@ func (r *Resolver) newInside(text string) inside {
 	pieces := Read(text)
 	if in.one, in.isOne = r.one(pieces); in.isOne {
 		in.one = in.one.fixed()
-		in.list, in.choice, in.known = in.one.names, len(in.one.names) > 1, true
+		in.list, in.known = in.one.names, true
 		return in
 	}
 	parts, _, ok := r.segments(pieces)
@@ -241,7 +241,6 @@ func (r *Resolver) newInside(text string) inside {
 	for _, a := range parts {
 		in.list = append(in.list, a.fixed().names...)
 	}
-	in.list = slices.Clip(in.list)
 	return in
 }
 

@@ -164,13 +164,11 @@ func (v *vocabulary) drops(s unqualified) []unqualified {
 	}
 	last := len(pieces)
 	for n := 1; n <= min(longestDrop, last-1); n++ {
-		if end := pieces[last-n:]; wordsOnly(end) && v.isQualifier(textOf(end)) {
-			add(pieces[:last-n], textOf(end))
+		if end := textOf(pieces[last-n:]); v.isQualifier(end) {
+			add(pieces[:last-n], end)
 		}
 		head := textOf(pieces[:n])
-		says := wordsOnly(pieces[:n]) && (v.isQualifier(head) || listNumber.MatchString(head)) ||
-			v.qualifiers[foldWords(head)] == "state" // preserved with
-		if says {
+		if v.isQualifier(head) || listNumber.MatchString(head) {
 			add(pieces[n:], head)
 		}
 	}
@@ -198,20 +196,11 @@ func (v *vocabulary) dropPrefix(pieces []piece) (rest []piece, taken string, ok 
 		"(s)-", "r-", "s-", "(+)", "(-)", "(±)"} {
 		if strings.HasPrefix(low, sign) && len(low) > len(sign)+2 {
 			rest = slices.Clone(pieces)
-			rest[0] = piece{Text, pieces[0].Text[len(sign):]}
+			rest[0].Text = pieces[0].Text[len(sign):]
 			return rest, sign, true
 		}
 	}
 	return pieces, "", false
-}
-
-func wordsOnly(pieces []piece) bool {
-	for _, p := range pieces {
-		if p.Kind == Bracket {
-			return false
-		}
-	}
-	return pieces[0].Kind == Text && pieces[len(pieces)-1].Kind == Text
 }
 
 // materialWords returns the words of part and preparation that end a name.

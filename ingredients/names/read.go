@@ -271,11 +271,12 @@ func (p *pieces) word() string {
 // trim takes spaces and marks from both ends.
 func trim(pieces []piece) []piece {
 	blank := func(p piece) bool { return p.Kind == space || p.Kind == Mark }
-	for len(pieces) > 0 && blank(pieces[0]) {
-		pieces = pieces[1:]
-	}
-	for len(pieces) > 0 && blank(pieces[len(pieces)-1]) {
-		pieces = pieces[:len(pieces)-1]
+	switch last := len(pieces) - 1; {
+	case last < 0:
+	case blank(pieces[0]):
+		return trim(pieces[1:])
+	case blank(pieces[last]):
+		return trim(pieces[:last])
 	}
 	return pieces
 }
@@ -286,10 +287,13 @@ func withoutMarks(pieces []piece) []piece {
 
 // trimJoints takes the joints beside a name from both ends too.
 func trimJoints(pieces []piece) []piece {
-	for pieces = trim(pieces); len(pieces) > 0 && joins(pieces[0]); pieces = trim(pieces[1:]) {
-	}
-	for len(pieces) > 0 && joins(pieces[len(pieces)-1]) {
-		pieces = trim(pieces[:len(pieces)-1])
+	pieces = trim(pieces)
+	switch last := len(pieces) - 1; {
+	case last < 0:
+	case joins(pieces[0]):
+		return trimJoints(pieces[1:])
+	case joins(pieces[last]):
+		return trimJoints(pieces[:last])
 	}
 	return pieces
 }

@@ -129,11 +129,10 @@ func namesOf(list []Named) []string {
 
 // inside is what the text of a bracket is read as.
 type inside struct {
-	one    attempt
-	isOne  bool    // one substance, or one of several
-	list   []Named // the substances it names
-	choice bool    // the list is of several of which it is one
-	known  bool    // every part of the text is a name
+	one   attempt
+	isOne bool    // one substance, or one of several
+	list  []Named // the substances it names
+	known bool    // every part of the text is a name
 }
 
 func textOf(pieces []piece) string {

@@ -86,14 +86,10 @@ func (r *Resolver) asPrinted(pieces []piece) Named {
 // substance with brackets is read by them where they leave nothing to ask.
 func (r *Resolver) one(pieces []piece) (attempt, bool) {
 	pieces = trim(pieces)
-	if len(pieces) == 0 {
-		return attempt{}, false
-	}
 	if a, ok := r.lookUp(textOf(pieces)); ok {
 		return r.mark(a, pieces), true
 	}
 	rest, nano := dropNano(withoutMarks(pieces))
-	rest = trim(rest)
 	a, ok := r.lookUp(textOf(rest))
 	if !ok {
 		a, ok = r.qualified(rest)
@@ -110,7 +106,7 @@ func (r *Resolver) one(pieces []piece) (attempt, bool) {
 	if !ok {
 		a, ok = r.byPrintedNumber(rest)
 	}
-	if !ok || len(a.asks)+len(a.within) > 0 {
+	if !ok || len(a.asks) > 0 {
 		if f, listed := r.prohibited(textOf(rest)); listed {
 			a, ok = attempt{names: f.names}, true
 		}
@@ -140,9 +136,6 @@ func (r *Resolver) lookUp(text string) (attempt, bool) {
 		return attempt{names: f.names, all: f.all}, true
 	}
 	for _, other := range []string{respelled(text), r.words.salts.german(text)} {
-		if other == "" {
-			continue
-		}
 		if f, ok := r.whole(other); ok {
 			for i := range f.names {
 				f.names[i].alsoAll(text)
@@ -298,7 +291,7 @@ func (r *Resolver) alias(main *attempt, text string, outside []piece) {
 	in := r.readInside(text)
 	inner, known := in.list, in.known
 	switch {
-	case known && len(main.names) == 1 && (r.allSame(*n, inner) || in.choice && r.anySame(*n, inner)):
+	case known && len(main.names) == 1 && (r.allSame(*n, inner) || in.isOne && r.anySame(*n, inner)):
 		for _, in := range inner {
 			if r.same(*n, in) {
 				n.alsoAll(in.Name)
@@ -308,7 +301,7 @@ func (r *Resolver) alias(main *attempt, text string, outside []piece) {
 		n.alsoAll(text)
 	case known && len(main.names) > 1: // Iron Oxides (CI 77491): the bracket says which
 		for _, m := range main.names {
-			if r.allSame(m, inner) {
+			if !main.all && r.allSame(m, inner) {
 				main.names = []Named{m}
 				return
 			}

@@ -145,9 +145,8 @@ func (r *Resolver) Folded() map[string]string { return r.spelled() }
 
 // found is what the lists say of a text as a whole.
 type found struct {
-	names  []Named // several where the name is one of several substances
-	all    bool    // it is all of them: a mixture
-	source sourceKind
+	names []Named // several where the name is one of several substances
+	all   bool    // it is all of them: a mixture
 }
 
 // whole looks a text up as it stands.
@@ -158,7 +157,7 @@ func (r *Resolver) whole(text string) (found, bool) {
 	}
 	c := r.customary.find(text)
 	if c != nil && len(c.Names) > 1 {
-		f := found{source: customary, all: c.isMixture()}
+		f := found{all: c.isMixture()}
 		for _, n := range c.Names {
 			f.names = append(f.names, r.named(n, customary))
 		}
@@ -174,7 +173,7 @@ func (r *Resolver) whole(text string) (found, bool) {
 		if namelist.Key(n.Name) != key {
 			n.alsoAll(r.officialOf(text)...)
 		}
-		return found{names: []Named{n}, source: inLaw}, true
+		return found{names: []Named{n}}, true
 	}
 	if c != nil && !c.coloursOnly() {
 		n := r.named(c.Names[0], customary)
@@ -182,7 +181,7 @@ func (r *Resolver) whole(text string) (found, bool) {
 			n = r.member(text, c.Names[0])
 		}
 		n.alsoAll(text)
-		return found{names: []Named{n}, source: customary}, true
+		return found{names: []Named{n}}, true
 	}
 	listed := r.inventory.Find(text)
 	if len(listed) == 0 {
@@ -195,13 +194,10 @@ func (r *Resolver) whole(text string) (found, bool) {
 	if listed[0].Kind == inventory.Official {
 		source = inInventory
 	}
-	f := found{source: source}
+	var f found
 	for _, o := range listed[0].Official {
 		n := r.named(o, source)
 		n.alsoAll(text)
-		for _, other := range listed[1:] { // other spellings of the same key
-			n.alsoAll(other.Text)
-		}
 		f.add(n)
 	}
 	return f, true
@@ -219,7 +215,7 @@ func (r *Resolver) prohibited(text string) (found, bool) {
 	}
 	n := Named{Name: list[0], Source: inLaw, Plant: r.words.plantIn(list[0])}
 	n.alsoAll(text)
-	return found{names: []Named{n}, source: inLaw}, true
+	return found{names: []Named{n}}, true
 }
 
 func (f *found) add(n Named) {
