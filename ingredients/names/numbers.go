@@ -30,10 +30,8 @@ func (r *Resolver) byNumber(reading *Reading, list []number) {
 		}
 	default:
 		ask.Code = AskByNumber
-		n := candidates[0]
-		if i := slices.IndexFunc(candidates, func(c Named) bool { return c.CI == "" }); i >= 0 {
-			n = candidates[i] // a colour index number is for what colours
-		}
+		// a colour index number is for what colours
+		n := candidates[max(0, slices.IndexFunc(candidates, func(c Named) bool { return c.CI == "" }))]
 		for _, other := range candidates {
 			n.alsoAll(other.Name)
 			n.alsoAll(other.Also...)

@@ -163,7 +163,7 @@ func (v *vocabulary) drops(s unqualified) []unqualified {
 		}
 	}
 	last := len(pieces)
-	for n := 1; n <= min(longestDrop, last-1); n++ {
+	for n := 1; n <= min(longestDrop, last); n++ {
 		if end := textOf(pieces[last-n:]); v.isQualifier(end) {
 			add(pieces[:last-n], end)
 		}

@@ -176,7 +176,6 @@ func (n *Named) rename(name string) {
 func (n *Named) alsoAll(names ...string) {
 	own := namelist.Key(n.Name)
 	for _, s := range names {
-		s = strings.TrimSpace(s)
 		if k := namelist.Key(s); k != "" && k != own &&
 			!slices.ContainsFunc(n.Also, func(o string) bool { return namelist.Key(o) == k }) {
 			n.Also = append(n.Also, s)

@@ -32,7 +32,7 @@ func (r *Resolver) resolve(printed, cas, ec string) Reading {
 	if a, ok := r.one(pieces); ok && !r.isJoined(a, pieces) {
 		reading.Names, reading.Within, reading.Asks = a.names[:1], a.within, a.asks
 		switch {
-		case len(a.names) > 1 && a.all:
+		case a.all:
 			reading.Names = a.names
 			reading.Asks = append(reading.Asks, Ask{Code: AskSeveral, Name: printed, Others: namesOf(a.names)})
 		case len(a.names) > 1:

@@ -1,6 +1,7 @@
 package names
 
 import (
+	"errors"
 	"maps"
 	"slices"
 	"strings"
@@ -52,12 +53,9 @@ const remembered = 20_000
 //
 // It fails for an embedded table of another form.
 func New(inv *inventory.Inventory, law tables) (*Resolver, error) {
-	words, err := readVocabulary()
-	if err != nil {
-		return nil, err
-	}
+	words, unread := readVocabulary()
 	customary, err := openCustomary(customaryPacked)
-	if err != nil {
+	if err = errors.Join(unread, err); err != nil {
 		return nil, err
 	}
 	r := &Resolver{inventory: inv, words: words, customary: customary, law: law, memory: map[question]Reading{},

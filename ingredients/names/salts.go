@@ -96,7 +96,7 @@ func (v saltWords) word(word string) (ion saltWord, salts bool) {
 	}
 	for _, end := range []string{"salz", "salt"} {
 		if stem, cut := strings.CutSuffix(low, end); cut {
-			if w, ok := v[strings.TrimRight(stem, "-")]; ok && w.kind != saltLink {
+			if w, ok := v[strings.TrimRight(stem, "-")]; ok {
 				return w, true
 			}
 		}
