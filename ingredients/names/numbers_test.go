@@ -117,11 +117,12 @@ func TestPrintedNumber(t *testing.T) {
 	require.Equal(t, map[string]string{"CI 77891": "CI 77891", "C.I.77891": "CI 77891", "CI77891": "CI 77891",
 		"CI 77891A": "CI 77891", "CI 77891:1": "CI 77891", "CI 77891/x": "CI 77891",
 		"ci 77891 z": "CI 77891", "CI 10000": "CI 10000", "CI 99999": "CI 99999",
+		"CI 77891{": "CI 77891", "CI 778919": "", "C1 77891": "",
 		"CI 7789": "", "CI 778910": "", "C 77891": "", "CI 7789x": "", "CIO 77891": "", "": ""},
 		func() map[string]string {
 			out := map[string]string{}
 			for _, n := range []string{"CI 77891", "C.I.77891", "CI77891", "CI 77891A", "CI 77891:1",
-				"CI 77891/x", "ci 77891 z", "CI 10000",
+				"CI 77891/x", "ci 77891 z", "CI 10000", "CI 77891{", "CI 778919", "C1 77891",
 				"CI 99999", "CI 7789", "CI 778910", "C 77891", "CI 7789x", "CIO 77891", ""} {
 				out[n] = colourIndex(n)
 			}

@@ -306,8 +306,12 @@ func (r *Resolver) alias(main *attempt, text string, outside []piece) {
 				return
 			}
 		}
+		others := slices.DeleteFunc(slices.Clone(inner), func(o Named) bool { return r.anySame(o, main.names) })
+		if main.all && len(others) == 0 {
+			return // one of a mixture, all of which is asked about
+		}
 		main.asks = append(main.asks, Ask{Code: AskBracket, Name: textOf(outside), Others: namesOf(inner)})
-		main.names = append(main.names, inner...)
+		main.names = append(main.names, others...)
 	case r.commonName(*n, text, outside):
 		n.alsoAll(text)
 	case known:
