@@ -35,34 +35,6 @@ const customaryLayout = "customary1\n"
 
 var customaryColumns = []string{"name", "inci", "scope", "kind", "source", "seen", "note"}
 
-// packCustomary packs the table of customary names for reading in place: the
-// names for finding, the rest in compressed lines.
-//
-// It fails for other columns than those of customary-names.csv.
-func packCustomary(csv []byte) ([]byte, error) {
-	rows, err := rowsOf("customary-names.csv", string(csv), customaryColumns...)
-	if err != nil {
-		return nil, err
-	}
-	list := make([]string, len(rows))
-	for i, r := range rows {
-		list[i] = r[0]
-	}
-	packed, place, err := namelist.Build(list)
-	if err != nil {
-		return nil, err
-	}
-	lines := make([]string, len(rows))
-	for i, r := range rows {
-		lines[place[i]] = strings.ReplaceAll(strings.Join(r[1:], "\t"), "\n", " ")
-	}
-	text, err := namelist.PackLines(lines)
-	if err != nil {
-		return nil, err
-	}
-	return namelist.PackSections(customaryLayout, packed, text), nil
-}
-
 // customaryNames is the opened table.
 type customaryNames struct {
 	list  *namelist.List
@@ -82,19 +54,13 @@ func openCustomary(data string) (*customaryNames, error) {
 	return c, err
 }
 
-// find returns the row of a name, or nil.
+// find returns the row of a name, or nil. Rows of the same letters mean the same.
 func (c *customaryNames) find(name string) *CustomaryName {
 	places := c.list.Find(name)
 	if len(places) == 0 {
 		return nil
 	}
-	row := c.at(places[0])
-	for _, p := range places[1:] { // one name in two rows is one of several substances
-		for _, n := range c.at(p).Names {
-			row.Names = appendNew(row.Names, n)
-		}
-	}
-	return row
+	return c.at(places[0])
 }
 
 func (c *customaryNames) at(place int) *CustomaryName {

@@ -195,9 +195,11 @@ func (r *Resolver) salted(pieces []piece) (attempt, bool) {
 	}
 	for _, name := range base.names[0].Names() {
 		for _, made := range s.with(name) {
-			if a, ok := r.lookUp(made); ok && len(a.names) == 1 {
-				a.names[0].alsoAll(text)
-				a.names[0].Nano = a.names[0].Nano || base.names[0].Nano
+			if a, ok := r.lookUp(made); ok {
+				for i := range a.names {
+					a.names[i].alsoAll(text)
+					a.names[i].Nano = a.names[i].Nano || base.names[0].Nano
+				}
 				return a, true
 			}
 		}
@@ -236,7 +238,7 @@ func (r *Resolver) newInside(text string) inside {
 		in.list, in.known = in.one.names, true
 		return in
 	}
-	parts, _, ok := r.segments(pieces)
+	parts, ok := r.segments(pieces)
 	in.known = ok
 	for _, a := range parts {
 		in.list = append(in.list, a.fixed().names...)

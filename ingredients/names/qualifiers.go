@@ -44,7 +44,6 @@ func allOf(parts []string, is func(string) bool) bool {
 // isContent says whether a text is a content, a purity or an E number: 99 %,
 // >99.5%, 70% w/w, min. 98 %, 37 percent, E422.
 func isContent(text string) bool {
-	text = strings.TrimSpace(text)
 	if n, ok := strings.CutPrefix(text, "e"); ok && len(n) >= 3 {
 		n = strings.TrimLeft(n, " -")
 		if len(n) >= 3 && strings.Trim(n[:3], digits) == "" && strings.Trim(n[3:], "abcdefgiv()") == "" {

@@ -22,7 +22,7 @@ func TestIsQualifier(t *testing.T) {
 		require.True(t, r.words.isQualifier(text), text)
 	}
 	for _, text := range []string{"99", "CI 77820 99 %", "E42", "Ex22", "e4x2", "E422x", "3:", "%",
-		"5-10-15 %", "xyz 32", "32", "petroleum", "coal",
+		"5-10-15 %", "xyz 32", "32", "422", "100", "petroleum", "coal",
 		"organic, zz", "organic,", "zz", "glycerin 99 %", "5 IX", "Hydroquinone"} {
 		require.False(t, r.words.isQualifier(text), text)
 	}

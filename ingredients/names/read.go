@@ -28,21 +28,18 @@ type piece struct {
 	Text string
 }
 
-// Inside is what a bracket holds, or the text of any other piece.
+// Inside is what a bracket holds.
 func (p piece) Inside() string {
-	if p.Kind != Bracket {
-		return p.Text
-	}
 	_, open := utf8.DecodeRuneInString(p.Text)
 	_, end := utf8.DecodeLastRuneInString(p.Text)
 	return strings.TrimSpace(p.Text[open : len(p.Text)-end])
 }
 
 // joinWords are the words that join two names, in the languages of supplier
-// papers; in brackets too.
+// papers; in brackets too. MIT is one of them at times, see [pieces.joins].
 var joinWords = map[string]bool{"and": true, "&": true, "+": true, "et": true, "und": true, "y": true,
 	"e": true, "with": true, "or": true, "and/or": true, "plus": true, "containing": true, "oder": true,
-	"ou": true, "mit": true, "avec": true, "con": true, "och": true, "og": true, "aka": true, "a.k.a.": true}
+	"ou": true, "avec": true, "con": true, "och": true, "og": true, "aka": true, "a.k.a.": true}
 
 // marks are signs that say nothing of the substance.
 const marks = "®™©*†‡§¹²³"

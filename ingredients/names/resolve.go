@@ -57,14 +57,14 @@ func (r *Resolver) resolve(printed, cas, ec string) Reading {
 	return reading
 }
 
-// isJoined says whether a text that only its bracket makes a name is several names
+// isJoined says whether a text that only its bracket makes a name holds several names
 // with joints between them: Aqua and Saussurea Lappa (costus) root oil.
 func (r *Resolver) isJoined(a attempt, pieces []piece) bool {
 	if !a.byBracket() {
 		return false
 	}
-	list, _, all := r.segments(withoutMarks(pieces))
-	return all && len(r.distinct(list)) > 1 && !slices.ContainsFunc(list, attempt.byBracket)
+	list, _ := r.segments(withoutMarks(pieces))
+	return len(r.distinct(list)) > 1 && !slices.ContainsFunc(list, attempt.byBracket)
 }
 
 // asPrinted is the substance of a text that is in no list.
@@ -252,7 +252,7 @@ func (r *Resolver) glued(pieces []piece) (attempt, bool) {
 		return attempt{}, false
 	}
 	apart := Read(text[:open] + " " + text[open:])
-	if _, ok := r.plain(trim(Read(text[:open]))); !ok || len(apart) == 0 {
+	if _, ok := r.plain(trim(Read(text[:open]))); !ok {
 		return attempt{}, false
 	}
 	return r.bracketed(apart)
@@ -267,7 +267,7 @@ func (r *Resolver) plain(pieces []piece) (attempt, bool) {
 	if a, ok := r.qualified(pieces); ok {
 		return a, true
 	}
-	if list, _, ok := r.segments(pieces); ok && len(list) > 0 && len(r.distinct(list)) == 1 {
+	if list, ok := r.segments(pieces); ok && len(r.distinct(list)) == 1 {
 		return merged(list), true
 	}
 	return attempt{}, false
@@ -354,7 +354,7 @@ func (r *Resolver) commonName(n Named, text string, outside []piece) bool {
 // segments cuts a text at its joints so that as few parts as possible are left,
 // each a name of its own. It fails where no cut makes all parts names; then list
 // has the parts that are.
-func (r *Resolver) segments(pieces []piece) (list []attempt, texts []string, ok bool) {
+func (r *Resolver) segments(pieces []piece) (list []attempt, ok bool) {
 	var parts [][]piece // text between joints
 	var joints []piece
 	part := []piece{}
@@ -367,7 +367,7 @@ func (r *Resolver) segments(pieces []piece) (list []attempt, texts []string, ok 
 	}
 	parts = append(parts, part)
 	if len(parts) < 2 {
-		return nil, nil, false
+		return nil, false
 	}
 	return r.cover(parts, joints)
 }
@@ -375,7 +375,7 @@ func (r *Resolver) segments(pieces []piece) (list []attempt, texts []string, ok 
 const longestSegment = 6 // joints inside one name of a list
 
 // cover finds the fewest names that cover all parts; failing that, the most parts.
-func (r *Resolver) cover(parts [][]piece, joints []piece) ([]attempt, []string, bool) {
+func (r *Resolver) cover(parts [][]piece, joints []piece) ([]attempt, bool) {
 	n := len(parts)
 	type step struct {
 		unknown, names, from int
@@ -407,16 +407,13 @@ func (r *Resolver) cover(parts [][]piece, joints []piece) ([]attempt, []string, 
 		}
 	}
 	var list []attempt
-	var texts []string
 	for to := n; to > 0; to = best[to].from {
 		if a := best[to].read; a != nil {
 			list = append(list, *a)
-			texts = append(texts, textOf(trim(parts[best[to].from])))
 		}
 	}
 	slices.Reverse(list)
-	slices.Reverse(texts)
-	return list, texts, best[n].unknown == 0 && len(list) > 0
+	return list, best[n].unknown == 0 && len(list) > 0
 }
 
 // distinct returns the substances of several readings, each once.
@@ -440,7 +437,7 @@ func (r *Resolver) distinct(list []attempt) []Named {
 // a name.
 func (r *Resolver) joined(reading *Reading, pieces []piece) bool {
 	pieces = withoutMarks(pieces)
-	list, _, all := r.segments(pieces)
+	list, all := r.segments(pieces)
 	if len(list) == 0 {
 		return false
 	}

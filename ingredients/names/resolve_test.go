@@ -279,21 +279,6 @@ func TestLosesNothing(t *testing.T) {
 	}
 }
 
-func TestCustomaryPacked(t *testing.T) {
-	table, err := os.ReadFile("data/customary-names.csv")
-	require.NoError(t, err)
-	made, err := packCustomary(table)
-	require.NoError(t, err)
-	if os.Getenv("UPDATE") == "1" {
-		require.NoError(t, os.WriteFile("data/customary.bin", made, 0o644))
-	} else {
-		require.True(t, customaryPacked == string(made),
-			"data/customary.bin is not what the table makes: run UPDATE=1 go test ./ingredients/names")
-	}
-	_, err = packCustomary([]byte("name,inci\n"))
-	require.Error(t, err)
-}
-
 // The right name is among the first three for at least 95 of 100 misspelt or
 // disguised ones (testdata/misspellings.csv), or the name is understood at once.
 func TestMisspellings(t *testing.T) {

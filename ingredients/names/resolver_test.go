@@ -52,9 +52,11 @@ func TestLawLeads(t *testing.T) {
 	short := book{spelled: [][2]string{{"Tin B", "Tin B"}, {"TinB", "TinB"}, {"T-inB", "T-inB"}, {"T inB",
 		"T inB"}}}
 	require.Equal(t, "TinB", reader(t, short).Folded()["tinb"], "the shortest")
-	same := book{spelled: [][2]string{{"T-inB", "T-inB"}, {"T inB", "T inB"}}}
-	require.Equal(t, "T inB", reader(t, same).Folded()["tinb"],
-		"of equal ones the first in order, whichever comes first")
+	for _, same := range []book{{spelled: [][2]string{{"T-inB", "T-inB"}, {"T inB", "T inB"}}},
+		{spelled: [][2]string{{"T inB", "T inB"}, {"T-inB", "T-inB"}}}} {
+		require.Equal(t, "T inB", reader(t, same).Folded()["tinb"],
+			"of equal ones the first in order, whichever comes first")
+	}
 }
 
 // What the list of prohibited substances alone has is known as it stands; with brackets it is
@@ -106,6 +108,14 @@ func TestListsTogether(t *testing.T) {
 	require.Equal(t, []string{"Sevenfold"}, namesOf(r.Resolve("Aqua, Urea, Glycerin, Aqua, Urea, Glycerin, Aqua", "", "").Names),
 		"a name as a whole is never parted")
 
+	require.Equal(t, "Saussurea Lappa (costus) root oil", first("Costus absolute").Name)
+	require.Equal(t, "Costus absolute", first("Costus absolute").Also[0])
+	b.spelled = append(b.spelled, [2]string{"Axxl", "Axxl"}, [2]string{"Bxxl", "Bxxl"}, [2]string{"-", "-"})
+	b.cas = map[string][]string{"Axxl": {"99999-99-9"}, "Bxxl": {"99999-99-9"}}
+	n = reader(t, b).Resolve("Axxl (Bxxl 99 %)", "", "").First()
+	require.Equal(t, []string{"Axxl", "Bxxl", "Bxxl 99 %"}, n.Names(), "of one number")
+	require.False(t, reader(t, b).Resolve("=", "", "").First().Known(), "signs are no name")
+
 	bare := resolver(t) // without law, what only the law has is a class
 	n = bare.Resolve("Red lead oil", "", "").First()
 	require.False(t, n.Known())
@@ -126,6 +136,8 @@ func TestListsTogether(t *testing.T) {
 	require.Equal(t, "Cera Alba", n.Name)
 	require.Equal(t, "CERA ALBA", n.Official)
 	require.Contains(t, n.Also, "BEESWAX")
+	require.Contains(t, bare.Resolve("Colloidal Gold", "", "").First().Also, "Colloidal Gold (nano)")
+	require.NotNil(t, bare.Resolve("Xyzolia zz seed oil", "", "").First().Plant)
 	require.Equal(t, "Moskene", bare.named("MOSKENE", customary).Name, "in no list: as a label prints it")
 	require.Equal(t, "Moskene x", bare.named("Moskene x", customary).Name)
 
