@@ -23,6 +23,8 @@ func TestByNumber(t *testing.T) {
 	require.False(t, r.Resolve("Xyzol", "13463-67-7", "").First().Nano)
 	_, a = ask("Xyzol", "", "200-289-5")
 	require.Equal(t, Ask{AskByNumber, "Xyzol", []string{"Glycerin"}, "200-289-5"}, a)
+	require.Equal(t, inInventory, r.Resolve("Xyzol", "56-81-5", "").First().Source)
+	require.Equal(t, inLaw, r.Resolve("Xyzol", "123-31-9", "").First().Source)
 	_, a = ask("Xyzol", "56-81-5", "200-289-5")
 	require.Equal(t, "56-81-5", a.Number)
 	_, a = ask("Xyzol 56-81-5", "", "")

@@ -128,7 +128,7 @@ func FitsEntry(material, entry *Plant) Fit {
 		return Open
 	}
 	fit := max(overlap(material.Parts, entry.Parts), overlap(material.Preparation, entry.Preparation))
-	if fit == Fits && len(entry.won) > 0 && overlap(material.won, entry.won) != Fits {
+	if fit == Fits && overlap(material.won, entry.won) != Fits {
 		return Open // of one class, under another word: an extract need not be an absolute
 	}
 	return fit

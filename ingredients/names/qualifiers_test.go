@@ -47,6 +47,7 @@ func TestQualifiers(t *testing.T) {
 			[]string{"0.5 - 1 % w/w"}},
 		{"(+/-)-Citronellol", "Citronellol", []string{"(+/-)-"}},
 		{"Glycerin (vegetable) (Glycamil 99)", "Glycerin", []string{"vegetable"}},
+		{"l-BHT", "BHT", []string{"l-"}}, // three letters are the shortest name
 		{"D-Panthenol", "Panthenol", nil}, {"L-Glycerin", "Glycerin", []string{"l-"}}, {"dl-Glycerin",
 			"Glycerin", []string{"dl-"}},
 	} {

@@ -81,6 +81,13 @@ func TestAsks(t *testing.T) {
 			[]Ask{{Code: AskBracketUnknown, Name: "Salicylic Acid", Others: []string{"Xyzol"}}}},
 		{"BHA (salicylic acid) / Salicylic Acid (Glycerin)", []string{"Salicylic Acid"}, []string{"Glycerin"},
 			[]Ask{{Code: AskBracket, Name: "Salicylic Acid", Others: []string{"Glycerin"}}}},
+		{"Salicylic Acid / BHA (salicylic acid)", []string{"Salicylic Acid"}, nil, nil},
+		{"Salicylic Acid, BHA (salicylic acid)", []string{"Salicylic Acid"}, nil, nil},
+		{"Salicylic Acid / BHA (salicylic acid) / zz", []string{"Salicylic Acid"}, nil,
+			[]Ask{{Code: AskByBracket, Name: "Salicylic Acid / BHA  / zz", Others: []string{"Salicylic Acid"}}}},
+		{"CI 77491 (Iron oxides)", []string{"CI 77491"}, nil, nil},
+		{"Aqua (Water, Glycerin)", []string{"Aqua"}, []string{"Aqua", "Glycerin"},
+			[]Ask{{Code: AskBracket, Name: "Aqua", Others: []string{"Aqua", "Glycerin"}}}},
 		{"BHA (salicylic acid) Xyzol", []string{"Salicylic Acid"}, nil,
 			[]Ask{{Code: AskByBracket, Name: "BHA  Xyzol", Others: []string{"Salicylic Acid"}}}},
 		{"Water, Aqua (Glycerin)", []string{"Aqua"}, []string{"Glycerin"},
@@ -208,6 +215,7 @@ func TestSame(t *testing.T) {
 	require.True(t, bare.same(ofBare("CI 77004"), ofBare("Kaolin")))
 	require.False(t, bare.same(ofBare("PPG-4 Lauryl Ether"), ofBare("PPG-7 Lauryl Ether")))
 	require.False(t, bare.same(ofBare("Kaolin"), ofBare("Halloysite")))
+	require.True(t, bare.same(ofBare("Copper Sulfate"), ofBare("Cupric Sulfate")), "7758-98-7 is theirs alone")
 	require.True(t, r.same(Named{Name: "A", Also: []string{"B"}}, Named{Name: "b"}))
 	require.True(t, r.same(Named{Name: "b"}, Named{Name: "A", Also: []string{"B"}}))
 	require.False(t, r.same(Named{Name: "A"}, Named{Name: "b"}))

@@ -171,7 +171,7 @@ func (r *Resolver) bracketed(pieces []piece) (attempt, bool) {
 		}
 		return main, true
 	}
-	if a, ok := r.slashed(pieces); ok {
+	if a, ok := r.repeated(pieces); ok {
 		return a, true
 	}
 	outer := textOf(outside)
@@ -219,13 +219,13 @@ func (r *Resolver) listedWithBracket(pieces []piece) (attempt, bool) {
 	return a, ok
 }
 
-// slashed reads names of one substance with a slash between them, where a bracket
-// belongs to one of them.
-func (r *Resolver) slashed(pieces []piece) (attempt, bool) {
+// repeated reads names of one substance with joints between them, where a bracket
+// belongs to one of them: BHA (salicylic acid) / Salicylic Acid.
+func (r *Resolver) repeated(pieces []piece) (attempt, bool) {
 	var list []attempt
 	from := 0
 	for i := 0; i <= len(pieces); i++ {
-		if i < len(pieces) && (pieces[i].Kind != Joint || pieces[i].Text != "/") {
+		if i < len(pieces) && pieces[i].Kind != Joint {
 			continue
 		}
 		if from == 0 && i == len(pieces) {
@@ -248,7 +248,7 @@ func (r *Resolver) slashed(pieces []piece) (attempt, bool) {
 func (r *Resolver) glued(pieces []piece) (attempt, bool) {
 	text := textOf(pieces)
 	open := strings.IndexAny(text, "([")
-	if open <= 0 || text[open-1] == ' ' || !strings.ContainsAny(text[len(text)-1:], ")]") {
+	if open <= 0 || !strings.ContainsAny(text[len(text)-1:], ")]") {
 		return attempt{}, false
 	}
 	apart := Read(text[:open] + " " + text[open:])
@@ -340,7 +340,7 @@ func (r *Resolver) commonName(n Named, text string, outside []piece) bool {
 	}
 	behind := r.words.materialWords(textOf(outside))
 	if a, ok := r.lookUp(text + " " + behind); ok {
-		return r.allSame(n, a.names) || a.names[0].Plant == nil
+		return r.allSame(n, a.names)
 	}
 	for _, w := range strings.Fields(strings.ToLower(text)) {
 		if !isLetters(w) {

@@ -142,7 +142,7 @@ func TestHidden(t *testing.T) {
 // Names that hold joints: the fewest that cover a text, each of six parts at most.
 func TestSegments(t *testing.T) {
 	r := reader(t, law{"aa, bb, cc": true, "cc, dd, ee": true, "dd, ee": true, "aa": true, "bb": true,
-		"pp, qq, rr, ss, tt, uu": true, "gg, hh, ii, jj, kk, ll, mm": true})
+		"pp, qq, rr, ss, tt, uu": true, "bb, aa": true, "gg, hh, ii, jj, kk, ll, mm": true})
 	for printed, want := range map[string][]string{
 		"aa, bb, cc, dd, ee":                 {"aa, bb, cc", "dd, ee"},
 		"Aqua, pp, qq, rr, ss, tt, uu":       {"Aqua", "pp, qq, rr, ss, tt, uu"},
@@ -150,6 +150,7 @@ func TestSegments(t *testing.T) {
 		"Aqua, gg, hh, ii, jj, kk, ll, mm":   {"Aqua, gg, hh, ii, jj, kk, ll, mm"},
 		"gg, hh, ii, jj, kk, ll, mm":         {"gg, hh, ii, jj, kk, ll, mm"},
 		"aa, zz, bb":                         {"aa, zz, bb"},
+		"Aqua, bb, aa":                       {"Aqua", "bb, aa"},
 		"aa, bb, cc, Aqua, cc, dd, ee, Urea": {"aa, bb, cc", "Aqua", "cc, dd, ee", "Urea"},
 	} {
 		require.Equal(t, want, namesOf(r.Resolve(printed, "", "").Names), printed)

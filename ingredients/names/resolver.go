@@ -264,9 +264,7 @@ func (r *Resolver) named(name string, source sourceKind) Named {
 	}
 	if n.Name != name {
 		if o := r.officialOf(n.Name); o != nil {
-			if n.Official != "" && n.Official != o[0] {
-				n.alsoAll(n.Official)
-			}
+			n.alsoAll(n.Official)
 			n.Official = o[0]
 		}
 	}
@@ -276,7 +274,7 @@ func (r *Resolver) named(name string, source sourceKind) Named {
 		n.Name = r.words.display(n.Name)
 	}
 	n.alsoAll(n.Official)
-	n.Plant = r.words.plantOf(n.Name)
+	n.Plant = r.words.plantIn(n.Name)
 	n.CI = colourIndex(n.Name)
 	return n
 }

@@ -1,6 +1,7 @@
 package names
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -49,6 +50,7 @@ func TestLawLeads(t *testing.T) {
 	require.Equal(t, "Methyl 2-Octynoate",
 		reader(t, apart).Resolve("Methyl 2-Octynoate (Methyl heptine carbonate)", "", "").First().Name, "numbers of one")
 	require.Equal(t, "Camphor", r.Folded()["camphor"])
+	require.Empty(t, resolver(t).Folded())
 	short := book{spelled: [][2]string{{"Tin B", "Tin B"}, {"TinB", "TinB"}, {"T-inB", "T-inB"}, {"T inB",
 		"T inB"}}}
 	require.Equal(t, "TinB", reader(t, short).Folded()["tinb"], "the shortest")
@@ -85,7 +87,9 @@ func TestProhibited(t *testing.T) {
 // The names of the law are made up, but for costus (Annex II, entry 1133) and lead (entry 289).
 func TestListsTogether(t *testing.T) {
 	b := book{spelled: [][2]string{{"Propanetriol", "Propanetriol"}, {"Glycerol", "Propanetriol"},
-		{"Costus root oil", "Costus root oil"}, {"Xyzol (yy)", "Xyzol (yy)"}, {"XYZAN", "XYZAN"},
+		{"Costus root oil", "Costus root oil"}, {"Xyzol (yy)", "Xyzol (yy)"}, {"XYZAN", "XYZAN"}, {"Xyzol (yy) oil", "Xyzol (yy) oil"},
+		{"Glycerin", "Propanetriol"}, {"Residual oils (petroleum), solvent-dewaxed", "Residual oils (petroleum), solvent-dewaxed"},
+		{"Dicalcium Phosphate", "Dicalcium Phosphate"}, {"Dicalcium Phosphate Dihydrate", "Dicalcium Phosphate"},
 		{"Saussurea Lappa (costus) root oil", "Saussurea Lappa (costus) root oil"},
 		{"Zinc Oxide (nano)", "Zinc Oxide"}, {"Yzol (nano)", "Yzol"},
 		{"Aqua, Urea, Glycerin, Aqua, Urea, Glycerin, Aqua", "Sevenfold"}}}
@@ -99,6 +103,15 @@ func TestListsTogether(t *testing.T) {
 	b.cas = map[string][]string{"Costus root oil": {"8023-88-9"}}
 	require.Empty(t, reader(t, b).Resolve("Costus root oil", "", "").First().Also, "a name with a number is its own")
 	require.Equal(t, "Saussurea Lappa (costus) root oil", first("Saussurea Lappa (costus) root oil (organic)").Name)
+	require.Equal(t, "Xyzol (yy) oil", first("Xyzol (yy) oil (organic)").Name)
+	n = first("1,2,3-Propanetriol")
+	require.Equal(t, "Propanetriol", n.Name)
+	require.Contains(t, n.Also, "GLYCERIN")
+	require.Nil(t, first("Residual oils (petroleum), solvent-dewaxed").Plant, "of no plant")
+	one := r.Resolve("Calcium hydrogenorthophosphate", "", "") // of two names of the inventory, which are one in this law
+	require.Equal(t, "Dicalcium Phosphate", one.First().Name)
+	require.Empty(t, one.Asks)
+	require.Equal(t, AskWhich, resolver(t).Resolve("Calcium hydrogenorthophosphate", "", "").Asks[0].Code)
 	require.Equal(t, "Xyzol (yy)", first("Xyzol (yy)").Name, "the law has it with its bracket alone")
 	require.Equal(t, "XYZAN", first("xyzan").Name, "as the law prints it")
 	for _, printed := range []string{"Zinc Oxide (nano)", "Yzol (nano)", "yzol [nano]"} {
@@ -137,6 +150,7 @@ func TestListsTogether(t *testing.T) {
 	require.Equal(t, "CERA ALBA", n.Official)
 	require.Contains(t, n.Also, "BEESWAX")
 	require.Contains(t, bare.Resolve("Colloidal Gold", "", "").First().Also, "Colloidal Gold (nano)")
+	require.True(t, bare.Resolve("Colloidal Gold", "", "").First().Nano)
 	require.NotNil(t, bare.Resolve("Xyzolia zz seed oil", "", "").First().Plant)
 	require.Equal(t, "Moskene", bare.named("MOSKENE", customary).Name, "in no list: as a label prints it")
 	require.Equal(t, "Moskene x", bare.named("Moskene x", customary).Name)
@@ -166,6 +180,8 @@ func TestNearestNames(t *testing.T) {
 		list := r.Nearest(text, 3)
 		require.NotEmpty(t, list, text)
 		for i, n := range list[1:] {
+			require.NotContains(t, list[:i+1], n, "each once")
+			require.False(t, slices.ContainsFunc(list[:i+1], func(o nearName) bool { return o.Name == n.Name }), n.Name)
 			require.LessOrEqual(t, n.Near, list[i].Near)
 			require.GreaterOrEqual(t, n.Near, list[0].Near-0.15)
 		}
@@ -191,6 +207,7 @@ func TestNearestNames(t *testing.T) {
 	require.Empty(t, resolver(t).extra().Find("Diethylene glycol xyzzyate"))
 	twice := reader(t, book{spelled: [][2]string{{"Xyzzyate-One", "X"}, {"Xyzzyate one", "X"}}})
 	require.Equal(t, "Xyzzyate-One", twice.Nearest("Xyzzyate on", 1)[0].Via, "as it is spelled first")
+	require.Nil(t, listOf(make([]string, 1<<16+1)))
 	r.extra = func() *namelist.List { return nil } // more names than a list takes
 	require.Equal(t, "Glycerin", first("Glycerinn").Name)
 	require.Empty(t, r.Nearest("xqzvw", 3))
