@@ -171,7 +171,7 @@ func (r *Resolver) bracketed(pieces []piece) (attempt, bool) {
 		}
 		return main, true
 	}
-	if a, ok := r.repeated(pieces); ok {
+	if a, ok := r.slashed(pieces); ok {
 		return a, true
 	}
 	outer := textOf(outside)
@@ -219,13 +219,13 @@ func (r *Resolver) listedWithBracket(pieces []piece) (attempt, bool) {
 	return a, ok
 }
 
-// repeated reads names of one substance with joints between them, where a bracket
-// belongs to one of them: BHA (salicylic acid) / Salicylic Acid.
-func (r *Resolver) repeated(pieces []piece) (attempt, bool) {
+// slashed reads names of one substance with a slash between them, where a bracket
+// belongs to one of them: BHA (salicylic acid) / Salicylic Acid. Names may hold other joints.
+func (r *Resolver) slashed(pieces []piece) (attempt, bool) {
 	var list []attempt
 	from := 0
 	for i := 0; i <= len(pieces); i++ {
-		if i < len(pieces) && pieces[i].Kind != Joint {
+		if i < len(pieces) && (pieces[i].Kind != Joint || pieces[i].Text != "/") {
 			continue
 		}
 		if from == 0 && i == len(pieces) {
