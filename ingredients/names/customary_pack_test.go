@@ -69,7 +69,10 @@ func TestCustomaryPacked(t *testing.T) {
 				strings.ReplaceAll(row[6], "\n", " ")}, found)
 		}
 	}
-	for _, broken := range []string{"", "x", string(namelist.PackSections(customaryLayout, []byte("x"), []byte("y")))} {
+	lines, err := namelist.PackLines([]string{"AQUA"})
+	require.NoError(t, err)
+	for _, broken := range []string{"", "x", string(namelist.PackSections(customaryLayout, []byte("x"), lines)),
+		string(namelist.PackSections(customaryLayout, []byte("x"), []byte("y")))} {
 		_, err := openCustomary(broken)
 		require.Error(t, err)
 	}

@@ -43,6 +43,8 @@ func TestHiddenNames(t *testing.T) {
 	} {
 		require.Equal(t, want, namesOf(r.hidden(text)), text)
 	}
+	require.Equal(t, customary, r.hidden("zz parabens zz")[0].Source)
+	require.Equal(t, inLaw, r.hidden("zz Hydroquinone zz")[0].Source)
 	require.Equal(t, []string{"Benzene, in what there is of it"},
 		namesOf(reader(t, regulation).hidden("zz Benzene, in what there is of it zz")))
 }

@@ -23,7 +23,7 @@ func (r *Resolver) byNumber(reading *Reading, list []number) {
 		ask.Code, ask.Others = AskUnknown, nil
 	case slices.ContainsFunc(candidates, isMaterial):
 		ask.Code = AskPlantNumber
-	case !r.allSame(candidates[0], candidates[1:]):
+	case !r.allSame(candidates[0], candidates):
 		ask.Code = AskNumberFits
 		if len(list) > 1 { // each named by a number of its own
 			reading.Within = append(reading.Within, candidates...)

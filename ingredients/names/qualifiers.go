@@ -87,7 +87,7 @@ func (v *vocabulary) dropQualifiers(pieces []piece) []piece {
 // Acetate Solution is organic, and no solution.
 func (r *Resolver) qualified(pieces []piece) (attempt, bool) {
 	states := []unqualified{{rest: trim(pieces)}}
-	met := map[string]bool{textOf(states[0].rest): true}
+	met := map[string]bool{}
 	for len(states) > 0 && len(met) < mostUnqualified {
 		var next []unqualified
 		for _, s := range states {

@@ -120,7 +120,7 @@ func TestBrackets(t *testing.T) {
 		deep(8): "Aqua [" + deep(7)[5:] + "]", deep(9): deep(9), deep(9) + ", Urea": deep(9) + ", Urea",
 		strings.Repeat("Aqua (", 9) + strings.Repeat(")", 9): strings.Repeat("Aqua (", 9) + strings.Repeat(")", 9),
 		strings.Repeat(")", 20) + " " + deep(9) + ", Urea":   strings.Repeat(")", 20) + " " + deep(9) + ", Urea",
-		"a\x00 b": "a\x00 b", "a\x00": "a\x00", "a(b*c)d": "a(b*c)d", "a(b;c)d, e": "a(b;c)d<,> e", "a)b(c, d)e, f": "a)b(c, d)e<,> f",
+		"(x) " + deep(8): "[x] " + deep(8)[:5] + "[" + deep(7)[5:] + "]", "a\x00 b": "a\x00 b", "a\x00": "a\x00", "a(b*c)d": "a(b*c)d", "a(b;c)d, e": "a(b;c)d<,> e", "a)b(c, d)e, f": "a)b(c, d)e<,> f",
 		"Aqua (Water)..": "Aqua (Water).{.}", "(x": "(x", "D&C (x), y": "D&C [x]<,> y",
 		strings.Repeat("(x) ", 20) + "Aqua": strings.Repeat("[x] ", 20) + "Aqua", strings.Repeat(")",
 			20) + deep(8): strings.Repeat(")", 20) + deep(8)[:5] + "[" + deep(7)[5:] + "]",

@@ -185,7 +185,7 @@ func TestFurtherNames(t *testing.T) {
 	require.True(t, r.Resolve("Titanium Dioxide (nano), Titanium Dioxide, Aqua", "", "").Names[0].Nano)
 	require.True(t, r.Resolve("Titanium Dioxide, Titanium Dioxide (nano), Aqua", "", "").Names[0].Nano)
 	require.False(t, r.Resolve("Titanium Dioxide, Aqua (nano)", "", "").Names[0].Nano)
-	require.False(t, r.Resolve("Titanium Dioxide / Titanium White (zz)", "", "").Names[0].Nano)
+	require.False(t, r.Resolve("Titanium Dioxide / Titanium White / TiO2 (zz)", "", "").Names[0].Nano)
 	require.False(t, r.Resolve("Titanium Dioxide, Titanium Dioxide, Aqua", "", "").Names[0].Nano)
 }
 
@@ -216,6 +216,7 @@ func TestSame(t *testing.T) {
 	require.True(t, bare.same(ofBare("CI 77004"), ofBare("Kaolin")))
 	require.False(t, bare.same(ofBare("PPG-4 Lauryl Ether"), ofBare("PPG-7 Lauryl Ether")))
 	require.False(t, bare.same(ofBare("Kaolin"), ofBare("Halloysite")))
+	require.True(t, bare.same(ofBare("Rosa Canina Fruit Oil"), ofBare("Rosa Canina (zz) Hip Oil")), "one part under two words")
 	require.True(t, bare.same(ofBare("Copper Sulfate"), ofBare("Cupric Sulfate")), "7758-98-7 is theirs alone")
 	require.True(t, r.same(Named{Name: "A", Also: []string{"B"}}, Named{Name: "b"}))
 	require.True(t, r.same(Named{Name: "b"}, Named{Name: "A", Also: []string{"B"}}))

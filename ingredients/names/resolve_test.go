@@ -142,7 +142,8 @@ func TestHidden(t *testing.T) {
 // Names that hold joints: the fewest that cover a text, each of six parts at most.
 func TestSegments(t *testing.T) {
 	r := reader(t, law{"aa, bb, cc": true, "cc, dd, ee": true, "dd, ee": true, "aa": true, "bb": true,
-		"pp, qq, rr, ss, tt, uu": true, "bb, aa": true, "gg, hh, ii, jj, kk, ll, mm": true})
+		"pp, qq, rr, ss, tt, uu": true, "bb, aa": true, "aa, cc": true,
+		"cc, bb": true, "gg, hh, ii, jj, kk, ll, mm": true})
 	for printed, want := range map[string][]string{
 		"aa, bb, cc, dd, ee":                 {"aa, bb, cc", "dd, ee"},
 		"Aqua, pp, qq, rr, ss, tt, uu":       {"Aqua", "pp, qq, rr, ss, tt, uu"},
@@ -151,6 +152,7 @@ func TestSegments(t *testing.T) {
 		"gg, hh, ii, jj, kk, ll, mm":         {"gg, hh, ii, jj, kk, ll, mm"},
 		"aa, zz, bb":                         {"aa, zz, bb"},
 		"Aqua, bb, aa":                       {"Aqua", "bb, aa"},
+		"aa, cc, bb":                         {"aa", "cc, bb"},
 		"aa, bb, cc, Aqua, cc, dd, ee, Urea": {"aa, bb, cc", "Aqua", "cc, dd, ee", "Urea"},
 	} {
 		require.Equal(t, want, namesOf(r.Resolve(printed, "", "").Names), printed)
@@ -215,7 +217,7 @@ func TestInsideIsFixed(t *testing.T) {
 	first, second := r.readInside("Water"), r.readInside("Water")
 	first.one.names[0].Name = "another"
 	require.NotEqual(t, first.one.names[0].Name, second.one.names[0].Name)
-	for _, text := range []string{"Titanium White (TiO2) (Titandioxid)", "Water (Eau) (H2O)", "Aqua (zz)", "Glycerin"} {
+	for _, text := range []string{"Titanium White (TiO2) (Titandioxid)", "Aqua (Water) (Eau) (Wasser)", "Aqua (zz)", "Glycerin"} {
 		in := r.readInside(text)
 		require.Equal(t, len(in.one.asks), cap(in.one.asks), text)
 		for _, n := range in.one.names {

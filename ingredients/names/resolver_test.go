@@ -68,10 +68,14 @@ func TestProhibited(t *testing.T) {
 	n := r.Resolve("BENZENE in what there is of it", "", "").First()
 	require.Equal(t, "Benzene, in what there is of it", n.Name)
 	require.Equal(t, inLaw, n.Source)
+	require.Equal(t, "Benzene, in what there is of it",
+		r.Resolve("organic Benzene, in what there is of it", "", "").First().Name, "and without its qualifiers")
 	reading := r.Resolve("Glycerin (zz)", "", "")
 	require.Equal(t, "Glycerin (zz)", reading.First().Name, "the bracket would be asked about")
 	require.Empty(t, reading.Asks)
 	b := regulation
+	b.prohibited = map[string]string{"Xyl musk": "Musk xyl, its salts"}
+	require.Equal(t, []string{"Musk xyl, its salts", "xyl-musk"}, reader(t, b).Resolve("xyl-musk", "", "").First().Names())
 	b.prohibited = map[string]string{"Aqua (Water)": "Aqua (Water)", "Glycerin (Hydroquinone)": "Glycerin (Hydroquinone)"}
 	for printed, want := range map[string]string{"Aqua (Water)": "Aqua", // the bracket leaves nothing to ask
 		"Glycerin (Hydroquinone)": "Glycerin (Hydroquinone)"} {
@@ -107,6 +111,9 @@ func TestListsTogether(t *testing.T) {
 	n = first("1,2,3-Propanetriol")
 	require.Equal(t, "Propanetriol", n.Name)
 	require.Contains(t, n.Also, "GLYCERIN")
+	named := reader(t, book{spelled: [][2]string{{"Glycerol", "Urea"}}}).named("Glycerol", inLaw)
+	require.Equal(t, []string{"Urea", "Glycerol", "GLYCERIN"}, named.Names(), "a law that takes one for the other")
+	require.Equal(t, "UREA", named.Official)
 	require.Nil(t, first("Residual oils (petroleum), solvent-dewaxed").Plant, "of no plant")
 	one := r.Resolve("Calcium hydrogenorthophosphate", "", "") // of two names of the inventory, which are one in this law
 	require.Equal(t, "Dicalcium Phosphate", one.First().Name)
