@@ -64,6 +64,13 @@ func splitWords(s string) []string {
 	return out
 }
 
+// Bounds that keep TestHostileInputs below 20 s: how many inputs there are, and how often one
+// asks for memory on average.
+const (
+	mostInputs  = 1500
+	mostOfInput = 8000 // 5,183 on 1 December 2026
+)
+
 // TestHostileInputs runs every row of testdata/hostile/inputs.csv inside this process:
 // the exit code, the place, the code, and what must not be printed.
 func TestHostileInputs(t *testing.T) {
@@ -75,6 +82,9 @@ func TestHostileInputs(t *testing.T) {
 	}
 	rows := hostileInputs(t)
 	require.GreaterOrEqual(t, len(rows), 800)
+	require.LessOrEqual(t, len(rows), mostInputs, "the usual tests are to stay quick")
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
 	began := time.Now()
 	work := make(chan hostileInput)
 	var wait sync.WaitGroup
@@ -94,7 +104,10 @@ func TestHostileInputs(t *testing.T) {
 	}
 	close(work)
 	wait.Wait()
-	t.Logf("%d inputs in %v", len(rows), time.Since(began).Round(time.Millisecond))
+	runtime.ReadMemStats(&after)
+	each := (after.Mallocs - before.Mallocs) / uint64(len(rows))
+	t.Logf("%d inputs in %v, %d allocations each", len(rows), time.Since(began).Round(time.Millisecond), each)
+	assert.Less(t, each, uint64(mostOfInput))
 }
 
 // run tries one input in a workshop that it leaves as it was.

@@ -54,6 +54,14 @@ func TestTopics(t *testing.T) {
 		}
 		assert.ElementsMatch(t, printed, named)
 	})
+	t.Run("keys names the keys of a complaint that the starter file leaves out", func(t *testing.T) {
+		_, keys, found := strings.Cut(helpTopic(t, "keys"), "\nA complaint in a product, under complaints\n")
+		require.True(t, found)
+		keys, _, _ = strings.Cut(keys, "\n\n")
+		for _, key := range []string{"kind", "serious", "causality", "outcome", "reported"} {
+			assert.Regexp(t, `(?m)^  `+key+` +\S`, keys)
+		}
+	})
 	t.Run("amounts mean what the topic says", func(t *testing.T) {
 		text := helpTopic(t, "amounts")
 		for typed, want := range map[string][2]string{

@@ -221,6 +221,18 @@ sold: [{units: 4000, until: 2026-10-31}, {units: 0, until: 2026-01-31}]
 		&document.Document{Marks: show.Marks,
 			Sections: []*document.Section{sections.EffectsSection(show.Show(logged(t, ""), ""))}}))
 	assert.Contains(t, text.String(), "That is not a nil return")
+	// how it ended and when the authority was told, as entered; what is not stated says so
+	a = logged(t, `complaints:
+  - {dated: 2026-05-01, text: hospital, serious: true, batch: C1, outcome: well after two days, reported: 2026-05-02}
+  - {dated: 2026-05-03, text: hospital, serious: true}
+`)
+	for _, b := range sections.EffectsSection(show.Show(a, "")).Blocks {
+		if log, ok := b.(*document.Table); ok && log.ID == "effects-log" {
+			require.Len(t, log.Rows, 2)
+			assert.Equal(t, []string{"well after two days", "2026-05-02"}, cellTexts(log.Rows[0])[6:])
+			assert.Equal(t, []string{"not stated", "not reported"}, cellTexts(log.Rows[1])[6:])
+		}
+	}
 }
 
 func cellTexts(r document.Row) (out []string) {

@@ -30,9 +30,9 @@ func Load(dir string, tables *table.Tables) (*Workshop, []finding.Finding) {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
 		if info, err := os.Stat(dir); err == nil && !info.IsDir() {
-			return nil, []finding.Finding{noWorkshop(dir, "file")}
+			return nil, []finding.Finding{notAFolder(dir)}
 		}
-		return nil, []finding.Finding{noWorkshop(dir, "no-folder")}
+		return nil, []finding.Finding{noWorkshop(dir, "no-folder", nil)}
 	}
 	defer root.Close()
 	return LoadFS(dir, root.FS(), tables)
@@ -65,7 +65,7 @@ func load(dir string, fsys fs.FS, tables *table.Tables, old *before) (*Workshop,
 		Sources: map[string]*source.Source{}, SheetFile: map[string]string{}, onHand: map[string]bool{},
 	}}
 	if !l.readWorkshop() {
-		return nil, append(l.findings, noWorkshop(dir, ""))
+		return nil, append(l.findings, noWorkshop(dir, "", nil))
 	}
 	l.sameEnv = slices.Equal(old.w.Markets, l.w.Markets)
 	l.readAll()
@@ -76,11 +76,19 @@ func load(dir string, fsys fs.FS, tables *table.Tables, old *before) (*Workshop,
 	return l.w, l.w.Loaded
 }
 
-func noWorkshop(dir, form string) finding.Finding {
-	var values finding.Values
-	if form == "file" {
-		values = With().Name("folder", filepath.ToSlash(filepath.Dir(dir)))
+// notAFolder names the workshop that a file is in: in its own folder, as workshop.yaml, or
+// in the folder above, as a sheet or a product.
+func notAFolder(file string) finding.Finding {
+	folder := filepath.Dir(file)
+	for _, dir := range []string{folder, filepath.Join(folder, "..")} {
+		if info, err := os.Stat(filepath.Join(dir, "workshop.yaml")); err == nil && !info.IsDir() {
+			return noWorkshop(file, "file", With().Name("folder", filepath.ToSlash(dir)))
+		}
 	}
+	return noWorkshop(file, "other-file", nil)
+}
+
+func noWorkshop(dir, form string, values finding.Values) finding.Finding {
 	f := finding.NewFinding(finding.Stop, codeNoWorkshop, exact.Pos{},
 		values).As(form).On(dir).By(finding.TheMaker).
 		With(finding.Action{Kind: finding.ActionBegin})

@@ -220,7 +220,9 @@ microbiology: [{test: challenge, method: ISO 11930, verdict: B, dated: 2026-01-0
 low_risk: {reason: dry, water_activity: 0.3, evidence: evidence/aw.pdf}
 exposure: {amount_g_per_day: 5, times_per_day: 2, source: own survey}
 assessments: [{assessor: Dr A, dated: 2026-02-03, fingerprint: 0123456789AB, revision: 1}]
-complaints: [{dated: 2026-03-04, text: itch, serious: false}]
+complaints:
+  - {dated: 2026-03-04, text: itch, serious: false}
+  - {dated: 2026-03-05, text: swelling, serious: true, variant: duo, batch: C1, kind: effect, causality: likely, outcome: well after two days, reported: 2026-03-09}
 `)
 	src := source.NewSource("products/x.yaml", []byte(text))
 	p, fs := ReadProduct(src, []rows.Market{rows.NI}, table.Builtin())
@@ -256,6 +258,12 @@ complaints: [{dated: 2026-03-04, text: itch, serious: false}]
 	assert.Equal(t, "evidence/aw.pdf", p.Evidence.LowRisk.File)
 	assert.Nil(t, p.Exposure.RetentionPct)
 	assert.Equal(t, "0123456789ab", p.Assessments[0].Fingerprint)
+	effect := p.Complaints[1]
+	assert.NotZero(t, effect.Pos)
+	assert.NotZero(t, effect.ReportedPos)
+	assert.Equal(t, Complaint{Dated: 20260305, Text: "swelling", Serious: true, Variant: "duo", Batch: "C1",
+		Kind: "effect", Causal: "likely", Outcome: "well after two days", Reported: 20260309,
+		Pos: effect.Pos, ReportedPos: effect.ReportedPos}, effect)
 
 	p, _ = ReadProduct(source.NewSource("products/x.yaml", []byte(product)), []rows.Market{rows.NI}, table.Builtin())
 	assert.Equal(t, []rows.Market{rows.NI}, p.Markets, "the workshop's where the file names none")

@@ -35,34 +35,6 @@ const customaryLayout = "customary1\n"
 
 var customaryColumns = []string{"name", "inci", "scope", "kind", "source", "seen", "note"}
 
-// packCustomary packs the table of customary names for reading in place: the
-// names for finding, the rest in compressed lines.
-//
-// It fails for other columns than those of customary-names.csv.
-func packCustomary(csv []byte) ([]byte, error) {
-	rows, err := rowsOf("customary-names.csv", string(csv), customaryColumns...)
-	if err != nil {
-		return nil, err
-	}
-	list := make([]string, len(rows))
-	for i, r := range rows {
-		list[i] = r[0]
-	}
-	packed, place, err := namelist.Build(list)
-	if err != nil {
-		return nil, err
-	}
-	lines := make([]string, len(rows))
-	for i, r := range rows {
-		lines[place[i]] = strings.ReplaceAll(strings.Join(r[1:], "\t"), "\n", " ")
-	}
-	text, err := namelist.PackLines(lines)
-	if err != nil {
-		return nil, err
-	}
-	return namelist.PackSections(customaryLayout, packed, text), nil
-}
-
 // customaryNames is the opened table.
 type customaryNames struct {
 	list  *namelist.List
@@ -82,27 +54,22 @@ func openCustomary(data string) (*customaryNames, error) {
 	return c, err
 }
 
-// find returns the row of a name, or nil.
+// find returns the row of a name, or nil. Rows of the same letters mean the same.
 func (c *customaryNames) find(name string) *CustomaryName {
 	places := c.list.Find(name)
 	if len(places) == 0 {
 		return nil
 	}
-	row := c.at(places[0])
-	for _, p := range places[1:] { // one name in two rows is one of several substances
-		for _, n := range c.at(p).Names {
-			row.Names = appendNew(row.Names, n)
-		}
-	}
-	return row
+	return c.at(places[0])
 }
 
 func (c *customaryNames) at(place int) *CustomaryName {
 	cells := strings.Split(c.lines.Line(place), "\t")
-	cells = append(cells, make([]string, len(customaryColumns))...)
 	return &CustomaryName{Name: c.list.Name(place), Names: strings.Split(cells[0], "|"), Scope: cells[1],
 		Kind: cells[2], Source: cells[3], Seen: cells[4], Note: cells[5]}
 }
+
+const digits = "0123456789"
 
 // colourIndex returns the colour index number a name begins with, such as
 // "CI 77891" of "C.I.77891".
@@ -111,13 +78,9 @@ func colourIndex(name string) string {
 	if len(key) < 7 || key[:2] != "ci" {
 		return ""
 	}
-	for i := 2; i < 7; i++ {
-		if key[i] < '0' || key[i] > '9' {
-			return ""
-		}
-	}
-	if len(key) > 7 && key[7] != '.' && key[7] != '/' && !(key[7] >= 'a' && key[7] <= 'z') {
+	number := key[2:7]
+	if strings.Trim(number, digits) != "" || strings.TrimLeft(key[7:], digits) != key[7:] {
 		return ""
 	}
-	return "CI " + key[2:7]
+	return "CI " + number
 }

@@ -22,7 +22,7 @@ func (v *vocabulary) display(official string) string {
 	}
 	start := 0
 	for i, r := range official {
-		if !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '&' && r != '\'' && r != '’' {
+		if !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '\'' && r != '’' {
 			word(official[start:i])
 			out.WriteRune(r)
 			start = i + len(string(r))

@@ -21,6 +21,8 @@ func TestDisplay(t *testing.T) {
 		"COCOS NUCIFERA OIL/WATER":       "Cocos Nucifera Oil/Water",
 		"YEAST EXTRACT":                  "Yeast Extract",
 		"ÉLAN VITAL":                     "Élan Vital",
+		"ADAM'S NEEDLE":                  "Adam's Needle",
+		"ADAM’S NEEDLE":                  "Adam’s Needle",
 		"":                               "",
 	} {
 		require.Equal(t, want, r.words.display(official))

@@ -128,16 +128,8 @@ func (r *Resolver) NearestFunctions(wording string, n int) []string {
 	for _, f := range r.functions().list {
 		words = append(words, f.Word)
 	}
-	data, _, err := namelist.Build(words)
-	if err != nil {
-		return nil
-	}
-	list, err := namelist.Open(string(data))
-	if err != nil {
-		return nil
-	}
 	var out []string
-	for _, h := range list.Nearest(wording, n) {
+	for _, h := range listOf(words).Nearest(wording, n) {
 		out = append(out, h.Name)
 	}
 	return out

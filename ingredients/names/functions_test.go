@@ -43,6 +43,8 @@ func TestFunction(t *testing.T) {
 	}
 	f, _ := r.Function("absorber")
 	require.Equal(t, "common practice, no source", f.Source)
+	f, _ = r.Function("emollient")
+	require.Empty(t, f.Turns)
 	require.Equal(t, "preservative", r.NearestFunctions("preservativ", 3)[0])
 	require.Len(t, r.NearestFunctions("preservativ", 2), 2)
 	require.Empty(t, r.NearestFunctions("xqzvw", 3))

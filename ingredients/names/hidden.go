@@ -76,47 +76,78 @@ func (r *Resolver) ofLaw(text string) []Named {
 
 // printedNumber matches a CAS or EC number that stands behind a name or alone in a
 // bracket, with what introduces it: CAS 50-00-0, EC No. 200-001-8, CAS: 50-00-0.
-var printedNumber = pattern.New(`(?i)^(.*?)[\s,;:(\[–—-]*(?:\b(?:cas|ec|eg|einecs|elincs)\b[\s-]*` +
+var printedNumber = pattern.New(`(?i)^(.*?)[\s,;:/(\[–—-]*(?:\b(?:cas|ec|eg|einecs|elincs)\b[\s-]*` +
 	`(?:nummer|number|no|nr|rn)?[\s.:#]*)?\b(?:(\d{2,7}-\d{2}-\d)|(\d{3}-\d{3}-\d))[\s)\]]*$`)
 
+// number is a CAS or an EC number.
+type number struct{ cas, ec string }
+
+func (n number) String() string { return n.cas + n.ec }
+
+// mostNumbers is how many numbers behind one name are read.
+const mostNumbers = 8
+
+// withNumbers parts the numbers from the end of a text, in their order: CAS 56-81-5,
+// EC 200-289-5. A row of more of them is no name, and has none.
+func withNumbers(text string) (name string, list []number) {
+	name = text
+	for {
+		rest, n, ok := withNumber(name)
+		switch {
+		case !ok:
+			slices.Reverse(list)
+			return name, list
+		case len(list) == mostNumbers:
+			return text, nil
+		}
+		name, list = rest, append(list, n)
+	}
+}
+
 // withNumber parts a number from the end of a text; false where there is none.
-func withNumber(text string) (name, cas, ec string, ok bool) {
-	if end := strings.TrimRight(text, " \t\n\f\r)]"); end == "" || end[len(end)-1] < '0' || end[len(end)-1] > '9' {
-		return text, "", "", false // as most are
+func withNumber(text string) (name string, n number, ok bool) {
+	if end := strings.TrimRight(text, " \t\n\f\r)]"); strings.TrimRight(end, digits) == end {
+		return text, number{}, false // as most are
 	}
 	m := printedNumber.FindStringSubmatch(text)
 	if m == nil {
-		return text, "", "", false
+		return text, number{}, false
 	}
-	return strings.TrimSpace(m[1]), m[2], m[3], true
+	return strings.TrimSpace(m[1]), number{m[2], m[3]}, true
 }
 
-// byPrintedNumber reads a name with its number behind it.
+// byPrintedNumber reads a name with its numbers behind it.
 func (r *Resolver) byPrintedNumber(pieces []piece) (attempt, bool) {
-	name, cas, ec, ok := withNumber(textOf(pieces))
-	if _, _, _, more := withNumber(name); !ok || more || name == "" {
-		return attempt{}, false // a row of numbers is no name
+	name, list := withNumbers(textOf(pieces))
+	if len(list) == 0 {
+		return attempt{}, false
 	}
 	a, ok := r.one(Read(name))
 	if ok {
-		r.checkNumber(&a, cas, ec)
+		r.checkNumbers(&a, list)
 	}
 	return a, ok
 }
 
-// checkNumber compares a name with a number printed in it: one that belongs to
+// checkNumbers compares a name with numbers printed in it: one that belongs to
 // other substances contradicts it.
-func (r *Resolver) checkNumber(a *attempt, cas, ec string) {
+func (r *Resolver) checkNumbers(a *attempt, list []number) {
 	n := &a.names[0]
-	number := cas + ec
-	others := r.numbered(cas, ec)
-	n.Qualifiers = append(n.Qualifiers, number)
-	switch {
-	case len(others) == 0, r.anySame(*n, others), slices.Contains(r.numbersOf(*n), cas):
-	case n.Plant != nil && r.plantNumber(cas):
-	default:
-		a.asks = append(a.asks, Ask{Code: AskBracket, Name: n.Name, Others: namesOf(others), Number: number})
-		a.within = append(a.within, others...)
+	for _, number := range list {
+		others := r.numbered(number)
+		n.Qualifiers = append(n.Qualifiers, number.String())
+		switch {
+		case len(others) == 0, r.anySame(*n, others), slices.Contains(r.numbersOf(*n), number.cas):
+		case n.Plant != nil && r.plantNumber(number.cas):
+		default:
+			a.asks = append(a.asks, Ask{Code: AskBracket, Name: n.Name, Others: namesOf(others),
+				Number: number.String()})
+			for _, o := range others {
+				if !r.anySame(o, a.within) {
+					a.within = append(a.within, o)
+				}
+			}
+		}
 	}
 }
 
@@ -159,14 +190,16 @@ func (r *Resolver) salted(pieces []piece) (attempt, bool) {
 		return attempt{}, false
 	}
 	base, ok := r.one(Read(s.base))
-	if !ok || len(base.names) != 1 || len(base.asks)+len(base.within) > 0 {
+	if !ok || len(base.names) != 1 || len(base.asks) > 0 {
 		return attempt{}, false
 	}
 	for _, name := range base.names[0].Names() {
 		for _, made := range s.with(name) {
-			if a, ok := r.lookUp(made); ok && len(a.names) == 1 {
-				a.names[0].alsoAll(text)
-				a.names[0].Nano = a.names[0].Nano || base.names[0].Nano
+			if a, ok := r.lookUp(made); ok {
+				for i := range a.names {
+					a.names[i].alsoAll(text)
+					a.names[i].Nano = a.names[i].Nano || base.names[0].Nano
+				}
 				return a, true
 			}
 		}
@@ -202,15 +235,14 @@ func (r *Resolver) newInside(text string) inside {
 	pieces := Read(text)
 	if in.one, in.isOne = r.one(pieces); in.isOne {
 		in.one = in.one.fixed()
-		in.list, in.choice, in.known = in.one.names, len(in.one.names) > 1, true
+		in.list, in.known = in.one.names, true
 		return in
 	}
-	parts, _, ok := r.segments(pieces)
+	parts, ok := r.segments(pieces)
 	in.known = ok
 	for _, a := range parts {
 		in.list = append(in.list, a.fixed().names...)
 	}
-	in.list = slices.Clip(in.list)
 	return in
 }
 

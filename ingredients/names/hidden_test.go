@@ -43,6 +43,8 @@ func TestHiddenNames(t *testing.T) {
 	} {
 		require.Equal(t, want, namesOf(r.hidden(text)), text)
 	}
+	require.Equal(t, customary, r.hidden("zz parabens zz")[0].Source)
+	require.Equal(t, inLaw, r.hidden("zz Hydroquinone zz")[0].Source)
 	require.Equal(t, []string{"Benzene, in what there is of it"},
 		namesOf(reader(t, regulation).hidden("zz Benzene, in what there is of it zz")))
 }
@@ -63,6 +65,22 @@ func (c counted) Numbers(name string) []string { // of two names that are compar
 	*c.calls++
 	*c.bytes += len(name)
 	return nil
+}
+
+// The ways to take qualifiers away are tried once each: of forty words, and of the brackets
+// that a name may have besides.
+func TestWorkOfQualifiers(t *testing.T) {
+	for text, most := range map[string]int{
+		strings.Repeat("organic vegan ", 20) + "zz":  55,
+		strings.Repeat("(organic) ", 20) + "zz (yy)": 240,
+		"zz yy": 4,
+	} {
+		calls, bytes := 0, 0
+		r := reader(t, counted{law{"Hydroquinone": true}, &calls, &bytes})
+		require.False(t, r.Resolve(text, "", "").First().Known())
+		t.Log(calls)
+		require.LessOrEqual(t, calls, most, text)
+	}
 }
 
 // What it costs to read a text that is no name, counted by the texts that it is looked up

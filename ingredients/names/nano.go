@@ -31,7 +31,7 @@ func dropNano(pieces []piece) ([]piece, bool) {
 	}
 	if len(out) > 0 && out[0].Kind == Text {
 		if head, rest, cut := strings.Cut(out[0].Text, "-"); cut && isNano(head) && rest != "" {
-			out[0] = piece{Text, rest}
+			out[0].Text = rest
 			return out, true
 		}
 	}

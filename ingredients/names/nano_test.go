@@ -23,6 +23,7 @@ func TestDropNano(t *testing.T) {
 		{"nano-sized Zinc Oxide", "Zinc Oxide", true}, {"nanoscale Zinc Oxide", "Zinc Oxide", true},
 		{"Zinc Oxide (nanos)", "Zinc Oxide (nanos)", false}, {"Zinc Oxide", "Zinc Oxide", false},
 		{"Zinc nano Oxide", "Zinc nano Oxide", false}, // says nothing that a rule can rest on: unknown, and asked about
+		{"nano-Zinc Oxide (zz)", "Zinc Oxide (zz)", true},
 		{"nano", "nano", false}, {"nano-", "nano-", false}, {"Zinc-Oxide", "Zinc-Oxide", false}, {"", "",
 			false},
 	} {

@@ -1,6 +1,7 @@
 package names
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -10,27 +11,27 @@ import (
 // byNumber decides a name that is in no list by the numbers printed beside it. A
 // number that is one substance's names it, and that is asked about. A number of
 // several, or of a plant, names nothing: it is asked about.
-func (r *Resolver) byNumber(reading *Reading, cas, ec string) {
+func (r *Resolver) byNumber(reading *Reading, list []number) {
 	printed := reading.Names[0]
-	candidates := r.numbered(cas, ec)
-	number := cas
-	if number == "" {
-		number = ec
+	var candidates []Named
+	for _, n := range list {
+		candidates = append(candidates, r.numbered(n)...)
 	}
-	ask := Ask{Name: printed.Name, Number: number, Others: namesOf(candidates)}
+	ask := Ask{Name: printed.Name, Others: namesOf(candidates)}
 	switch {
 	case len(candidates) == 0:
-		ask.Code, ask.Others, ask.Number = AskUnknown, nil, ""
+		ask.Code, ask.Others = AskUnknown, nil
 	case slices.ContainsFunc(candidates, isMaterial):
 		ask.Code = AskPlantNumber
-	case !r.allSame(candidates[0], candidates[1:]):
+	case !r.allSame(candidates[0], candidates):
 		ask.Code = AskNumberFits
+		if len(list) > 1 { // each named by a number of its own
+			reading.Within = append(reading.Within, candidates...)
+		}
 	default:
 		ask.Code = AskByNumber
-		n := candidates[0]
-		if i := slices.IndexFunc(candidates, func(c Named) bool { return c.CI == "" }); i >= 0 {
-			n = candidates[i] // a colour index number is for what colours
-		}
+		// a colour index number is for what colours
+		n := candidates[max(0, slices.IndexFunc(candidates, func(c Named) bool { return c.CI == "" }))]
 		for _, other := range candidates {
 			n.alsoAll(other.Name)
 			n.alsoAll(other.Also...)
@@ -40,32 +41,35 @@ func (r *Resolver) byNumber(reading *Reading, cas, ec string) {
 		reading.Names = []Named{n}
 		ask.Others = []string{n.Name}
 	}
+	if len(candidates) > 0 {
+		ask.Number = cmp.Or(list[0].cas, list[0].ec)
+	}
 	reading.Asks = append(reading.Asks, ask)
 }
 
 // numbered returns the substances that the lists give a number to: those of the
 // law, or those of the inventory where the law has none.
-func (r *Resolver) numbered(cas, ec string) []Named {
+func (r *Resolver) numbered(n number) []Named {
 	var out []Named
 	add := func(name string, source sourceKind) {
 		if strings.HasPrefix(name, "(") {
 			return // (impurity) and the like: no name
 		}
-		n := r.named(name, source)
-		if !slices.ContainsFunc(out, func(o Named) bool { return o.Name == n.Name }) {
-			out = append(out, n)
+		made := r.named(name, source)
+		if !slices.ContainsFunc(out, func(o Named) bool { return o.Name == made.Name }) {
+			out = append(out, made)
 		}
 	}
 	if r.law != nil {
-		for _, name := range r.law.Numbered(cas, ec) {
+		for _, name := range r.law.Numbered(n.cas, n.ec) {
 			add(name, inLaw)
 		}
 	}
-	listed := r.inventory.ByCAS(cas)
-	if cas == "" {
-		listed = r.inventory.ByEC(ec)
+	listed := r.inventory.ByCAS(n.cas)
+	if n.cas == "" {
+		listed = r.inventory.ByEC(n.ec)
 	}
-	if len(out) == 0 || r.plantNumber(cas) {
+	if len(out) == 0 || r.plantNumber(n.cas) {
 		for _, name := range listed {
 			add(name, inInventory)
 		}
@@ -140,15 +144,7 @@ func (r *Resolver) Nearest(text string, n int) []nearName {
 			}
 		}
 	}
-	slices.SortStableFunc(hits, func(a, b hit) int {
-		switch {
-		case a.near > b.near:
-			return -1
-		case a.near < b.near:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(hits, func(a, b hit) int { return cmp.Compare(b.near, a.near) })
 	for _, h := range hits {
 		if h.near < hits[0].near-farther {
 			break

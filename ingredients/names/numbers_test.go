@@ -1,6 +1,7 @@
 package names
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -22,6 +23,8 @@ func TestByNumber(t *testing.T) {
 	require.False(t, r.Resolve("Xyzol", "13463-67-7", "").First().Nano)
 	_, a = ask("Xyzol", "", "200-289-5")
 	require.Equal(t, Ask{AskByNumber, "Xyzol", []string{"Glycerin"}, "200-289-5"}, a)
+	require.Equal(t, inInventory, r.Resolve("Xyzol", "56-81-5", "").First().Source)
+	require.Equal(t, inLaw, r.Resolve("Xyzol", "123-31-9", "").First().Source)
 	_, a = ask("Xyzol", "56-81-5", "200-289-5")
 	require.Equal(t, "56-81-5", a.Number)
 	_, a = ask("Xyzol 56-81-5", "", "")
@@ -54,7 +57,10 @@ func TestPrintedNumber(t *testing.T) {
 	r := reader(t, regulation)
 	for printed, contradicts := range map[string]string{
 		"Glycerin 56-81-5": "", "Glycerin (56-81-5)": "", "Glycerin [CAS 56-81-5]": "",
-		"Glycerin (EC 200-289-5)":        "",
+		"Glycerin (EC 200-289-5)":              "",
+		"Glycerin (CAS 56-81-5, EC 200-289-5)": "", "Glycerin CAS 56-81-5 / EC 200-289-5": "",
+		"Glycerin CAS: 56-81-5; EINECS: 200-289-5": "", "Glycerin (56-81-5 / 50-00-0)": "Formaldehyde",
+		"Glycerin 50-00-0 56-81-5": "Formaldehyde", "Glycerin 56-81-5 50-00-0": "Formaldehyde",
 		"Glycerin, EINECS-No. 200-289-5": "", "Glycerin (50-00-0)": "Formaldehyde",
 		"Glycerin CAS 50-00-0":          "Formaldehyde",
 		"Titanium Dioxide (13463-67-7)": "", "Glycerin 99999-99-9": "",
@@ -85,19 +91,40 @@ func TestPrintedNumber(t *testing.T) {
 		{"Glycerin 56-81-5 (CAS)", "Glycerin 56-81-5 (CAS)", "", "", false},
 		{"56-81-5 50-00-0", "56-81-5", "50-00-0", "", true},
 	} {
-		name, cas, ec, ok := withNumber(c.text)
-		require.Equal(t, []any{c.name, c.cas, c.ec, c.ok}, []any{name, cas, ec, ok}, c.text)
+		name, n, ok := withNumber(c.text)
+		require.Equal(t, []any{c.name, number{c.cas, c.ec}, c.ok}, []any{name, n, ok}, c.text)
 	}
 	row := r.Resolve("56-81-5 50-00-0", "", "") // of numbers: no name, and asked about
-	require.Equal(t, AskByNumber, row.Asks[0].Code)
+	require.Equal(t, []Ask{{AskNumberFits, "56-81-5 50-00-0", []string{"Glycerin", "Formaldehyde"}, "56-81-5"}}, row.Asks)
+	require.Equal(t, []string{"Glycerin", "Formaldehyde"}, namesOf(row.Within), "either may be in it")
+	row = r.Resolve("Xyzol 56-81-5 / 200-289-5", "", "")
+	require.Equal(t, []Ask{{AskByNumber, "Xyzol 56-81-5 / 200-289-5", []string{"Glycerin"}, "56-81-5"}}, row.Asks)
+	require.Empty(t, row.Within)
+	row = r.Resolve("Xyzol", "9003-11-6", "")
+	require.Empty(t, row.Within, "one number of many substances names none of them")
+	row = r.Resolve("Glycerin (CAS 50-00-0, EC 200-001-8)", "", "")
+	require.Equal(t, []string{"Formaldehyde"}, namesOf(row.Within))
+	require.Len(t, row.Within, 1, "once, by two numbers")
+	require.Len(t, row.Asks, 2)
+	for numbers, want := range map[int]int{8: 8, 9: 0} {
+		_, list := withNumbers("Glycerin" + strings.Repeat(" 56-81-5", numbers))
+		require.Len(t, list, want)
+	}
+	name, list := withNumbers("Glycerin CAS 56-81-5, EC 200-289-5")
+	require.Equal(t, "Glycerin", name)
+	require.Equal(t, []number{{cas: "56-81-5"}, {ec: "200-289-5"}}, list)
+	name, list = withNumbers("Glycerin")
+	require.Equal(t, "Glycerin", name)
+	require.Empty(t, list)
 	require.Equal(t, map[string]string{"CI 77891": "CI 77891", "C.I.77891": "CI 77891", "CI77891": "CI 77891",
 		"CI 77891A": "CI 77891", "CI 77891:1": "CI 77891", "CI 77891/x": "CI 77891",
 		"ci 77891 z": "CI 77891", "CI 10000": "CI 10000", "CI 99999": "CI 99999",
+		"CI 77891{": "CI 77891", "CI 778919": "", "C1 77891": "",
 		"CI 7789": "", "CI 778910": "", "C 77891": "", "CI 7789x": "", "CIO 77891": "", "": ""},
 		func() map[string]string {
 			out := map[string]string{}
 			for _, n := range []string{"CI 77891", "C.I.77891", "CI77891", "CI 77891A", "CI 77891:1",
-				"CI 77891/x", "ci 77891 z", "CI 10000",
+				"CI 77891/x", "ci 77891 z", "CI 10000", "CI 77891{", "CI 778919", "C1 77891",
 				"CI 99999", "CI 7789", "CI 778910", "C 77891", "CI 7789x", "CIO 77891", ""} {
 				out[n] = colourIndex(n)
 			}

@@ -1,10 +1,10 @@
 package names
 
 import (
-	"bytes"
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // Plant is what a name says of a plant material.
@@ -46,32 +46,26 @@ func (v *vocabulary) plantIn(name string) *Plant {
 // mayBePlant says whether a name may hold a word for a part or a preparation, brackets
 // counted in: most names of the law hold none, and need not be cut into pieces.
 func (v *vocabulary) mayBePlant(name string) bool {
-	var word [32]byte // no longer word is known
-	n := 0
+	var room [32]byte // for the words of most names
+	word := room[:0]
 	for i := range len(name) + 1 {
 		b := byte(' ')
 		if i < len(name) {
 			b = name[i]
 		}
 		switch {
-		case b >= 0x80:
+		case b >= utf8.RuneSelf:
 			return true // let the reader of all letters decide
 		case 'A' <= b && b <= 'Z':
-			b += 'a' - 'A'
-		case 'a' <= b && b <= 'z', b == '-', b == '\'', b == '.':
+			word = append(word, b+'a'-'A')
+		case 'a' <= b && b <= 'z':
+			word = append(word, b)
 		default:
-			if n <= len(word) {
-				if _, ok := v.plant[string(bytes.Trim(word[:n], "."))]; ok {
-					return true
-				}
+			if _, ok := v.plant[string(word)]; ok {
+				return true
 			}
-			n = 0
-			continue
+			word = room[:0]
 		}
-		if n < len(word) {
-			word[n] = b
-		}
-		n++
 	}
 	return false
 }
@@ -134,7 +128,7 @@ func FitsEntry(material, entry *Plant) Fit {
 		return Open
 	}
 	fit := max(overlap(material.Parts, entry.Parts), overlap(material.Preparation, entry.Preparation))
-	if fit == Fits && len(entry.won) > 0 && overlap(material.won, entry.won) != Fits {
+	if fit == Fits && overlap(material.won, entry.won) != Fits {
 		return Open // of one class, under another word: an extract need not be an absolute
 	}
 	return fit

@@ -44,6 +44,10 @@ func TestFitsEntry(t *testing.T) {
 		{"Rosa Seeds Oils", "rosa", "seed", "oil", "oil", ""}, {"Seed Oil", "seed", "", "oil", "oil", ""},
 		{"Rosa Leaf Leaves", "rosa", "leaf", "", "", ""}, {"Rosa Oil Oil.", "rosa", "", "oil", "oil", ""},
 		{"Rosa Oil Canina", "rosa canina", "", "oil", "oil", "rosa canina"},
+		{"Adam's Mix Oil", "adam's mix", "", "oil", "oil", "adam's mix"},
+		{"Adam’s Mix Oil", "adam’s mix", "", "oil", "oil", "adam’s mix"},
+		{"Rosa-Mix Oil", "rosa-mix", "", "oil", "oil", ""},
+		{"Rosa Canina Seed & Hip Extract & Oil", "rosa canina", "fruit seed", "extract oil", "extract oil", "rosa canina"},
 	} {
 		p := r.Plant(c.name)
 		require.NotNil(t, p, c.name)
@@ -90,7 +94,7 @@ func TestMayBePlant(t *testing.T) {
 		"rose-oil", "(Rose) Oil", "oil",
 		strings.Repeat("a", 40) + " oil", "rose " + strings.Repeat("o", 40), "", "...", "Rose oil*",
 		"rose (oil)",
-		"Clove leaves."}
+		"Clove leaves.", "Rose [oil", "Rose {oil", "Rose oil[", "Rose oil{", "Rose `oil", "Rose @oil", "ZZ ROSE OIL ZZ", "Zingiber rhizome", "ZINGIBER RHIZOME"}
 	for _, file := range []string{"limits.csv", "allergens.csv"} {
 		data, err := os.ReadFile(filepath.Join("..", "..", "calc", "law", "data", file))
 		require.NoError(t, err)

@@ -28,7 +28,7 @@ func (v *vocabulary) isQualifier(text string) bool {
 // isEdition says whether a text is a book of grades with the number of its edition:
 // USP 32, Ph. Eur. 10.0.
 func (v *vocabulary) isEdition(text string) bool {
-	book := strings.TrimRight(text, "0123456789. ")
+	book := strings.TrimRight(text, digits+". ")
 	return book != text && (v.qualifiers[book] == "grade" || v.qualifiers[book+"."] == "grade")
 }
 
@@ -44,10 +44,9 @@ func allOf(parts []string, is func(string) bool) bool {
 // isContent says whether a text is a content, a purity or an E number: 99 %,
 // >99.5%, 70% w/w, min. 98 %, 37 percent, E422.
 func isContent(text string) bool {
-	text = strings.TrimSpace(text)
 	if n, ok := strings.CutPrefix(text, "e"); ok && len(n) >= 3 {
 		n = strings.TrimLeft(n, " -")
-		if len(n) >= 3 && strings.Trim(n[:3], "0123456789") == "" && strings.Trim(n[3:], "abcdefgiv()") == "" {
+		if len(n) >= 3 && strings.Trim(n[:3], digits) == "" && strings.Trim(n[3:], "abcdefgiv()") == "" {
 			return true
 		}
 	}
@@ -88,7 +87,7 @@ func (v *vocabulary) dropQualifiers(pieces []piece) []piece {
 // Acetate Solution is organic, and no solution.
 func (r *Resolver) qualified(pieces []piece) (attempt, bool) {
 	states := []unqualified{{rest: trim(pieces)}}
-	met := map[string]bool{textOf(states[0].rest): true}
+	met := map[string]bool{}
 	for len(states) > 0 && len(met) < mostUnqualified {
 		var next []unqualified
 		for _, s := range states {
@@ -163,14 +162,12 @@ func (v *vocabulary) drops(s unqualified) []unqualified {
 		}
 	}
 	last := len(pieces)
-	for n := 1; n <= min(v.longestDrop(), last-1); n++ {
-		if end := pieces[last-n:]; wordsOnly(end) && edge(pieces[last-n-1]) && v.isQualifier(textOf(end)) {
-			add(pieces[:last-n], textOf(end))
+	for n := 1; n <= min(longestDrop, last); n++ {
+		if end := textOf(pieces[last-n:]); v.isQualifier(end) {
+			add(pieces[:last-n], end)
 		}
 		head := textOf(pieces[:n])
-		says := wordsOnly(pieces[:n]) && (v.isQualifier(head) || listNumber.MatchString(head)) ||
-			v.qualifiers[foldWords(head)] == "state" // preserved with
-		if says && edge(pieces[n]) {
+		if v.isQualifier(head) || listNumber.MatchString(head) {
 			add(pieces[n:], head)
 		}
 	}
@@ -180,9 +177,9 @@ func (v *vocabulary) drops(s unqualified) []unqualified {
 	return out
 }
 
-// longestDrop is how many pieces, spaces among them, are taken away at once at most:
-// the longest qualifier, or a content such as 0.5 - 1 % w/w.
-func (v *vocabulary) longestDrop() int { return max(2*v.longest-1, 11) }
+// longestDrop is how many pieces, spaces among them, are taken away at once at most: those
+// of a content such as 0.5 - 1 % w/w. No qualifier of the table has as many.
+const longestDrop = 11
 
 // listNumber matches the number of a line in a list: 1. or 1).
 var listNumber = pattern.New(`^\d{1,2}[.)]$`)
@@ -198,23 +195,11 @@ func (v *vocabulary) dropPrefix(pieces []piece) (rest []piece, taken string, ok 
 		"(s)-", "r-", "s-", "(+)", "(-)", "(±)"} {
 		if strings.HasPrefix(low, sign) && len(low) > len(sign)+2 {
 			rest = slices.Clone(pieces)
-			rest[0] = piece{Text, pieces[0].Text[len(sign):]}
+			rest[0].Text = pieces[0].Text[len(sign):]
 			return rest, sign, true
 		}
 	}
 	return pieces, "", false
-}
-
-// edge says whether a name may end beside a piece.
-func edge(p piece) bool { return p.Kind != Text }
-
-func wordsOnly(pieces []piece) bool {
-	for _, p := range pieces {
-		if p.Kind == Bracket {
-			return false
-		}
-	}
-	return pieces[0].Kind == Text && pieces[len(pieces)-1].Kind == Text
 }
 
 // materialWords returns the words of part and preparation that end a name.

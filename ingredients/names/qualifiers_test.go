@@ -22,7 +22,7 @@ func TestIsQualifier(t *testing.T) {
 		require.True(t, r.words.isQualifier(text), text)
 	}
 	for _, text := range []string{"99", "CI 77820 99 %", "E42", "Ex22", "e4x2", "E422x", "3:", "%",
-		"5-10-15 %", "xyz 32", "32",
+		"5-10-15 %", "xyz 32", "32", "422", "100", "petroleum", "coal",
 		"organic, zz", "organic,", "zz", "glycerin 99 %", "5 IX", "Hydroquinone"} {
 		require.False(t, r.words.isQualifier(text), text)
 	}
@@ -46,6 +46,8 @@ func TestQualifiers(t *testing.T) {
 		{"Glycerin, 99.5 %", "Glycerin", []string{"99.5 %"}}, {"Glycerin 0.5 - 1 % w/w", "Glycerin",
 			[]string{"0.5 - 1 % w/w"}},
 		{"(+/-)-Citronellol", "Citronellol", []string{"(+/-)-"}},
+		{"Glycerin (vegetable) (Glycamil 99)", "Glycerin", []string{"vegetable"}},
+		{"l-BHT", "BHT", []string{"l-"}}, // three letters are the shortest name
 		{"D-Panthenol", "Panthenol", nil}, {"L-Glycerin", "Glycerin", []string{"l-"}}, {"dl-Glycerin",
 			"Glycerin", []string{"dl-"}},
 	} {
@@ -53,7 +55,8 @@ func TestQualifiers(t *testing.T) {
 		require.Equal(t, c.name, n.Name, c.printed)
 		require.Equal(t, c.taken, n.Qualifiers, c.printed)
 	}
-	for _, printed := range []string{"Glycerin 99", "100. Glycerin", "zz Glycerin", "d-Aq", "powder",
+	for _, printed := range []string{"Glycerin 99", "100. Glycerin", "Glycerin + 99 %", "99 % + Glycerin", "s-PG", "Neroli powder", "Mentha Piperita Leaf powder zz",
+		"zz Glycerin", "d-Aq", "powder",
 		"Zinc Oxide powders",
 		"Glycerin xyz powder"} {
 		require.False(t, r.Resolve(printed, "", "").First().Known(), printed)

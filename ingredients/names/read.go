@@ -28,21 +28,18 @@ type piece struct {
 	Text string
 }
 
-// Inside is what a bracket holds, or the text of any other piece.
+// Inside is what a bracket holds.
 func (p piece) Inside() string {
-	if p.Kind != Bracket {
-		return p.Text
-	}
 	_, open := utf8.DecodeRuneInString(p.Text)
 	_, end := utf8.DecodeLastRuneInString(p.Text)
 	return strings.TrimSpace(p.Text[open : len(p.Text)-end])
 }
 
 // joinWords are the words that join two names, in the languages of supplier
-// papers; in brackets too.
+// papers; in brackets too. MIT is one of them at times, see [pieces.joins].
 var joinWords = map[string]bool{"and": true, "&": true, "+": true, "et": true, "und": true, "y": true,
 	"e": true, "with": true, "or": true, "and/or": true, "plus": true, "containing": true, "oder": true,
-	"ou": true, "mit": true, "avec": true, "con": true, "och": true, "og": true, "aka": true, "a.k.a.": true}
+	"ou": true, "avec": true, "con": true, "och": true, "og": true, "aka": true, "a.k.a.": true}
 
 // marks are signs that say nothing of the substance.
 const marks = "®™©*†‡§¹²³"
@@ -65,24 +62,24 @@ func Read(printed string) []piece {
 	p := pieces{rest: printed, mixed: strings.ToUpper(printed) != printed}
 	for p.rest != "" {
 		r, size := utf8.DecodeRuneInString(p.rest)
-		switch {
+		switch sign, bracket := p.rest[:size], p.bracket(); {
 		case unicode.IsSpace(r):
-			p.take(space, len(p.rest)-len(strings.TrimLeftFunc(p.rest, unicode.IsSpace)))
-		case closing[r] != 0 && p.atEdge() && p.bracket() > 0:
-			n := p.bracket()
+			p.take(space, strings.TrimSuffix(p.rest, strings.TrimLeftFunc(p.rest, unicode.IsSpace)))
+		case bracket != "":
 			kind := Bracket
-			if p.joins(strings.TrimSpace(p.rest[size:n-utf8.RuneLen(closing[r])]), p.rest[n:]) {
+			if p.joins(piece{Bracket, bracket}.Inside(), p.rest[len(bracket):]) {
 				kind = Joint
 			}
-			p.take(kind, n)
-		case strings.ContainsRune(marks, r), r == utf8.RuneError && size == 1:
-			p.take(Mark, size)
-		case r == '.' && strings.TrimSpace(p.rest[size:]) == "":
-			p.take(Mark, size)
-		case p.joint(r) > 0:
-			p.take(Joint, p.joint(r))
+			p.take(kind, bracket)
+		case strings.ContainsRune(marks, r), sign != string(r), // no letter of UTF-8
+			r == '.' && strings.TrimSpace(p.rest[size:]) == "":
+			p.take(Mark, sign)
 		default:
-			p.take(Text, p.word())
+			if joint := p.joint(r); joint != "" {
+				p.take(Joint, joint)
+			} else {
+				p.take(Text, p.word())
+			}
 		}
 	}
 	return p.list
@@ -117,13 +114,14 @@ type pieces struct {
 	mixed bool // the text has small letters
 }
 
-func (p *pieces) take(kind pieceKind, n int) {
-	if last := len(p.list) - 1; kind == Text && last >= 0 && p.list[last].Kind == Text {
-		p.list[last].Text += p.rest[:n]
+// take makes a piece of the head of the rest.
+func (p *pieces) take(kind pieceKind, head string) {
+	if kind == Text && !p.atEdge() {
+		p.list[len(p.list)-1].Text += head
 	} else {
-		p.list = append(p.list, piece{kind, p.rest[:n]})
+		p.list = append(p.list, piece{kind, head})
 	}
-	p.rest = p.rest[n:]
+	p.rest = strings.TrimPrefix(p.rest, head)
 }
 
 // atEdge says whether a name could end before the rest.
@@ -131,78 +129,75 @@ func (p *pieces) atEdge() bool {
 	return len(p.list) == 0 || p.list[len(p.list)-1].Kind != Text
 }
 
-// bracket is the length of a bracket of its own at the head of the rest; 0 where
-// it is not closed, is empty, or belongs to the text around it.
-func (p *pieces) bracket() int {
-	n := closed(p.rest)
-	if n == 0 {
-		return 0
-	}
-	next, _ := utf8.DecodeRuneInString(p.rest[n:])
-	free := n == len(p.rest) || unicode.IsSpace(next) || strings.ContainsRune(",;/&+*®™.)", next) ||
+// bracket is the bracket of its own at the head of the rest; "" where it is not
+// closed, or belongs to the text around it.
+func (p *pieces) bracket() string {
+	bracket := closed(p.rest)
+	behind := strings.TrimPrefix(p.rest, bracket)
+	next, _ := utf8.DecodeRuneInString(behind)
+	free := behind == "" || unicode.IsSpace(next) || strings.ContainsRune(",;/&+*®™.)", next) ||
 		closing[next] != 0
-	if !free || strings.HasPrefix(p.rest[n:], ".") && strings.TrimSpace(p.rest[n+1:]) != "" {
-		return 0
+	if !free || strings.HasPrefix(behind, ".") && strings.TrimSpace(behind) != "." {
+		return ""
 	}
-	return n
+	return bracket
 }
 
-// closed is the length of the bracket that a text begins with; 0 where it is never
-// closed.
-func closed(text string) int {
+// closed is the bracket that a text begins with; "" for none, or one that is never closed.
+func closed(text string) string {
 	open, _ := utf8.DecodeRuneInString(text)
+	end, isBracket := closing[open]
+	if !isBracket {
+		return ""
+	}
 	depth := 0
 	for i, r := range text {
-		if r == open {
+		switch r {
+		case open:
 			depth++
-		} else if r == closing[open] {
+		case end:
 			if depth--; depth == 0 {
-				return i + utf8.RuneLen(r)
+				return text[:i+utf8.RuneLen(end)]
 			}
 		}
 	}
-	return 0
+	return ""
 }
 
-// joint is the length of a joint at the head of the rest; 0 for none.
-func (p *pieces) joint(r rune) int {
+// joint is the joint at the head of the rest; "" for none.
+func (p *pieces) joint(r rune) string {
+	sign := p.rest[:utf8.RuneLen(r)]
 	switch r {
-	case ';', '|', '•', '·', '/', '⁄':
-		return utf8.RuneLen(r)
+	case ';', '|', '•', '·', '/', '⁄', '\\':
+		return sign
 	case ',': // not between digits: 1,2-hexanediol
-		if next, _ := utf8.DecodeRuneInString(p.rest[1:]); unicode.IsDigit(next) && !p.atEdge() &&
-			endsInDigit(p.list) {
-			return 0
+		if next, _ := utf8.DecodeRuneInString(p.rest[1:]); !unicode.IsDigit(next) || p.atEdge() ||
+			!endsInDigit(p.list) {
+			return sign
 		}
-		return 1
 	case '&', '+':
-		if strings.HasPrefix(p.rest, "&amp;") && len(p.rest) > len("&amp;") {
-			return len("&amp;") // of a web page
+		if web := "&amp;"; strings.HasPrefix(p.rest, web) && p.rest != web {
+			return web
 		}
-		if p.free(1) || p.betweenWords() {
-			return 1
+		if p.free(sign) || p.betweenWords() {
+			return sign
 		}
-		return 0
 	case ':':
-		if !p.atEdge() && len(p.list) > 0 && p.spaceAt(1) {
-			return 1
-		}
-		return 0
-	}
-	if n := utf8.RuneLen(r); strings.ContainsRune(dashes, r) {
-		if p.free(n) && len(p.list) > 0 || r == '\\' {
-			return n
-		}
-		return 0
-	}
-	if p.atEdge() && !p.besideJoint() {
-		word := p.rest
-		if i := strings.IndexFunc(word, unicode.IsSpace); i >= 0 && p.joins(word[:i], word[i:]) &&
-			len(p.list) > 0 && !eNumber.MatchString(word) {
-			return i
+		if !p.atEdge() && p.spaceBehind(sign) {
+			return sign
 		}
 	}
-	return 0
+	if len(p.list) == 0 {
+		return ""
+	}
+	if strings.ContainsRune(dashes, r) && p.free(sign) {
+		return sign
+	}
+	if i := strings.IndexFunc(p.rest, unicode.IsSpace); i >= 0 && p.atEdge() && !p.besideJoint() &&
+		p.joins(p.rest[:i], p.rest[i:]) && !eNumber.MatchString(p.rest) {
+		return p.rest[:i]
+	}
+	return ""
 }
 
 // joins says whether a word joins two names. MIT is a preservative and, in small
@@ -215,18 +210,18 @@ func (p *pieces) joins(word, rest string) bool {
 	}
 	next := strings.Fields(rest)
 	return !(p.mixed && word == "MIT") && len(next) > 0 && !joinWords[strings.ToLower(next[0])] &&
-		!strings.ContainsAny(next[0][:1], ",;/+&|.)")
+		strings.TrimLeft(next[0], ",;/+&|.)") == next[0]
 }
 
 // besideJoint says whether a joint stands close before the rest: the MIT of CMIT/MIT
-// 3:1 is a name, and no German word.
-func (p *pieces) besideJoint() bool { return len(p.list) > 0 && p.list[len(p.list)-1].Kind == Joint }
+// 3:1 is a name, and no German word. There is a piece before the rest.
+func (p *pieces) besideJoint() bool { return p.list[len(p.list)-1].Kind == Joint }
 
-// free says whether n bytes at the head of the rest stand alone between spaces.
-func (p *pieces) free(n int) bool { return p.atEdge() && (p.spaceAt(n) || len(p.rest) == n) }
+// free says whether a sign at the head of the rest stands alone between spaces.
+func (p *pieces) free(sign string) bool { return p.atEdge() && (p.spaceBehind(sign) || p.rest == sign) }
 
-func (p *pieces) spaceAt(n int) bool {
-	next, _ := utf8.DecodeRuneInString(p.rest[n:])
+func (p *pieces) spaceBehind(sign string) bool {
+	next, _ := utf8.DecodeRuneInString(strings.TrimPrefix(p.rest, sign))
 	return unicode.IsSpace(next)
 }
 
@@ -240,10 +235,9 @@ func (p *pieces) betweenWords() bool {
 	if p.atEdge() {
 		return false
 	}
-	before := strings.TrimRightFunc(p.list[len(p.list)-1].Text, unicode.IsLetter)
-	after := strings.TrimLeftFunc(p.rest[1:], unicode.IsLetter)
-	return len(p.list[len(p.list)-1].Text)-len(before) >= shortestWord &&
-		len(p.rest)-1-len(after) >= shortestWord
+	before, after := p.list[len(p.list)-1].Text, p.rest[1:]
+	return len(before)-len(strings.TrimRightFunc(before, unicode.IsLetter)) >= shortestWord &&
+		len(after)-len(strings.TrimLeftFunc(after, unicode.IsLetter)) >= shortestWord
 }
 
 // eNumber matches the number of a food additive, whose letter joins nothing: E 211.
@@ -254,41 +248,32 @@ func endsInDigit(list []piece) bool {
 	return unicode.IsDigit(last)
 }
 
-// word is the length of the text at the head of the rest, up to a space, a joint,
-// a mark or a bracket of its own.
-func (p *pieces) word() int {
+// word is the text at the head of the rest, up to a space, a joint or a mark that is in
+// no bracket; a letter at least.
+func (p *pieces) word() string {
 	depth := 0
 	for i, r := range p.rest {
-		if i == 0 {
-			if closing[r] != 0 && closed(p.rest) > 0 {
-				depth++
-			}
-			continue
-		}
 		switch {
-		case unicode.IsSpace(r) && depth <= 0, strings.ContainsRune(marks+";|•·⁄", r) && depth <= 0:
-			return i
-		case strings.ContainsRune(",/&+.:\\", r) && depth <= 0:
-			return i
-		case closing[r] != 0:
-			if closed(p.rest[i:]) > 0 {
-				depth++
-			}
-		case r == ')' || r == ']' || r == '}' || r == '）':
+		case depth == 0 && i > 0 && (unicode.IsSpace(r) || strings.ContainsRune(marks+";|•·⁄,/&+.:\\", r)):
+			return p.rest[:i]
+		case closed(p.rest[i:]) != "":
+			depth++
+		case depth > 0 && strings.ContainsRune(")]}）", r):
 			depth--
 		}
 	}
-	return len(p.rest)
+	return p.rest
 }
 
 // trim takes spaces and marks from both ends.
 func trim(pieces []piece) []piece {
 	blank := func(p piece) bool { return p.Kind == space || p.Kind == Mark }
-	for len(pieces) > 0 && blank(pieces[0]) {
-		pieces = pieces[1:]
-	}
-	for len(pieces) > 0 && blank(pieces[len(pieces)-1]) {
-		pieces = pieces[:len(pieces)-1]
+	switch last := len(pieces) - 1; {
+	case last < 0:
+	case blank(pieces[0]):
+		return trim(pieces[1:])
+	case blank(pieces[last]):
+		return trim(pieces[:last])
 	}
 	return pieces
 }
@@ -299,10 +284,13 @@ func withoutMarks(pieces []piece) []piece {
 
 // trimJoints takes the joints beside a name from both ends too.
 func trimJoints(pieces []piece) []piece {
-	for pieces = trim(pieces); len(pieces) > 0 && joins(pieces[0]); pieces = trim(pieces[1:]) {
-	}
-	for len(pieces) > 0 && joins(pieces[len(pieces)-1]) {
-		pieces = trim(pieces[:len(pieces)-1])
+	pieces = trim(pieces)
+	switch last := len(pieces) - 1; {
+	case last < 0:
+	case joins(pieces[0]):
+		return trimJoints(pieces[1:])
+	case joins(pieces[last]):
+		return trimJoints(pieces[:last])
 	}
 	return pieces
 }

@@ -129,11 +129,10 @@ func namesOf(list []Named) []string {
 
 // inside is what the text of a bracket is read as.
 type inside struct {
-	one    attempt
-	isOne  bool    // one substance, or one of several
-	list   []Named // the substances it names
-	choice bool    // the list is of several of which it is one
-	known  bool    // every part of the text is a name
+	one   attempt
+	isOne bool    // one substance, or one of several
+	list  []Named // the substances it names
+	known bool    // every part of the text is a name
 }
 
 func textOf(pieces []piece) string {
@@ -165,11 +164,18 @@ func merged(list []attempt) attempt {
 	return a
 }
 
+// rename gives the substance another name that is its own; the one that it had stays one of
+// its further names.
+func (n *Named) rename(name string) {
+	old := n.Name
+	n.Name = name
+	n.alsoAll(old)
+}
+
 // alsoAll adds names of the same substance.
 func (n *Named) alsoAll(names ...string) {
 	own := namelist.Key(n.Name)
 	for _, s := range names {
-		s = strings.TrimSpace(s)
 		if k := namelist.Key(s); k != "" && k != own &&
 			!slices.ContainsFunc(n.Also, func(o string) bool { return namelist.Key(o) == k }) {
 			n.Also = append(n.Also, s)

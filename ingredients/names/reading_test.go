@@ -74,6 +74,56 @@ func TestAsks(t *testing.T) {
 			[]Ask{{Code: AskSeveral, Name: "Aqua and BHA (salicylic acid)", Others: []string{"Aqua", "Salicylic Acid"}}}},
 		{"Aqua*, Glycerin®", []string{"Aqua", "Glycerin"}, nil,
 			[]Ask{{Code: AskSeveral, Name: "Aqua*, Glycerin®", Others: []string{"Aqua", "Glycerin"}}}},
+		{"nano-Zinc Oxide (Zincite X9)", []string{"Zinc Oxide"}, nil,
+			[]Ask{{Code: AskBracketUnknown, Name: "Zinc Oxide", Others: []string{"Zincite X9"}}}},
+		{"BHA (salicylic acid) / Salicylic Acid", []string{"Salicylic Acid"}, nil, nil},
+		{"BHA (salicylic acid) / Salicylic Acid (Xyzol)", []string{"Salicylic Acid"}, nil,
+			[]Ask{{Code: AskBracketUnknown, Name: "Salicylic Acid", Others: []string{"Xyzol"}}}},
+		{"BHA (salicylic acid) / Salicylic Acid (Glycerin)", []string{"Salicylic Acid"}, []string{"Glycerin"},
+			[]Ask{{Code: AskBracket, Name: "Salicylic Acid", Others: []string{"Glycerin"}}}},
+		{"Salicylic Acid / BHA (salicylic acid)", []string{"Salicylic Acid"}, nil, nil},
+		{"Salicylic Acid, BHA (salicylic acid)", []string{"Salicylic Acid"}, nil,
+			[]Ask{{Code: AskByBracket, Name: "Salicylic Acid, BHA", Others: []string{"Salicylic Acid"}}}},
+		{"Salicylic Acid / BHA (salicylic acid) / zz", []string{"Salicylic Acid"}, nil,
+			[]Ask{{Code: AskByBracket, Name: "Salicylic Acid / BHA  / zz", Others: []string{"Salicylic Acid"}}}},
+		{"CI 77491 (Iron oxides)", []string{"CI 77491"}, nil, nil},
+		{"Aqua (Water, Glycerin)", []string{"Aqua"}, []string{"Aqua", "Glycerin"},
+			[]Ask{{Code: AskBracket, Name: "Aqua", Others: []string{"Aqua", "Glycerin"}}}},
+		{"BHA (salicylic acid) Xyzol", []string{"Salicylic Acid"}, nil,
+			[]Ask{{Code: AskByBracket, Name: "BHA  Xyzol", Others: []string{"Salicylic Acid"}}}},
+		{"Water, Aqua (Glycerin)", []string{"Aqua"}, []string{"Glycerin"},
+			[]Ask{{Code: AskBracket, Name: "Aqua", Others: []string{"Glycerin"}}}},
+		{"Glycerin 99 % (Glycamil 99)", []string{"Glycerin"}, nil,
+			[]Ask{{Code: AskBracketUnknown, Name: "Glycerin", Others: []string{"Glycamil 99"}}}},
+		{"Aqua(Water) zz", []string{"Aqua(Water) zz"}, nil, []Ask{{Code: AskUnknown, Name: "Aqua(Water) zz"}}},
+		{"Aqua (and)", []string{"Aqua"}, nil, nil},
+		{"BHA (salicylic acid)(Xyzol)", []string{"Salicylic Acid"}, nil,
+			[]Ask{{Code: AskBracketUnknown, Name: "Salicylic Acid", Others: []string{"Xyzol"}}}},
+		{"Cocos Nucifera (Olive) Oil", []string{"Cocos Nucifera Oil"}, nil,
+			[]Ask{{Code: AskBracketUnknown, Name: "Cocos Nucifera Oil", Others: []string{"Olive"}}}},
+		{"Glycerin, Xyzol", []string{"Glycerin, Xyzol"}, []string{"Glycerin"},
+			[]Ask{{Code: AskPart, Name: "Glycerin, Xyzol", Others: []string{"Glycerin"}}}},
+		{"Aqua (Water) and Urea and Xyzol", []string{"Aqua (Water) and Urea and Xyzol"}, []string{"Aqua", "Urea"},
+			[]Ask{{Code: AskPart, Name: "Aqua (Water) and Urea and Xyzol", Others: []string{"Aqua", "Urea"}}}},
+		{"Aqua (/)", []string{"Aqua"}, nil, []Ask{{Code: AskBracketUnknown, Name: "Aqua", Others: []string{"/"}}}},
+		{"Aqua (and), Glycerin", []string{"Aqua", "Glycerin"}, nil,
+			[]Ask{{Code: AskSeveral, Name: "Aqua (and), Glycerin", Others: []string{"Aqua", "Glycerin"}}}},
+		{"Xyzol*, Glycerin®", []string{"Xyzol, Glycerin"}, []string{"Glycerin"},
+			[]Ask{{Code: AskPart, Name: "Xyzol*, Glycerin®", Others: []string{"Glycerin"}}}},
+		{"Aqua, Glycerin (Hydroquinone)", []string{"Aqua", "Glycerin"}, []string{"Hydroquinone"},
+			[]Ask{{Code: AskSeveral, Name: "Aqua, Glycerin (Hydroquinone)", Others: []string{"Aqua", "Glycerin"}},
+				{Code: AskBracket, Name: "Glycerin", Others: []string{"Hydroquinone"}}}},
+		// a bracket that names one substance of a mixture takes none of the others away
+		{"CMIT/MIT (Methylisothiazolinone)", []string{"Methylchloroisothiazolinone", "Methylisothiazolinone"}, nil,
+			[]Ask{{Code: AskSeveral, Name: "CMIT/MIT (Methylisothiazolinone)",
+				Others: []string{"Methylchloroisothiazolinone", "Methylisothiazolinone"}}}},
+		{"CMIT/MIT (Glycerin)", []string{"Methylchloroisothiazolinone", "Methylisothiazolinone", "Glycerin"}, nil,
+			[]Ask{{Code: AskBracket, Name: "CMIT/MIT", Others: []string{"Glycerin"}}, {Code: AskSeveral,
+				Name: "CMIT/MIT (Glycerin)", Others: []string{"Methylchloroisothiazolinone", "Methylisothiazolinone", "Glycerin"}}}},
+		{"Iron Oxides (CI 77491, CI 77499)", []string{"Iron Oxides (CI 77491, CI 77499)"},
+			[]string{"CI 77491", "CI 77492", "CI 77499"},
+			[]Ask{{Code: AskBracket, Name: "Iron Oxides", Others: []string{"CI 77491", "CI 77499"}}, {Code: AskWhich,
+				Name: "Iron Oxides (CI 77491, CI 77499)", Others: []string{"CI 77491", "CI 77492", "CI 77499"}}}},
 		{"(nano)", []string{"(nano)"}, nil, []Ask{{Code: AskUnknown, Name: "(nano)"}}},
 		{"", []string{""}, nil, []Ask{{Code: AskUnknown}}},
 		{"  zz   yy ", []string{"zz yy"}, nil, []Ask{{Code: AskUnknown, Name: "zz yy"}}},
@@ -81,6 +131,7 @@ func TestAsks(t *testing.T) {
 		reading := r.Resolve(c.printed, "", "")
 		require.Equal(t, c.names, namesOf(reading.Names), c.printed)
 		require.Equal(t, c.within, namesOf(reading.Within), c.printed)
+		require.Len(t, reading.Within, len(c.within), "%s: each once", c.printed)
 		require.Equal(t, c.asks, reading.Asks, c.printed)
 		require.Equal(t, len(c.names) > 1, reading.Several(), c.printed)
 		for _, a := range c.asks {
@@ -104,7 +155,11 @@ func TestFurtherNames(t *testing.T) {
 		"Sodium Laureth Sulphate":     {"Sodium Laureth Sulphate"},
 		"Salicylic acid sodium salt":  {"Salicylic acid sodium salt"},
 		"Titanium Dioxide (CI 77891)": {"CI 77891"},
-		"Magnesium sulphate":          {"MAGNESIUM SULFATE"}, "Bismuth oxychloride": {"CI 77163"},
+		"Glycerin, Glycerol":          {"Glycerol"}, "Glycerin, Glycerol, Aqua": {"Glycerol"}, "Aqua (Eau 99 %)": {"Eau", "Eau 99 %"},
+		"Benzoic acid, potassium salt": {"Benzoic acid, potassium salt"},
+		"Aqua (Water 99 %)":            {"Water 99 %"}, "Titanium Dioxide (Pigment White 6)": {"CI 77891", "Pigment White 6"},
+		"Titanium Dioxide, CI 77891, Aqua": {"CI 77891"},
+		"Magnesium sulphate":               {"MAGNESIUM SULFATE"}, "Bismuth oxychloride": {"CI 77163"},
 		"Glycerin": nil, "GLYCERIN": nil, "Xyzol (zz)": {"Xyzol"},
 	} {
 		n := r.Resolve(printed, "", "").First()
@@ -130,6 +185,8 @@ func TestFurtherNames(t *testing.T) {
 	require.True(t, r.Resolve("Titanium Dioxide (nano), Titanium Dioxide, Aqua", "", "").Names[0].Nano)
 	require.True(t, r.Resolve("Titanium Dioxide, Titanium Dioxide (nano), Aqua", "", "").Names[0].Nano)
 	require.False(t, r.Resolve("Titanium Dioxide, Aqua (nano)", "", "").Names[0].Nano)
+	require.False(t, r.Resolve("Titanium Dioxide / Titanium White / TiO2 (zz)", "", "").Names[0].Nano)
+	require.False(t, r.Resolve("Titanium Dioxide, Titanium Dioxide, Aqua", "", "").Names[0].Nano)
 }
 
 // What stands for one substance, and what does not. A number of a class is no ground.
@@ -152,6 +209,15 @@ func TestSame(t *testing.T) {
 		require.Equal(t, c.want, r.same(of(c.b), of(c.a)), "%s, %s", c.b, c.a)
 	}
 	require.True(t, resolver(t).same(of("Titanium Dioxide"), of("CI 77891")), "by the number of the inventory")
+	bare := resolver(t)
+	ofBare := func(text string) Named { return bare.Resolve(text, "", "").First() }
+	// 1332-58-7 is the number of three names of the inventory, and 9064-14-6 that of three polymers
+	require.True(t, bare.same(ofBare("Kaolin"), ofBare("CI 77004")))
+	require.True(t, bare.same(ofBare("CI 77004"), ofBare("Kaolin")))
+	require.False(t, bare.same(ofBare("PPG-4 Lauryl Ether"), ofBare("PPG-7 Lauryl Ether")))
+	require.False(t, bare.same(ofBare("Kaolin"), ofBare("Halloysite")))
+	require.True(t, bare.same(ofBare("Rosa Canina Fruit Oil"), ofBare("Rosa Canina (zz) Hip Oil")), "one part under two words")
+	require.True(t, bare.same(ofBare("Copper Sulfate"), ofBare("Cupric Sulfate")), "7758-98-7 is theirs alone")
 	require.True(t, r.same(Named{Name: "A", Also: []string{"B"}}, Named{Name: "b"}))
 	require.True(t, r.same(Named{Name: "b"}, Named{Name: "A", Also: []string{"B"}}))
 	require.False(t, r.same(Named{Name: "A"}, Named{Name: "b"}))

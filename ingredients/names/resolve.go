@@ -32,7 +32,7 @@ func (r *Resolver) resolve(printed, cas, ec string) Reading {
 	if a, ok := r.one(pieces); ok && !r.isJoined(a, pieces) {
 		reading.Names, reading.Within, reading.Asks = a.names[:1], a.within, a.asks
 		switch {
-		case len(a.names) > 1 && a.all:
+		case a.all:
 			reading.Names = a.names
 			reading.Asks = append(reading.Asks, Ask{Code: AskSeveral, Name: printed, Others: namesOf(a.names)})
 		case len(a.names) > 1:
@@ -46,24 +46,25 @@ func (r *Resolver) resolve(printed, cas, ec string) Reading {
 		return reading
 	}
 	reading.Names = []Named{r.asPrinted(pieces)}
+	list := []number{{cas, ec}}
 	if cas == "" && ec == "" {
-		_, cas, ec, _ = withNumber(printed)
+		_, list = withNumbers(printed)
 	}
-	r.byNumber(&reading, cas, ec)
+	r.byNumber(&reading, list)
 	if !reading.First().Known() {
 		reading.Within = append(reading.Within, r.hidden(printed)...)
 	}
 	return reading
 }
 
-// isJoined says whether a text that only its bracket makes a name is several names
+// isJoined says whether a text that only its bracket makes a name holds several names
 // with joints between them: Aqua and Saussurea Lappa (costus) root oil.
 func (r *Resolver) isJoined(a attempt, pieces []piece) bool {
 	if !a.byBracket() {
 		return false
 	}
-	list, _, all := r.segments(withoutMarks(pieces))
-	return all && len(r.distinct(list)) > 1 && !slices.ContainsFunc(list, attempt.byBracket)
+	list, _ := r.segments(withoutMarks(pieces))
+	return len(r.distinct(list)) > 1 && !slices.ContainsFunc(list, attempt.byBracket)
 }
 
 // asPrinted is the substance of a text that is in no list.
@@ -85,14 +86,10 @@ func (r *Resolver) asPrinted(pieces []piece) Named {
 // substance with brackets is read by them where they leave nothing to ask.
 func (r *Resolver) one(pieces []piece) (attempt, bool) {
 	pieces = trim(pieces)
-	if len(pieces) == 0 {
-		return attempt{}, false
-	}
 	if a, ok := r.lookUp(textOf(pieces)); ok {
 		return r.mark(a, pieces), true
 	}
 	rest, nano := dropNano(withoutMarks(pieces))
-	rest = trim(rest)
 	a, ok := r.lookUp(textOf(rest))
 	if !ok {
 		a, ok = r.qualified(rest)
@@ -109,7 +106,7 @@ func (r *Resolver) one(pieces []piece) (attempt, bool) {
 	if !ok {
 		a, ok = r.byPrintedNumber(rest)
 	}
-	if !ok || len(a.asks)+len(a.within) > 0 {
+	if !ok || len(a.asks) > 0 {
 		if f, listed := r.prohibited(textOf(rest)); listed {
 			a, ok = attempt{names: f.names}, true
 		}
@@ -138,14 +135,7 @@ func (r *Resolver) lookUp(text string) (attempt, bool) {
 	if f, ok := r.whole(text); ok {
 		return attempt{names: f.names, all: f.all}, true
 	}
-	spelled, differs := respelled(text)
-	if !differs {
-		spelled = ""
-	}
-	for _, other := range []string{spelled, r.words.salts.german(text)} {
-		if other == "" {
-			continue
-		}
+	for _, other := range []string{respelled(text), r.words.salts.german(text)} {
 		if f, ok := r.whole(other); ok {
 			for i := range f.names {
 				f.names[i].alsoAll(text)
@@ -230,7 +220,7 @@ func (r *Resolver) listedWithBracket(pieces []piece) (attempt, bool) {
 }
 
 // slashed reads names of one substance with a slash between them, where a bracket
-// belongs to one of them.
+// belongs to one of them: BHA (salicylic acid) / Salicylic Acid. Names may hold other joints.
 func (r *Resolver) slashed(pieces []piece) (attempt, bool) {
 	var list []attempt
 	from := 0
@@ -258,11 +248,11 @@ func (r *Resolver) slashed(pieces []piece) (attempt, bool) {
 func (r *Resolver) glued(pieces []piece) (attempt, bool) {
 	text := textOf(pieces)
 	open := strings.IndexAny(text, "([")
-	if open <= 0 || text[open-1] == ' ' || !strings.ContainsAny(text[len(text)-1:], ")]") {
+	if open <= 0 || !strings.ContainsAny(text[len(text)-1:], ")]") {
 		return attempt{}, false
 	}
 	apart := Read(text[:open] + " " + text[open:])
-	if _, ok := r.plain(trim(Read(text[:open]))); !ok || len(apart) == 0 {
+	if _, ok := r.plain(trim(Read(text[:open]))); !ok {
 		return attempt{}, false
 	}
 	return r.bracketed(apart)
@@ -277,7 +267,7 @@ func (r *Resolver) plain(pieces []piece) (attempt, bool) {
 	if a, ok := r.qualified(pieces); ok {
 		return a, true
 	}
-	if list, _, ok := r.segments(pieces); ok && len(list) > 0 && len(r.distinct(list)) == 1 {
+	if list, ok := r.segments(pieces); ok && len(r.distinct(list)) == 1 {
 		return merged(list), true
 	}
 	return attempt{}, false
@@ -291,8 +281,8 @@ func (r *Resolver) alias(main *attempt, text string, outside []piece) {
 		n.Qualifiers = append(n.Qualifiers, text)
 		return
 	}
-	if name, cas, ec, ok := withNumber(text); ok && name == "" {
-		r.checkNumber(main, cas, ec)
+	if name, list := withNumbers(text); name == "" {
+		r.checkNumbers(main, list)
 		return
 	}
 	if n.CI == "" {
@@ -301,7 +291,7 @@ func (r *Resolver) alias(main *attempt, text string, outside []piece) {
 	in := r.readInside(text)
 	inner, known := in.list, in.known
 	switch {
-	case known && len(main.names) == 1 && (r.allSame(*n, inner) || in.choice && r.anySame(*n, inner)):
+	case known && len(main.names) == 1 && (r.allSame(*n, inner) || in.isOne && r.anySame(*n, inner)):
 		for _, in := range inner {
 			if r.same(*n, in) {
 				n.alsoAll(in.Name)
@@ -311,13 +301,17 @@ func (r *Resolver) alias(main *attempt, text string, outside []piece) {
 		n.alsoAll(text)
 	case known && len(main.names) > 1: // Iron Oxides (CI 77491): the bracket says which
 		for _, m := range main.names {
-			if r.allSame(m, inner) {
+			if !main.all && r.allSame(m, inner) {
 				main.names = []Named{m}
 				return
 			}
 		}
+		others := slices.DeleteFunc(slices.Clone(inner), func(o Named) bool { return r.anySame(o, main.names) })
+		if main.all && len(others) == 0 {
+			return // one of a mixture, all of which is asked about
+		}
 		main.asks = append(main.asks, Ask{Code: AskBracket, Name: textOf(outside), Others: namesOf(inner)})
-		main.names = append(main.names, inner...)
+		main.names = append(main.names, others...)
 	case r.commonName(*n, text, outside):
 		n.alsoAll(text)
 	case known:
@@ -346,7 +340,7 @@ func (r *Resolver) commonName(n Named, text string, outside []piece) bool {
 	}
 	behind := r.words.materialWords(textOf(outside))
 	if a, ok := r.lookUp(text + " " + behind); ok {
-		return r.allSame(n, a.names) || a.names[0].Plant == nil
+		return r.allSame(n, a.names)
 	}
 	for _, w := range strings.Fields(strings.ToLower(text)) {
 		if !isLetters(w) {
@@ -360,7 +354,7 @@ func (r *Resolver) commonName(n Named, text string, outside []piece) bool {
 // segments cuts a text at its joints so that as few parts as possible are left,
 // each a name of its own. It fails where no cut makes all parts names; then list
 // has the parts that are.
-func (r *Resolver) segments(pieces []piece) (list []attempt, texts []string, ok bool) {
+func (r *Resolver) segments(pieces []piece) (list []attempt, ok bool) {
 	var parts [][]piece // text between joints
 	var joints []piece
 	part := []piece{}
@@ -373,7 +367,7 @@ func (r *Resolver) segments(pieces []piece) (list []attempt, texts []string, ok 
 	}
 	parts = append(parts, part)
 	if len(parts) < 2 {
-		return nil, nil, false
+		return nil, false
 	}
 	return r.cover(parts, joints)
 }
@@ -381,7 +375,7 @@ func (r *Resolver) segments(pieces []piece) (list []attempt, texts []string, ok 
 const longestSegment = 6 // joints inside one name of a list
 
 // cover finds the fewest names that cover all parts; failing that, the most parts.
-func (r *Resolver) cover(parts [][]piece, joints []piece) ([]attempt, []string, bool) {
+func (r *Resolver) cover(parts [][]piece, joints []piece) ([]attempt, bool) {
 	n := len(parts)
 	type step struct {
 		unknown, names, from int
@@ -400,7 +394,6 @@ func (r *Resolver) cover(parts [][]piece, joints []piece) ([]attempt, []string, 
 			case to-from > 1 && a.byBracket(): // the bracket belongs to one of the parts
 				continue
 			case len(trim(seg)) == 0 && to-from == 1: // nothing between two joints
-				s.names--
 			case ok:
 				s.read = &a
 			case to-from > 1:
@@ -414,16 +407,13 @@ func (r *Resolver) cover(parts [][]piece, joints []piece) ([]attempt, []string, 
 		}
 	}
 	var list []attempt
-	var texts []string
 	for to := n; to > 0; to = best[to].from {
 		if a := best[to].read; a != nil {
 			list = append(list, *a)
-			texts = append(texts, textOf(trim(parts[best[to].from])))
 		}
 	}
 	slices.Reverse(list)
-	slices.Reverse(texts)
-	return list, texts, best[n].unknown == 0 && len(list) > 0
+	return list, best[n].unknown == 0 && len(list) > 0
 }
 
 // distinct returns the substances of several readings, each once.
@@ -447,7 +437,7 @@ func (r *Resolver) distinct(list []attempt) []Named {
 // a name.
 func (r *Resolver) joined(reading *Reading, pieces []piece) bool {
 	pieces = withoutMarks(pieces)
-	list, _, all := r.segments(pieces)
+	list, all := r.segments(pieces)
 	if len(list) == 0 {
 		return false
 	}

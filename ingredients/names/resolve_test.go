@@ -3,6 +3,7 @@ package names
 import (
 	"math/rand"
 	"os"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -138,6 +139,93 @@ func TestHidden(t *testing.T) {
 	require.Equal(t, "Glycerin", reading.First().Name)
 }
 
+// Names that hold joints: the fewest that cover a text, each of six parts at most.
+func TestSegments(t *testing.T) {
+	r := reader(t, law{"aa, bb, cc": true, "cc, dd, ee": true, "dd, ee": true, "aa": true, "bb": true,
+		"pp, qq, rr, ss, tt, uu": true, "bb, aa": true, "aa, cc": true,
+		"cc, bb": true, "gg, hh, ii, jj, kk, ll, mm": true})
+	for printed, want := range map[string][]string{
+		"aa, bb, cc, dd, ee":                 {"aa, bb, cc", "dd, ee"},
+		"Aqua, pp, qq, rr, ss, tt, uu":       {"Aqua", "pp, qq, rr, ss, tt, uu"},
+		"pp, qq, rr, ss, tt, uu, Aqua":       {"pp, qq, rr, ss, tt, uu", "Aqua"},
+		"Aqua, gg, hh, ii, jj, kk, ll, mm":   {"Aqua, gg, hh, ii, jj, kk, ll, mm"},
+		"gg, hh, ii, jj, kk, ll, mm":         {"gg, hh, ii, jj, kk, ll, mm"},
+		"aa, zz, bb":                         {"aa, zz, bb"},
+		"Aqua, bb, aa":                       {"Aqua", "bb, aa"},
+		"aa, cc, bb":                         {"aa", "cc, bb"},
+		"aa, bb, cc, Aqua, cc, dd, ee, Urea": {"aa, bb, cc", "Aqua", "cc, dd, ee", "Urea"},
+	} {
+		require.Equal(t, want, namesOf(r.Resolve(printed, "", "").Names), printed)
+	}
+	require.Equal(t, []string{"aa", "bb"}, namesOf(r.Resolve("aa, zz, bb", "", "").Within))
+}
+
+// What was read is remembered, within bounds.
+func TestMemory(t *testing.T) {
+	calls, bytes := 0, 0
+	r := reader(t, counted{law{"Hydroquinone": true}, &calls, &bytes})
+	r.Resolve("Hydroquinone (zz)", "", "")
+	before := calls
+	require.Positive(t, before)
+	r.Resolve("Hydroquinone (zz)", "", "")
+	require.Equal(t, before, calls)
+	r.readInside("Hydroquinone")
+	before = calls
+	r.readInside("Hydroquinone")
+	require.Equal(t, before, calls)
+
+	clear(r.memory)
+	clear(r.brackets)
+	for i := range remembered - 1 {
+		r.memory[question{cas: strconv.Itoa(i)}] = Reading{}
+	}
+	for i := range rememberedInside - 1 {
+		r.brackets[strconv.Itoa(i)] = inside{}
+	}
+	r.Resolve("Aqua", "", "")
+	r.readInside("Aqua")
+	require.Len(t, r.memory, remembered)
+	require.Len(t, r.brackets, rememberedInside)
+	r.Resolve("Urea", "", "")
+	r.readInside("Urea")
+	require.Len(t, r.memory, 1)
+	require.Len(t, r.brackets, 1)
+}
+
+// What one reader adds to a bracket that was read before, no other sees.
+func TestInsideIsFixed(t *testing.T) {
+	roomy := func() attempt {
+		return attempt{names: append(make([]Named, 0, 4), Named{Name: "A", Also: append(make([]string, 0, 4), "B"),
+			Qualifiers: append(make([]string, 0, 4), "q")}),
+			within: append(make([]Named, 0, 4), Named{Name: "C", Also: append(make([]string, 0, 4), "D")}),
+			asks:   append(make([]Ask, 0, 4), Ask{Code: AskBracket})}
+	}
+	a := roomy()
+	one, other := a.fixed(), a.fixed()
+	one.names = append(one.names, Named{Name: "one"})
+	one.names[0].Also = append(one.names[0].Also, "one")
+	one.names[0].Qualifiers = append(one.names[0].Qualifiers, "one")
+	one.within = append(one.within, Named{Name: "one"})
+	one.within[0].Also = append(one.within[0].Also, "one")
+	one.asks = append(one.asks, Ask{Code: "one"})
+	require.Equal(t, roomy(), other)
+	fixed := other.fixed()
+	require.Equal(t, []int{1, 1, 1, 1, 1, 1}, []int{cap(fixed.names), cap(fixed.names[0].Also), cap(fixed.names[0].Qualifiers),
+		cap(fixed.within), cap(fixed.within[0].Also), cap(fixed.asks)})
+
+	r := resolver(t)
+	first, second := r.readInside("Water"), r.readInside("Water")
+	first.one.names[0].Name = "another"
+	require.NotEqual(t, first.one.names[0].Name, second.one.names[0].Name)
+	for _, text := range []string{"Titanium White (TiO2) (Titandioxid)", "Aqua (Water) (Eau) (Wasser)", "Aqua (zz)", "Glycerin"} {
+		in := r.readInside(text)
+		require.Equal(t, len(in.one.asks), cap(in.one.asks), text)
+		for _, n := range in.one.names {
+			require.Equal(t, len(n.Also), cap(n.Also), text)
+		}
+	}
+}
+
 func TestNano(t *testing.T) {
 	r := resolver(t)
 	for _, printed := range []string{"Zinc Oxide (nano)", "Zinc Oxide [nano]", "Nano Zinc Oxide",
@@ -192,21 +280,6 @@ func TestLosesNothing(t *testing.T) {
 		}
 		lossless(t, string(n))
 	}
-}
-
-func TestCustomaryPacked(t *testing.T) {
-	table, err := os.ReadFile("data/customary-names.csv")
-	require.NoError(t, err)
-	made, err := packCustomary(table)
-	require.NoError(t, err)
-	if os.Getenv("UPDATE") == "1" {
-		require.NoError(t, os.WriteFile("data/customary.bin", made, 0o644))
-	} else {
-		require.True(t, customaryPacked == string(made),
-			"data/customary.bin is not what the table makes: run UPDATE=1 go test ./ingredients/names")
-	}
-	_, err = packCustomary([]byte("name,inci\n"))
-	require.Error(t, err)
 }
 
 // The right name is among the first three for at least 95 of 100 misspelt or

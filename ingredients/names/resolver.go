@@ -1,6 +1,7 @@
 package names
 
 import (
+	"errors"
 	"maps"
 	"slices"
 	"strings"
@@ -52,12 +53,9 @@ const remembered = 20_000
 //
 // It fails for an embedded table of another form.
 func New(inv *inventory.Inventory, law tables) (*Resolver, error) {
-	words, err := readVocabulary()
-	if err != nil {
-		return nil, err
-	}
+	words, unread := readVocabulary()
 	customary, err := openCustomary(customaryPacked)
-	if err != nil {
+	if err = errors.Join(unread, err); err != nil {
 		return nil, err
 	}
 	r := &Resolver{inventory: inv, words: words, customary: customary, law: law, memory: map[question]Reading{},
@@ -81,7 +79,7 @@ func (r *Resolver) readSpellings() map[string]string {
 	american := map[string]string{}
 	r.law.Spellings(func(spelling, name string) {
 		enter(m, namelist.Key(spelling), name)
-		if other, differs := respelled(spelling); differs {
+		if other := respelled(spelling); other != "" {
 			enter(american, namelist.Key(other), name)
 		}
 	})
@@ -109,13 +107,20 @@ func (r *Resolver) buildExtra() *namelist.List {
 			list = append(list, set[k])
 		}
 	}
-	data, _, err := namelist.Build(list)
-	if err == nil {
-		if l, err := namelist.Open(string(data)); err == nil {
-			return l
-		}
+	return listOf(list)
+}
+
+// listOf lists names for finding near ones; nil for more than a list takes.
+func listOf(names []string) *namelist.List {
+	data, _, err := namelist.Build(names)
+	if err != nil {
+		return nil
 	}
-	return nil
+	list, err := namelist.Open(string(data))
+	if err != nil {
+		panic(err) // just built
+	}
+	return list
 }
 
 // inLaw returns the name of the tables that a text spells.
@@ -138,9 +143,8 @@ func (r *Resolver) Folded() map[string]string { return r.spelled() }
 
 // found is what the lists say of a text as a whole.
 type found struct {
-	names  []Named // several where the name is one of several substances
-	all    bool    // it is all of them: a mixture
-	source sourceKind
+	names []Named // several where the name is one of several substances
+	all   bool    // it is all of them: a mixture
 }
 
 // whole looks a text up as it stands.
@@ -151,7 +155,7 @@ func (r *Resolver) whole(text string) (found, bool) {
 	}
 	c := r.customary.find(text)
 	if c != nil && len(c.Names) > 1 {
-		f := found{source: customary, all: c.isMixture()}
+		f := found{all: c.isMixture()}
 		for _, n := range c.Names {
 			f.names = append(f.names, r.named(n, customary))
 		}
@@ -167,7 +171,7 @@ func (r *Resolver) whole(text string) (found, bool) {
 		if namelist.Key(n.Name) != key {
 			n.alsoAll(r.officialOf(text)...)
 		}
-		return found{names: []Named{n}, source: inLaw}, true
+		return found{names: []Named{n}}, true
 	}
 	if c != nil && !c.coloursOnly() {
 		n := r.named(c.Names[0], customary)
@@ -175,7 +179,7 @@ func (r *Resolver) whole(text string) (found, bool) {
 			n = r.member(text, c.Names[0])
 		}
 		n.alsoAll(text)
-		return found{names: []Named{n}, source: customary}, true
+		return found{names: []Named{n}}, true
 	}
 	listed := r.inventory.Find(text)
 	if len(listed) == 0 {
@@ -188,13 +192,10 @@ func (r *Resolver) whole(text string) (found, bool) {
 	if listed[0].Kind == inventory.Official {
 		source = inInventory
 	}
-	f := found{source: source}
+	var f found
 	for _, o := range listed[0].Official {
 		n := r.named(o, source)
 		n.alsoAll(text)
-		for _, other := range listed[1:] { // other spellings of the same key
-			n.alsoAll(other.Text)
-		}
 		f.add(n)
 	}
 	return f, true
@@ -212,7 +213,7 @@ func (r *Resolver) prohibited(text string) (found, bool) {
 	}
 	n := Named{Name: list[0], Source: inLaw, Plant: r.words.plantIn(list[0])}
 	n.alsoAll(text)
-	return found{names: []Named{n}, source: inLaw}, true
+	return found{names: []Named{n}}, true
 }
 
 func (f *found) add(n Named) {
@@ -247,10 +248,7 @@ func (r *Resolver) named(name string, source sourceKind) Named {
 	}
 	for range 2 { // Water is a name of the inventory, and Aqua that of the label
 		if law, ok := r.inLaw(n.Name); ok {
-			if law != n.Name {
-				n.alsoAll(n.Name)
-			}
-			n.Name = law
+			n.rename(law)
 			r.plainLawName(&n)
 			break
 		}
@@ -262,14 +260,11 @@ func (r *Resolver) named(name string, source sourceKind) Named {
 			n.alsoAll(c.Names[0])
 			break
 		}
-		n.alsoAll(n.Name)
-		n.Name = c.Names[0]
+		n.rename(c.Names[0])
 	}
 	if n.Name != name {
 		if o := r.officialOf(n.Name); o != nil {
-			if n.Official != "" && n.Official != o[0] {
-				n.alsoAll(n.Official)
-			}
+			n.alsoAll(n.Official)
 			n.Official = o[0]
 		}
 	}
@@ -279,7 +274,7 @@ func (r *Resolver) named(name string, source sourceKind) Named {
 		n.Name = r.words.display(n.Name)
 	}
 	n.alsoAll(n.Official)
-	n.Plant = r.words.plantOf(n.Name)
+	n.Plant = r.words.plantIn(n.Name)
 	n.CI = colourIndex(n.Name)
 	return n
 }
@@ -294,8 +289,7 @@ func (r *Resolver) plainLawName(n *Named) {
 	mine, other := r.law.Numbers(n.Name), r.law.Numbers(plain)
 	if len(mine) == 0 || len(other) == 0 ||
 		slices.ContainsFunc(mine, func(c string) bool { return slices.Contains(other, c) }) {
-		n.alsoAll(n.Name)
-		n.Name = plain
+		n.rename(plain)
 	}
 }
 

@@ -75,7 +75,7 @@ func (v saltWords) read(name string) (salt, bool) {
 			continue
 		}
 		i := strings.LastIndex(words[n], "-")
-		if i <= 0 || !strings.HasSuffix(strings.ToLower(words[n]), "salz") || !take(words[n][i+1:], true) {
+		if i <= 0 || !take(words[n][i+1:], true) { // Salicylsäure-Natriumsalz
 			break
 		}
 		words[n] = words[n][:i]
@@ -96,7 +96,7 @@ func (v saltWords) word(word string) (ion saltWord, salts bool) {
 	}
 	for _, end := range []string{"salz", "salt"} {
 		if stem, cut := strings.CutSuffix(low, end); cut {
-			if w, ok := v[strings.TrimRight(stem, "-")]; ok && w.kind != saltLink {
+			if w, ok := v[strings.TrimRight(stem, "-")]; ok {
 				return w, true
 			}
 		}

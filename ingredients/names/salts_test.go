@@ -31,6 +31,10 @@ func TestSalts(t *testing.T) {
 		{"Thioglycolic acid, ammonium salt", "Ammonium Thioglycolate", "Thioglycolic Acid"},
 		{"Chlorhexidine 2HCl", "Chlorhexidine Dihydrochloride", "Chlorhexidine"},
 		{"Methylparaben, sodium salt", "Sodium Methylparaben", "Methylparaben"},
+		{"Salicylsäure-Natrium", "Sodium Salicylate", "Salicylic Acid"}, // as in Diclofenac-Natrium
+		{"Salicylic acid MEA salt", "MEA-Salicylate", "Salicylic Acid"},
+		{"Salicylic acid TEA-salt", "TEA-Salicylate", "Salicylic Acid"},
+		{"Salicylic Acid Sodium", "Sodium Salicylate", "Salicylic Acid"},
 		{"Oxalic acid disodium salt", "Oxalic acid disodium salt", "Oxalic Acid"},
 	} {
 		n := r.Resolve(c.printed, "", "").First()
@@ -51,12 +55,16 @@ func TestSalts(t *testing.T) {
 		require.Equal(t, name, r.Resolve(printed, "", "").First().Name)
 	}
 	require.True(t, r.Resolve("Salicylic Acid nano sodium salt", "", "").First().Nano)
+	reading := r.Resolve("EDTA sodium salt", "", "")
+	require.Equal(t, []string{"EDTA", "Disodium EDTA", "Tetrasodium EDTA"}, namesOf(reading.Within))
+	require.Equal(t, AskWhich, reading.Asks[0].Code, "sodium EDTA is one of several")
 	for word, want := range map[string]string{"Natriumbenzoat": "sodium benzoate", "Natriumsulfit": "sodium sulfite",
-		"Magnesiumchlorid": "magnesium chloride", "Natriumsulfon": "", "Benzoat": "", "Natrium benzoat": "",
+		"Magnesiumchlorid": "magnesium chloride", "Zinkoxid": "zinc oxide", "Zinkoxi": "", "Natriumsulfon": "", "Benzoat": "", "Natrium benzoat": "",
 		"Acetatsulfat": "", "Natriumbenzoat (99 %)": "", "Natriumbenzoat, rein": "", "": ""} {
 		require.Equal(t, want, r.words.salts.german(word), word)
 	}
 	for _, printed := range []string{"parabens, sodium salt", "Salicylic acid, sodium salt, potassium salt", "Tin, sodium salt",
+		"Salicylic acid 50-00-0 sodium salt", "Xyzolsalz",
 		"Xyzolsulfat", "Zinkxyzolat", "Natrium", "sodium salt"} {
 		require.False(t, r.Resolve(printed, "", "").First().Known(), printed)
 	}

@@ -3,6 +3,7 @@ package names
 import (
 	_ "embed"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -32,7 +33,6 @@ type vocabulary struct {
 	qualifiers map[string]string // qualifier, folded → kind
 	streams    map[string]bool   // what a refinery stream was won from, folded; it is no second name
 	origins    []string          // all such words, in brackets and folded: what they stand in is no plant
-	longest    int               // words of the longest qualifier
 	capitals   map[string]bool
 	salts      saltWords
 }
@@ -60,38 +60,30 @@ func rowsOf(name, text string, columns ...string) ([][]string, error) {
 func readVocabulary() (*vocabulary, error) {
 	v := &vocabulary{plant: map[string]plantWord{}, qualifiers: map[string]string{}, streams: map[string]bool{},
 		capitals: map[string]bool{}, salts: saltWords{}}
-	rows, err := rowsOf("plant-words.csv", plantWordsCSV, "word", "kind", "class", "note")
-	if err != nil {
-		return nil, err
+	var errs []error
+	read := func(name, text string, columns ...string) [][]string {
+		rows, err := rowsOf(name, text, columns...)
+		errs = append(errs, err)
+		return rows
 	}
-	for _, r := range rows {
+	for _, r := range read("plant-words.csv", plantWordsCSV, "word", "kind", "class", "note") {
 		v.plant[r[0]] = plantWord{r[1] == "part", r[2]}
 	}
-	if rows, err = rowsOf("qualifiers.csv", qualifiersCSV, "word", "kind", "note"); err != nil {
-		return nil, err
-	}
-	for _, r := range rows {
+	for _, r := range read("qualifiers.csv", qualifiersCSV, "word", "kind", "note") {
 		if r[1] == "stream" || r[1] == "coal stream" {
 			v.origins = append(v.origins, "("+foldWords(r[0])+")")
 			v.streams[foldWords(r[0])] = r[1] == "stream"
 			continue
 		}
 		v.qualifiers[foldWords(r[0])] = r[1]
-		v.longest = max(v.longest, len(strings.Fields(r[0])))
 	}
-	if rows, err = rowsOf("capitals.csv", capitalsCSV, "word", "note"); err != nil {
-		return nil, err
-	}
-	for _, r := range rows {
+	for _, r := range read("capitals.csv", capitalsCSV, "word", "note") {
 		v.capitals[r[0]] = true
 	}
-	if rows, err = rowsOf("salt-words.csv", saltWordsCSV, "word", "kind", "official", "note"); err != nil {
-		return nil, err
-	}
-	for _, r := range rows {
+	for _, r := range read("salt-words.csv", saltWordsCSV, "word", "kind", "official", "note") {
 		v.salts[r[0]] = saltWord{saltKind(r[1]), r[2]}
 	}
-	return v, nil
+	return v, errors.Join(errs...)
 }
 
 // foldWords puts words in small letters with single spaces; signs stay.
@@ -122,8 +114,11 @@ func InventorySpelling(name string) string {
 }
 
 // respelled returns a name in the spelling of the inventory where it is printed in
-// another one.
-func respelled(name string) (string, bool) {
+// another one; else "".
+func respelled(name string) string {
 	out := InventorySpelling(name)
-	return out, namelist.Key(out) != namelist.Key(name)
+	if namelist.Key(out) == namelist.Key(name) {
+		return ""
+	}
+	return out
 }

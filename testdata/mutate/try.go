@@ -33,13 +33,16 @@ const (
 
 var failed = regexp.MustCompile(`(?m)^--- FAIL: (\w+)`)
 
+// longestWait ends tests that wait for ever: a mutant may leave a lock locked.
+const longestWait = 20 * time.Minute
+
 // start runs some tests of the program, within a number of seconds of processor
 // time, since a mutant may make an endless loop. It returns the time taken and the
 // test that failed, where the program lived to say which.
 func (p *program) start(tests []string, seconds int, o options,
 	env ...string) (time.Duration, string, error) {
 	pattern := "^(" + strings.Join(tests, "|") + ")$"
-	ctx, cancel := context.WithTimeout(context.Background(), time.Hour)
+	ctx, cancel := context.WithTimeout(context.Background(), longestWait)
 	defer cancel()
 	script := fmt.Sprintf(`ulimit -t %d; exec nice -n %d "$0" "$@"`, seconds, o.nice)
 	c := exec.CommandContext(ctx, "sh", "-c", script, p.path, "-test.run", pattern, "-test.failfast",
