@@ -1,0 +1,134 @@
+package calc_test
+
+import (
+	"encoding/json"
+	"maps"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc"
+	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
+	"gallipot/calc/law/table"
+	"gallipot/calc/plaintest"
+	"gallipot/ingredients"
+	"gallipot/testdata"
+)
+
+// Variants that are computed together share what is alike in them, markets too: each result
+// is the one that it has alone. The formulas are generated; each is varied in what its slots
+// and portions are filled with.
+func TestTogetherAsAlone(t *testing.T) {
+	g := plaintest.NewGenerator(plaintest.NewBook(t, formulatest.PlainAsked()))
+	compared, more := 0, 0
+	ins := []*formula.Input{crowded(t)}
+	for seed := range uint64(testdata.Cases(12, 100)) {
+		ins = append(ins, inputOf(t, g.Generate(2000+seed)))
+	}
+	for seed, in := range ins {
+		shared := &formula.Shared{}
+		for _, v := range variantsOf(in) {
+			together := *in
+			together.Variant, together.Shared = v, shared
+			rs := calc.AssessMarkets(&together, []rows.Market{rows.EU, rows.GB})
+			for i, m := range []rows.Market{rows.EU, rows.GB} {
+				alone := *in
+				alone.Variant, alone.Market = v, m
+				want, got := told(t, calc.Assess(&alone)), told(t, rs[i])
+				require.Len(t, got, len(want))
+				for k := range want {
+					require.Equal(t, want[k], got[k], "seed %d, variant %s, %s", seed, v.ID, m)
+				}
+				compared++
+				more += len(rs[i].Limits)
+			}
+		}
+	}
+	assert.Greater(t, compared, 40)
+	assert.Greater(t, more, 5*compared, "limits were compared")
+}
+
+// variantsOf are a variant as generated, the same once more, with the fills of the slots
+// changed about, without its portions, and with them the other way round.
+func variantsOf(in *formula.Input) []*formula.Variant {
+	again, about, whole, turned := *in.Variant, *in.Variant, *in.Variant, *in.Variant
+	again.ID, about.ID, whole.ID, turned.ID = "again", "about", "whole", "turned"
+	about.Fill = slices.Clone(about.Fill)
+	for i := range about.Fill {
+		f := &about.Fill[i]
+		f.Parts = slices.Clone(f.Parts)
+		f.Parts[0].Ingredient = "water"
+	}
+	whole.Portions = nil
+	turned.Portions = slices.Clone(turned.Portions)
+	slices.Reverse(turned.Portions)
+	return []*formula.Variant{in.Variant, &again, &about, &whole, &turned}
+}
+
+// crowded is a product of substances that count together, that exclude each other and that
+// are permitted for a purpose, with a slot that is scented.
+func crowded(t *testing.T) *formula.Input {
+	t.Helper()
+	byID := map[string]*ingredients.Sheet{}
+	add := func(s *ingredients.Sheet) { byID[s.ID] = s }
+	add(formulatest.Traced(t, formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "20"),
+		"Methyleugenol", "0.01"))
+	for name, function := range map[string]string{"Methylparaben": "preservative", "Propylparaben": "preservative",
+		"Methylchloroisothiazolinone": "preservative", "Methylisothiazolinone": "preservative",
+		"Salicylic Acid": "preservative", "Sodium Salicylate": "preservative", "Sodium Hydroxide": "pH adjuster",
+		"Potassium Hydroxide": "pH adjuster", "Titanium Dioxide": "UV filter", "Zinc Oxide": "colorant",
+		"CI 77891": "colorant", "CI 10006": "colorant", "Retinol": "skin conditioning", "Retinyl Palmitate": "skin conditioning",
+		"Sodium Fluoride": "oral care", "Stannous Fluoride": "oral care", "Formaldehyde": "preservative",
+		"Imidazolidinyl Urea": "preservative", "Cetrimonium Chloride": "preservative;hair conditioning",
+		"Steartrimonium Chloride": "hair conditioning", "Ammonium Silver Zinc Aluminium Silicate": "preservative"} {
+		add(formulatest.Traced(t, formulatest.Pure(t, function, name), "Lead", "0.0001"))
+	}
+	lines := []string{"water", "q.s.", ":one", "1"}
+	for _, id := range slices.Sorted(maps.Keys(byID)) {
+		if id != "fo" {
+			lines = append(lines, id, "0.6")
+		}
+	}
+	add(formulatest.Material(t, "water", "solvent", "Aqua", "100"))
+	p := formulatest.WithFormula(t, formula.Percent, lines...)
+	tables := table.Builtin()
+	kind, ok := law.ProductType(tables, "body-lotion")
+	require.True(t, ok)
+	return &formula.Input{Product: p, Variant: &formula.Variant{Fill: []formula.Fill{formulatest.Fill("one", "fo")}},
+		Type: kind, Sheets: byID, Materials: formula.PrepareAll(byID, tables.Dictionary()), Date: 20261125,
+		Session: formulatest.Session(tables)}
+}
+
+// told is all that a result says, a line for each thing.
+func told(t *testing.T, r *calc.Result) []string {
+	t.Helper()
+	var out []string
+	add := func(x any) {
+		text, err := json.Marshal(x)
+		require.NoError(t, err)
+		out = append(out, string(text))
+	}
+	for _, f := range r.Findings {
+		add(f)
+	}
+	for _, c := range r.Limits {
+		add(c.Basis())
+		add(c.Room())
+		add(formula.EntryOf(c.Row))
+		c.Row, c.Shape.Uses, c.Shape.Terms = nil, nil, nil
+		add(c)
+	}
+	for _, m := range r.Margins {
+		add(m)
+	}
+	for _, x := range []any{r.SumMargins, r.Aggregates, r.LocalDoses, r.Traces, r.Allergens, r.Fragrances,
+		r.FragranceSums, r.Standards, r.OtherLaw, r.Exposure, r.Inhalation, r.List.Line()} {
+		add(x)
+	}
+	return out
+}
