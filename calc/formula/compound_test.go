@@ -76,7 +76,7 @@ func TestSharedMixtures(t *testing.T) {
 		Compose(mixture(t, "oil", "40", "more", "60"))
 	assert.Equal(t, "85", first.Same(elsewhere.Find("Squalane")).Pct.Typ.Exact())
 	assert.Equal(t, "5", first.Same(elsewhere.Find("Aqua")).Pct.Typ.Exact())
-	assert.False(t, first.Again(elsewhere.Find("Aqua")))
+	assert.False(t, again.Again(elsewhere.Find("Aqua")), "of that number, but another product's")
 
 	// what was put together by hand has no numbers
 	loose := &Composition{Substances: []*Substance{{INCI: "Aqua"}, {INCI: "Squalane"}}}
@@ -107,6 +107,8 @@ func TestOrderOfSubstances(t *testing.T) {
 	}
 	assert.Negative(t, byContent(of("B", "2"), of("A", "1")))
 	assert.Positive(t, byContent(of("A", "1"), of("B", "2")))
+	assert.Negative(t, byContent(of("B", "2"), of("A", "0-3")), "2, not 1.5 which may be 3")
+	assert.Positive(t, byContent(of("A", "0-3"), of("B", "2")))
 	assert.Negative(t, byContent(of("B", "0-2"), of("A", "1")), "1 on average, but up to 2")
 	assert.Positive(t, byContent(of("A", "1"), of("B", "0-2")))
 	assert.Negative(t, byContent(of("A", "1"), of("B", "1")))
@@ -157,7 +159,7 @@ func TestFunctionsOfASubstance(t *testing.T) {
 
 // Composed substances of one CAS number are joined too, and what has none is left alone.
 func TestJoinedNumbersOfComposed(t *testing.T) {
-	a, b := coded(sheet(t, "a", "Exemplum Acid", "100"), "64-17-5"), coded(sheet(t, "b", "Acid of Example", "100"), "64-17-5")
+	a, b := coded(sheet(t, "a", "Exemplum Acid", "100"), "999999-99-4"), coded(sheet(t, "b", "Acid of Example", "100"), "999999-99-4")
 	in := shared(t, a, b, sheet(t, "c", "Aqua", "100"))
 	got := JoinNumbers([]*Composition{in.Compose(mixture(t, "a", "60", "b", "40"))})
 	require.Len(t, got[0].Substances, 1)

@@ -1,6 +1,7 @@
 package formula
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -38,6 +39,8 @@ func TestContentsAsGiven(t *testing.T) {
 		assert.Equal(t, want, givenOnly(Contribution{Given: given}), given)
 	}
 	assert.Equal(t, "q.s. (60 to 70 %)", givenText(Contribution{Given: "q.s.", InMaterial: rangeOf(t, "60-70")}))
+	assert.Equal(t, "12.35 % of m × 10 % in it = 1.235 %", Contribution{Ingredient: "m", UsePct: num(t, "12.3456"),
+		Given: "10", Pct: rangeOf(t, "1.23456")}.String())
 	in := &Input{}
 	rest := Contribution{Ingredient: "m", UsePct: num(t, "50"), Given: "q.s.", InMaterial: rangeOf(t, "60-70"), Pct: rangeOf(t, "30-35")}
 	told := rest
@@ -46,6 +49,7 @@ func TestContentsAsGiven(t *testing.T) {
 	got, ok := terms[0].Values.Get("rest")
 	assert.True(t, ok)
 	assert.Equal(t, []string{"60", "70"}, []string{got.Low.Exact(), got.High.Exact()})
+	assert.Equal(t, finding.FourDigits, got.Round)
 	_, ok = terms[1].Values.Get("rest")
 	assert.False(t, ok)
 	result, _ := terms[1].Values.Get("result")
@@ -139,6 +143,10 @@ func TestWhatWasRead(t *testing.T) {
 	// 15 digits do not tell it from its bound: then all there are
 	tenth := 0.1 // no constant, which Go adds up exactly
 	assert.Equal(t, "0.30000000000000004", FigureBeside(tenth+0.2, 0.3))
+	assert.Equal(t, []string{"0.3333", "0.33333"}, []string{FigureBeside(1.0/3, 1), FigureBeside(1.0/3, 0.3333)})
+	assert.Equal(t, "0.00000030000000000000004", FigureBeside(math.Nextafter(3e-7, 1), 3e-7), "no exponent")
+	assert.True(t, IsNear(1000+5e-7, 1000))
+	assert.False(t, IsNear(0.001+5e-10, 0.001))
 	calls := 0
 	one := func() int { calls++; return 1 }
 	assert.Equal(t, []int{1, -1, 1}, []int{CompareNear(1, 1+1e-12, one), CompareNear(1, 2, one), CompareNear(2, 1, one)})
