@@ -5,6 +5,10 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/rows"
+	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
 )
 
@@ -44,4 +48,59 @@ func TestStudiesOfASheet(t *testing.T) {
 		assert.Equal(t, want, kindOf(table.Builtin(), word), word)
 	}
 	assert.Equal(t, []int{0, 1}, []int{boolRank(false), boolRank(true)})
+}
+
+// The absorption of the study that an assessor's figure stands for is the lowest of those
+// known, in whatever order the rows come.
+func TestAbsorptionOfAnAssessorsFigure(t *testing.T) {
+	in := formulatest.OfType(t, "body-lotion", formula.Adults, nil)
+	m := &Marginer{In: in}
+	low, high := &safety.Tox{OralPct: &rows.Figure{Value: 20}}, &safety.Tox{OralPct: &rows.Figure{Value: 40}}
+	j := &formula.Judged{PoD: formulatest.Ptr(formulatest.Num(t, "100"))}
+	for _, list := range [][]*safety.Tox{{low, high}, {high, low}, {low}} {
+		k := &knowledge{published: &published{Rows: list, Uses: map[*safety.Tox]safety.ToxUse{}}, judged: j}
+		p := m.ofJudged(j, nil, k, &Absorption{})
+		assert.Equal(t, []float64{20, 20}, []float64{p.Systemic.Value, p.Sys})
+		// a value that it replaces had less
+		p = m.ofJudged(j, []PoD{{Route: "oral", Systemic: formula.Stated{Value: 10}}}, k, &Absorption{})
+		assert.Equal(t, 10.0, p.Systemic.Value)
+		p = m.ofJudged(j, []PoD{{Route: "dermal", Systemic: formula.Stated{Value: 10}}}, k, &Absorption{})
+		assert.Equal(t, "dermal", p.Route)
+	}
+}
+
+// What a row tells of its study: a factor of 3 for one of at most 28 days
+// (duration-factor-28d), none for longer ones, for those of reproduction and for people;
+// a study of single doses is none to start from.
+func TestTypedStudies(t *testing.T) {
+	m := &Marginer{In: formulatest.OfType(t, "body-lotion", formula.Adults, nil)}
+	for _, c := range []struct {
+		study  safety.Study
+		factor float64
+		single bool
+		route  string
+	}{
+		{safety.Study{Route: "oral", Days: 28}, m.fact("duration-factor-28d").Value, false, "oral"},
+		{safety.Study{Days: 29}, 1, false, "oral"},
+		{safety.Study{Days: 1}, m.fact("duration-factor-28d").Value, false, "oral"},
+		{safety.Study{Days: 0}, 1, false, "oral"},
+		{safety.Study{Route: "dermal", Days: 90}, 1, false, "dermal"},
+		{safety.Study{Kind: "reproduction", Days: 20}, 1, false, "oral"},
+		{safety.Study{Kind: "screening", Days: 28}, 1, false, "oral"},
+		{safety.Study{Species: "human", Days: 14}, 1, false, "oral"},
+		{safety.Study{Kind: "acute", Days: 1}, 1, true, "oral"},
+	} {
+		p := PoD{Type: "NOAEL", Value: 300, Route: "oral"}
+		m.typed(&p, &c.study)
+		assert.Equal(t, []any{c.factor, c.single, c.route}, []any{p.DurationFactor.Or(1), p.Single, p.Route}, c.study)
+		if c.factor > 1 {
+			assert.Contains(t, p.DurationFactor.Note, "study of ")
+		}
+		p.finish(m, formula.Stated{Value: 50}, "", &Absorption{Pct: formula.Stated{Value: 50}})
+		assert.Equal(t, c.single, p.Unusable != "")
+		assert.Equal(t, 150/c.factor, p.Sys)
+	}
+	p := PoD{Route: "oral"}
+	m.typed(&p, nil)
+	assert.Equal(t, PoD{Route: "oral"}, p)
 }
