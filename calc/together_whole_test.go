@@ -54,10 +54,10 @@ func TestTogetherAsAlone(t *testing.T) {
 }
 
 // variantsOf are a variant as generated, the same once more, with the fills of the slots
-// changed about, without its portions, and with them the other way round.
+// changed about, without its portions, with them the other way round, and under other names.
 func variantsOf(in *formula.Input) []*formula.Variant {
-	again, about, whole, turned := *in.Variant, *in.Variant, *in.Variant, *in.Variant
-	again.ID, about.ID, whole.ID, turned.ID = "again", "about", "whole", "turned"
+	again, about, whole, turned, named := *in.Variant, *in.Variant, *in.Variant, *in.Variant, *in.Variant
+	again.ID, about.ID, whole.ID, turned.ID, named.ID = "again", "about", "whole", "turned", "named"
 	about.Fill = slices.Clone(about.Fill)
 	for i := range about.Fill {
 		f := &about.Fill[i]
@@ -67,7 +67,11 @@ func variantsOf(in *formula.Input) []*formula.Variant {
 	whole.Portions = nil
 	turned.Portions = slices.Clone(turned.Portions)
 	slices.Reverse(turned.Portions)
-	return []*formula.Variant{in.Variant, &again, &about, &whole, &turned}
+	named.Portions = slices.Clone(named.Portions)
+	for i := range named.Portions {
+		named.Portions[i].Name += " again"
+	}
+	return []*formula.Variant{in.Variant, &again, &about, &whole, &turned, &named}
 }
 
 // crowded is a product of substances that count together, that exclude each other and that
@@ -99,8 +103,10 @@ func crowded(t *testing.T) *formula.Input {
 	tables := table.Builtin()
 	kind, ok := law.ProductType(tables, "body-lotion")
 	require.True(t, ok)
-	return &formula.Input{Product: p, Variant: &formula.Variant{Fill: []formula.Fill{formulatest.Fill("one", "fo")}},
-		Type: kind, Sheets: byID, Materials: formula.PrepareAll(byID, tables.Dictionary()), Date: 20261125,
+	scented := []formula.Fill{formulatest.Fill("one", "fo")}
+	v := &formula.Variant{Fill: []formula.Fill{formulatest.Fill("one", "water")}, Portions: []formula.Portion{
+		{Name: "rose", SharePct: formulatest.Num(t, "60"), Fill: scented}, {Name: "plain", SharePct: formulatest.Num(t, "40")}}}
+	return &formula.Input{Product: p, Variant: v, Type: kind, Sheets: byID, Materials: formula.PrepareAll(byID, tables.Dictionary()), Date: 20261125,
 		Session: formulatest.Session(tables)}
 }
 
