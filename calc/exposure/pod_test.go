@@ -104,3 +104,56 @@ func TestTypedStudies(t *testing.T) {
 	m.typed(&p, nil)
 	assert.Equal(t, PoD{Route: "oral"}, p)
 }
+
+// An amount that does not come to the printed figure is told where the two are more than
+// rounding apart, either way, by hand: 7.82 g of 60 kg make 130.3 mg/kg bw/d, 2 % around it is
+// 127.8 to 132.9.
+func TestPrintedBesideTheAmount(t *testing.T) {
+	notes := func(printed float64, grams, weight *formula.Stated) int {
+		b := exposureBuilder{e: Exposure{ExposureG: grams, BodyWeightKg: weight, MgPerKg: &formula.Stated{Value: printed}}}
+		b.printedBeside()
+		return len(b.e.Notes)
+	}
+	grams, weight := &formula.Stated{Value: 7.82}, &formula.Stated{Value: 60}
+	for printed, want := range map[float64]int{123.2: 1, 127: 1, 128: 0, 130.3: 0, 132: 0, 133.5: 1, 140: 1} {
+		assert.Equal(t, want, notes(printed, grams, weight), printed)
+	}
+	assert.Zero(t, notes(123.2, nil, weight))
+	assert.Zero(t, notes(123.2, grams, nil))
+}
+
+// What a margin starts from and nobody read is named: each kind of figure once, and what has
+// no table is the maker's own.
+func TestUnreadFiguresOfAMargin(t *testing.T) {
+	unread := func(key string) formula.Stated { return formula.Stated{Table: "t.csv", Row: key, Seen: "memory"} }
+	read := formula.Stated{Table: "t.csv", Row: "read", Seen: "seen"}
+	loael, days, target := unread("loael"), unread("days"), unread("target")
+	x := &start{absorption: Absorption{Pct: unread("skin")}, target: target,
+		pod: &PoD{Table: "t.csv", Row: "pod", Seen: "partly", Systemic: unread("oral"), LOAELFactor: &loael, DurationFactor: &days}}
+	names := func(swallowed bool) (out []string) {
+		for _, f := range x.unread(swallowed) {
+			out = append(out, f.What+" "+f.Row)
+		}
+		return out
+	}
+	assert.Equal(t, []string{"dermal absorption skin", "point of departure pod", "absorption in the study oral",
+		"factor for the effect level loael", "factor for the length of the study days", "target target"}, names(false))
+	assert.Equal(t, "oral absorption skin", names(true)[0])
+	x.pod.Table, x.absorption.Pct, x.target = "", read, read
+	loael.Table, days.Seen = "", "seen"
+	assert.Equal(t, []string{"absorption in the study oral"}, names(false))
+	x.pod = nil
+	assert.Empty(t, names(false))
+
+	// the values of a substance by what they come to for their targets: 100 of 100 before 30 of 25
+	m := &Marginer{In: formulatest.OfType(t, "body-lotion", formula.Adults, nil)}
+	var s start
+	human := formula.Stated{Value: 25}
+	s.choose([]PoD{{Type: "a", Unusable: "no", Threshold: true}, {Type: "b", Sys: 7, Threshold: true, Target: &human},
+		{Type: "c", Sys: 9, Threshold: true}})
+	assert.Equal(t, []any{"b", 7.0, 25.0, 2}, []any{s.pod.Type, s.sys, s.target.Value, len(s.others)})
+	s = start{}
+	s.choose([]PoD{{Type: "a", Sys: 7, Threshold: true}, {Type: "b", Threshold: false}})
+	assert.Nil(t, s.pod, "no dose without effect is assumed")
+	assert.Equal(t, []float64{25, 100}, []float64{m.targetOf(&PoD{Target: &human}), m.targetOf(&PoD{})})
+}
