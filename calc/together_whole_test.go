@@ -74,6 +74,42 @@ func variantsOf(in *formula.Input) []*formula.Variant {
 	return []*formula.Variant{in.Variant, &again, &about, &whole, &turned, &named}
 }
 
+// A variant whose material states a value and one whose material states none have the margins
+// that each has alone, whichever comes first.
+func TestStatedValuesAreOfTheirVariant(t *testing.T) {
+	stated := formulatest.Pure(t, "skin conditioning", "Exemplum Acid")
+	stated.ID = "stated"
+	formulatest.Tox(t, stated, "NOAEL", "100", "", "")
+	bare := formulatest.Pure(t, "skin conditioning", "Exemplum Acid")
+	bare.ID = "bare"
+	keeper := formulatest.Pure(t, "preservative", "Phenoxyethanol")
+	keeper.ID = "keeper"
+	own := formulatest.Pure(t, "preservative", "Phenoxyethanol")
+	own.ID = "own"
+	formulatest.Tox(t, own, "NOAEL", "10", "", "").Replaces = true
+	sheets := map[string]*ingredients.Sheet{"water": formulatest.Sheet(t, "water", "Aqua", "100")}
+	for _, s := range []*ingredients.Sheet{stated, bare, keeper, own} {
+		sheets[s.ID] = s
+	}
+	tables := table.Builtin()
+	kind, ok := law.ProductType(tables, "body-lotion")
+	require.True(t, ok)
+	in := &formula.Input{Product: formulatest.WithFormula(t, formula.Percent, "water", "q.s.", ":one", "1", ":two", "0.5"),
+		Type: kind, Sheets: sheets, Materials: formula.PrepareAll(sheets, tables.Dictionary()), Date: 20261125,
+		Session: formulatest.Session(tables)}
+	with := &formula.Variant{ID: "with", Fill: []formula.Fill{formulatest.Fill("one", "stated"), formulatest.Fill("two", "own")}}
+	without := &formula.Variant{ID: "without", Fill: []formula.Fill{formulatest.Fill("one", "bare"), formulatest.Fill("two", "keeper")}}
+	for _, order := range [][]*formula.Variant{{with, without}, {without, with}} {
+		shared := &formula.Shared{}
+		for _, v := range order {
+			alone, together := *in, *in
+			alone.Variant, alone.Market = v, rows.EU
+			together.Variant, together.Shared = v, shared
+			assert.Equal(t, told(t, calc.Assess(&alone)), told(t, calc.AssessMarkets(&together, []rows.Market{rows.EU})[0]))
+		}
+	}
+}
+
 // crowded is a product of substances that count together, that exclude each other and that
 // are permitted for a purpose, with a slot that is scented.
 func crowded(t *testing.T) *formula.Input {

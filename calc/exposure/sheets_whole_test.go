@@ -94,3 +94,22 @@ func TestParticlesAreConfirmed(t *testing.T) {
 	assert.Empty(t, calctest.Findings(calctest.Job(t, "body-lotion", "2", nano, nil), "insoluble-particles"),
 		"in nano form it is not taken for that")
 }
+
+// One substance alone without any value is asked about, by its name.
+func TestOneSubstanceWithoutAValue(t *testing.T) {
+	r := calctest.Job(t, "body-lotion", "0.5", formulatest.Sheet(t, "m", "Exemplum Acid", "100"), nil)
+	f := calctest.Finding(t, r, "no-point-of-departure")
+	assert.Equal(t, []string{"Exemplum Acid"}, wordstest.Said(f).Items)
+}
+
+// Two sums are listed by their words.
+func TestTwoSums(t *testing.T) {
+	m := formulatest.Sheet(t, "m", "Exemplum A", "25", "Exemplum B", "25", "Exemplum C", "25", "Exemplum D", "25")
+	for i, word := range []string{"second", "second", "first", "first"} {
+		v := formulatest.Tox(t, m, "NOAEL", "100", "", "")
+		v.INCI, v.SumWith = m.Composition.Constituents[i].INCI, word
+	}
+	r := calctest.Job(t, "body-lotion", "0.5", m, nil)
+	require.Len(t, r.SumMargins, 2)
+	assert.Equal(t, []string{"first", "second"}, []string{r.SumMargins[0].Name, r.SumMargins[1].Name})
+}
