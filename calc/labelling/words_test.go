@@ -1,6 +1,7 @@
 package labelling
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -296,4 +297,31 @@ func TestUseThatAClaimContradicts(t *testing.T) {
 	b.say(finding.NewFinding(finding.Ask, "label-x", at, nil), "I10", "I11")
 	law, _ := b.Findings[0].Values.Get("law")
 	assert.Len(t, law.List, 2)
+}
+
+// A declared allergen that no list has stands at the end of the list of the label, once for
+// all markets; an oil in two ways is named once too.
+func TestNamesOffTheList(t *testing.T) {
+	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Exemplum Quintessence", "3")
+	oil := formulatest.Material(t, "lavender", "skin conditioning", "Lavandula Angustifolia Oil", "100")
+	fo.Composition = ingredients.Composition{Complete: true, Constituents: formulatest.Sheet(t, "x",
+		"Lavandula Angustifolia Oil", "60", "Squalane", "40").Composition.Constituents}
+	var results []*calc.Result
+	for _, m := range []rows.Market{rows.EU, rows.GB} {
+		results = append(results, calctest.Case{Product: "body-lotion", Market: m}.Of(t, oil, "1", fo, "1"))
+	}
+	l := MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, results...)
+	text := itemOf(t, l, ItemIngredients).Text
+	assert.True(t, strings.HasSuffix(text, ", [Exemplum Quintessence]"), text)
+	assert.Equal(t, 1, strings.Count(text, "Exemplum Quintessence"))
+	oils, _ := found(t, l, "oil-two-names").Values.Get("oils")
+	assert.Len(t, oils.List, 1)
+	names, _ := found(t, l, "label-names-open").Values.Get("names")
+	assert.Len(t, names.List, 1)
+	assert.Equal(t, []string{"use-rinse-off", "use-leave-on"}, []string{useTerm(true), useTerm(false)})
+	// one open place of the order is one
+	open := formulatest.Sheet(t, "blend", "Glycerin", "20-80", "Propanediol", "q.s.")
+	remark := itemOf(t, MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}},
+		calctest.Case{Product: "body-lotion"}.Of(t, open, "20")), ItemIngredients).Remark
+	assert.Contains(t, remark, "not settled by the papers: 1 place of the order")
 }
