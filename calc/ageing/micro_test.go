@@ -126,3 +126,24 @@ func TestOrganismsByName(t *testing.T) {
 	assert.False(t, sameOrganism("Candida albicans", "Candida auris"))
 	assert.False(t, sameOrganism("mould", "mould"))
 }
+
+// A challenge test is passed only by what is shown for all organisms. ISO 11930 as in
+// stability-micro.csv, rows C18 to C20.
+func TestVerdictOfAChallenge(t *testing.T) {
+	missing := []string{"E. coli"}
+	for _, c := range []struct {
+		r    ChallengeResult
+		want string
+	}{
+		{ChallengeResult{A: MicroPass, B: MicroPass}, "A"},
+		{ChallengeResult{A: MicroPass, B: MicroPass, Missing: missing}, "open"},
+		{ChallengeResult{A: MicroFail, B: MicroPass}, "B"},
+		{ChallengeResult{A: MicroFail, B: MicroPass, Missing: missing}, "open"},
+		{ChallengeResult{A: MicroQuery, B: MicroPass}, "open"},
+		{ChallengeResult{A: MicroFail, B: MicroQuery}, "open"},
+		{ChallengeResult{A: MicroFail, B: MicroFail}, "fail"},
+		{ChallengeResult{A: MicroFail, B: MicroFail, Missing: missing}, "fail"},
+	} {
+		assert.Equal(t, c.want, c.r.Verdict(), "%+v", c.r)
+	}
+}

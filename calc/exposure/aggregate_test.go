@@ -81,3 +81,41 @@ func TestUVTotalFromItsParts(t *testing.T) {
 	}
 	assert.InDelta(t, law.Fact(in.Law, "aggregate-uv-exposure-relative").Float(), sum, 1e-9)
 }
+
+// Measured absorption over the areas of all products, with what the product itself adds, by
+// hand beside TestAggregateOfMeasuredAbsorption:
+//
+//	body lotion is none of the classes: 37,938.7 + 15,670 × 2.28 = 73,666.3 cm² a day
+//	0.97 × 0.001 × 73,666.3 / 60 = 1.190939; 76.5 / 1.190939 = 64.2, below 100
+//	for a child of three or more: × 1.6 (SCCS/1647/22, surface to weight at 12 months)
+//	stated 20 cm² once a day in place of the lotion's own: 37,938.7 + 20 = 37,958.7
+//
+// Areas and uses: SCCS/1647/22, table 4.
+func TestAggregateByAreaWithTheProductItself(t *testing.T) {
+	m := formulatest.Sheet(t, "m", "Octocrylene", "100")
+	m.Functions = []string{"uv filter"}
+	v := formulatest.Tox(t, m, "NOAEL", "153", "", "50")
+	n := formulatest.Num(t, "0.97")
+	v.DermalUgCm2, v.Replaces = &n, true
+	r := calctest.Job(t, "body-lotion", "10", m, nil)
+	require.Len(t, r.Aggregates, 1)
+	a := r.Aggregates[0]
+	assert.True(t, a.ByArea)
+	assert.InDelta(t, 0.97e-3*(37_938.7+15_670*2.28)/60, a.SED, 1e-5)
+	assert.InDelta(t, 64.2, a.MoS, 0.05)
+	assert.Equal(t, exposure.MarginBelow, a.Verdict)
+	assert.Nil(t, a.HighestPct, "it does not change with the content")
+	assert.Equal(t, "SED = 0.97 µg/cm² × 0.001 × 73670 cm² a day / 60 kg = 1.191 mg/kg bw/d; MoS = 76.5 / 1.191 = 64.2",
+		a.Arithmetic)
+
+	child := calctest.Case{Product: "body-lotion", Audience: formula.ChildrenThree}.Of(t, m, "10")
+	require.Len(t, child.Aggregates, 1)
+	assert.InDelta(t, 1.6*0.97e-3*(37_938.7+15_670*2.28)/60, child.Aggregates[0].SED, 1e-5)
+	assert.Contains(t, child.Aggregates[0].Arithmetic, "73670 cm² a day / 60 kg × 1.6 = ")
+
+	own := calctest.Job(t, "body-lotion", "10", m, formulatest.Own(t, "g", "2", "area", "20", "times", "1"))
+	assert.InDelta(t, 0.97e-3*(37_938.7+20)/60, own.Aggregates[0].SED, 1e-5)
+	// without an area of its own the per cent figure counts: 50 % of everything
+	none := calctest.Job(t, "body-lotion", "10", m, formulatest.Own(t, "relative", "33.3"))
+	assert.False(t, none.Aggregates[0].ByArea)
+}

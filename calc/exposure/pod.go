@@ -174,7 +174,8 @@ func (m *Marginer) replacedBy(j *formula.Judged, all []PoD) []PoD {
 }
 
 // ofJudged makes a point of departure of an assessor's figure. Where no route is said it
-// is that of the value it replaces, else oral.
+// is that of the value it replaces, else oral; the absorption of the study is the lowest
+// known, as for a sheet's value.
 func (m *Marginer) ofJudged(j *formula.Judged, all []PoD, k *knowledge, dermal *Absorption) PoD {
 	p := PoD{Type: cmp.Or(j.PoDType, "NOAEL"), Value: j.PoD.Float(), Study: j.Reason, Route: j.Route,
 		Threshold: true,
@@ -190,7 +191,7 @@ func (m *Marginer) ofJudged(j *formula.Judged, all []PoD, k *knowledge, dermal *
 	}
 	p.Route = cmp.Or(p.Route, "oral")
 	for _, row := range k.Rows {
-		if m.statesOral(row) {
+		if m.statesOral(row) && row.OralPct.Value < oral.Value {
 			oral, why = k.Absorption(row, row.OralPct), "oral absorption stated for the substance"
 		}
 	}

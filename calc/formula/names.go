@@ -72,22 +72,20 @@ func shareOf(r exact.Range, i, n int) exact.Range {
 	return exact.Range{Typ: r.Typ.Quo(exact.Int(int64(n))), Max: r.Max}
 }
 
-// shareRest shares out the typical contents of parts that stand in one value
-// given as the rest to 100.
-func (m *Material) shareRest(shared []int) {
-	for from := 0; from < len(shared); {
-		to := from + 1
-		for to < len(shared) && m.Parts[shared[to]].Pos == m.Parts[shared[from]].Pos {
-			to++
+// shareTypical shares out the typical content of parts that stand in one value. Of one given
+// as the rest to 100 the first has it all so far: each may be nothing or the whole of it.
+func shareTypical(parts []Part, rest bool) {
+	if whole := parts[0].Pct.Max; rest {
+		for i := range parts {
+			parts[i].Pct.Min, parts[i].Pct.Max = exact.Num{}, whole
 		}
-		var typ exact.Num
-		for _, i := range shared[from:to] {
-			typ = typ.Add(m.Parts[i].Pct.Typ)
-		}
-		for _, i := range shared[from:to] {
-			m.Parts[i].Pct.Typ = typ.Quo(exact.Int(int64(to - from))).Min(m.Parts[i].Pct.Max)
-		}
-		from = to
+	}
+	var typ exact.Num
+	for i := range parts {
+		typ = typ.Add(parts[i].Pct.Typ)
+	}
+	for i := range parts {
+		parts[i].Pct.Typ = typ.Quo(exact.Int(int64(len(parts))))
 	}
 }
 

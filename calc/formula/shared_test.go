@@ -50,3 +50,10 @@ func declared(t testing.TB, s *ingredients.Sheet, list string, pairs ...string) 
 	}
 	return s
 }
+
+func amount(t testing.TB, text string) exact.Amount {
+	t.Helper()
+	a, err := exact.ParseAmount(text)
+	require.NoError(t, err)
+	return a
+}

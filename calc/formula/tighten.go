@@ -163,16 +163,16 @@ func Prepare(s *ingredients.Sheet, dict *ingredients.Dictionary) *Material {
 	}
 	rest := -1
 	var given []exact.Range
-	var shared []int // places of parts that stand in one value
+	var shared [][2]int // parts that stand in one value: from, to
 	for _, k := range c.Constituents {
 		if k.Pct.Rest {
 			rest = len(given)
 		}
 		list := ReadNames(dict, k.INCI, k.CAS, k.EC)
+		if len(list) > 1 {
+			shared = append(shared, [2]int{len(given), len(given) + len(list)})
+		}
 		for i, n := range list {
-			if len(list) > 1 {
-				shared = append(shared, len(given))
-			}
 			m.Parts = append(m.Parts, Part{INCI: n.INCI, CAS: n.cas, EC: n.ec, Given: k.Pct.Text, Nano: k.Nano ||
 				n.nano, Pos: k.Pos,
 				joined: len(list) > 1 && (k.Pct.Rest || k.Pct.Range.Min.Sign() > 0), OtherNames: n.OtherNames})
@@ -191,7 +191,9 @@ func Prepare(s *ingredients.Sheet, dict *ingredients.Dictionary) *Material {
 	for i := range m.Parts {
 		m.Parts[i].Pct = tight[i]
 	}
-	m.shareRest(shared)
+	for _, at := range shared {
+		shareTypical(m.Parts[at[0]:at[1]], at[0] == rest)
+	}
 	if last := len(m.Parts) - 1; !c.Complete && m.Parts[last].Pct.IsZero() {
 		m.Parts = m.Parts[:last]
 	}

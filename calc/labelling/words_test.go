@@ -1,6 +1,7 @@
 package labelling
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -8,12 +9,15 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/calctest"
+	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
 	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 func TestPlainWords(t *testing.T) {
@@ -209,4 +213,115 @@ func TestUseAndDirections(t *testing.T) {
 	assert.Empty(t, says("body-lotion", "Massage in. Do not rinse off."))
 	assert.Empty(t, says("shower-gel", "Lather and rinse well."))
 	assert.Empty(t, says("shower-gel", ""))
+}
+
+// found is the finding of a label with a code.
+func found(t testing.TB, l *Label, code string) finding.Finding {
+	t.Helper()
+	for _, f := range l.Findings {
+		if f.Code == code {
+			return f
+		}
+	}
+	require.Fail(t, "no "+code)
+	return finding.Finding{}
+}
+
+// What the list of a label leaves open is asked about at the place where it can be settled.
+func TestListThatIsOpen(t *testing.T) {
+	part := formulatest.Sheet(t, "blend", "Glycerin", "40")
+	part.Composition.Complete, part.Composition.Pos.File = false, "ingredients/blend.yaml"
+	oil, fo := formulatest.Material(t, "lavender", "skin conditioning", "Lavandula Angustifolia Oil", "100"),
+		formulatest.ScentSheet("fo")
+	fo.Composition = ingredients.Composition{Complete: true, Constituents: formulatest.Sheet(t, "x",
+		"Lavandula Angustifolia Oil", "60", "Linalool", "40").Composition.Constituents}
+	facts := &LabelFacts{Name: LabelWords{Text: "Tide"}}
+	label := func(parts ...any) *Label {
+		return MakeLabel(facts, calctest.Case{Product: "body-lotion"}.Of(t, parts...))
+	}
+
+	l := label(part, "5")
+	f := found(t, l, "label-list-incomplete")
+	require.NotNil(t, f.Settle)
+	assert.Equal(t, []string{"ingredients/blend.yaml", "composition"}, []string{f.Settle.File, f.Settle.Key})
+	assert.Equal(t, LabelMissing, itemOf(t, l, ItemIngredients).State)
+	law, ok := f.Values.Get("law")
+	require.True(t, ok)
+	assert.Len(t, law.List, 1)
+
+	unknown := formulatest.Sheet(t, "x", "Exemplum Borealis Quintessence", "100")
+	l = label(unknown, "5")
+	assert.Equal(t, "names not settled: Exemplum Borealis Quintessence", itemOf(t, l, ItemIngredients).Remark)
+	names, _ := found(t, l, "label-names-open").Values.Get("names")
+	require.Len(t, names.List, 1)
+
+	// an oil under its own name and inside Parfum too
+	l = label(oil, "1", fo, "1")
+	oils, _ := found(t, l, "oil-two-names").Values.Get("oils")
+	require.Len(t, oils.List, 1)
+	assert.Equal(t, "Lavandula Angustifolia Oil", oils.List[0].Text)
+	assert.Empty(t, codesOf(label(oil, "1"), "oil-two-names"))
+	assert.Empty(t, codesOf(label(fo, "1"), "oil-two-names"))
+	pure := formulatest.Material(t, "linalool", "skin conditioning", "Linalool", "100")
+	assert.Empty(t, codesOf(label(pure, "1", fo, "1"), "oil-two-names"), "linalool is no oil of a plant")
+	assert.Empty(t, codesOf(label(part, "5"), "label-names-open"))
+}
+
+// A claim of the product may contradict its type as much as the directions do; the first of
+// the texts is told, at its own place or at that of the label.
+func TestUseThatAClaimContradicts(t *testing.T) {
+	at := exact.Pos{File: "products/tide.yaml", Line: 9, Col: 3}
+	claimed := func(p *formula.Product) { p.Claims = []formula.Claim{{Text: "Lather, then rinse off", Pos: at}} }
+	facts := &LabelFacts{Name: LabelWords{Text: "Tide"}, Pos: exact.Pos{File: "products/tide.yaml", Line: 40}}
+	f := found(t, MakeLabel(facts, calctest.Case{Product: "body-lotion", Change: claimed}.Of(t)), "label-use-contradicts")
+	assert.Equal(t, at, f.Pos)
+	says, _ := f.Values.Get("says")
+	kind, _ := f.Values.Get("kind")
+	assert.Equal(t, []string{"use-rinse-off", "use-leave-on"}, []string{says.Text, kind.Text})
+	assert.Empty(t, codesOf(MakeLabel(facts, calctest.Case{Product: "shower-gel", Change: claimed}.Of(t)), "label-use"))
+	facts.Warnings = []LabelWords{{Text: "Rinse off at once"}}
+	l := MakeLabel(facts, calctest.Case{Product: "body-lotion", Change: claimed}.Of(t))
+	assert.Equal(t, []string{"ask label-use-contradicts"}, codesOf(l, "label-use"), "once")
+	assert.Equal(t, 40, found(t, l, "label-use-contradicts").Pos.Line, "what has no place of its own")
+	// what is remembered for the variants of a product is the same
+	in := *calctest.Case{Product: "body-lotion", Change: claimed}.Of(t).Input
+	in.Shared = &formula.Shared{}
+	b := &labelling{Label: &Label{}, facts: &LabelFacts{}, in: &in, law: in.Law}
+	for range 2 {
+		b.Findings = nil
+		b.useFindings()
+		assert.Equal(t, []string{"ask label-use-contradicts"}, codesOf(b.Label, "label-use"))
+	}
+	// a finding with two rules names the sources of both
+	b.Findings = nil
+	b.say(finding.NewFinding(finding.Ask, "label-x", at, nil), "I10", "I11")
+	law, _ := b.Findings[0].Values.Get("law")
+	assert.Len(t, law.List, 2)
+}
+
+// A declared allergen that no list has stands at the end of the list of the label, once for
+// all markets; an oil in two ways is named once too.
+func TestNamesOffTheList(t *testing.T) {
+	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Exemplum Quintessence", "3")
+	oil := formulatest.Material(t, "lavender", "skin conditioning", "Lavandula Angustifolia Oil", "100")
+	fo.Composition = ingredients.Composition{Complete: true, Constituents: formulatest.Sheet(t, "x",
+		"Lavandula Angustifolia Oil", "60", "Squalane", "40").Composition.Constituents}
+	var results []*calc.Result
+	for _, m := range []rows.Market{rows.EU, rows.GB} {
+		results = append(results, calctest.Case{Product: "body-lotion", Market: m}.Of(t, oil, "1", fo, "1"))
+	}
+	l := MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, results...)
+	text := itemOf(t, l, ItemIngredients).Text
+	assert.True(t, strings.HasSuffix(text, ", [Exemplum Quintessence]"), text)
+	assert.Equal(t, 1, strings.Count(text, "Exemplum Quintessence"))
+	oils, _ := found(t, l, "oil-two-names").Values.Get("oils")
+	assert.Len(t, oils.List, 1)
+	names, _ := found(t, l, "label-names-open").Values.Get("names")
+	assert.Len(t, names.List, 1)
+	assert.Equal(t, []string{"use-rinse-off", "use-leave-on"}, []string{useTerm(true), useTerm(false)})
+	// one open place of the order is one
+	open := formulatest.Sheet(t, "blend", "Glycerin", "20-80", "Propanediol", "q.s.")
+	remark := itemOf(t, MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}},
+		calctest.Case{Product: "body-lotion"}.Of(t, open, "20")), ItemIngredients).Remark
+	assert.Contains(t, remark, "not settled by the papers: 1 place of the order")
 }

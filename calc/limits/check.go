@@ -85,7 +85,8 @@ func (run *Run) oneCheck(row *annex.Limit, same []*LimitUse, day exact.Date) Lim
 			c.Reason = a.why
 			continue
 		}
-		if len(terms) == 0 {
+		// of one substance under two names, that which is sure to be prohibited speaks
+		if len(terms) == 0 || row.Prohibited() && a.Verdict == law.Holds && ruling.Verdict != law.Holds {
 			ruling, c.Shape.Doubt = a, a.doubt
 			c.Shape.doubtful(u, row)
 		}
@@ -371,11 +372,13 @@ func (run *Run) residue(c LimitCheck, terms []Term, kind annex.BasisKind, limit 
 
 // prohibit settles rows that allow nothing.
 func (run *Run) prohibit(c LimitCheck, terms []Term, a answer) LimitCheck {
-	u := terms[0].U
 	mix, counted := run.Worst(terms, false)
 	run.fill(&c, terms, mix, counted, c.Row.MaxPct)
 	c.Shape.Kind = CheckProhibited
-	c.Shape.traces, c.Shape.Certain, c.Shape.open = u.IsTrace(), u.isCertain(), a.Verdict == law.Undecided
+	c.Shape.traces, c.Shape.open = terms[0].U.IsTrace(), a.Verdict == law.Undecided
+	c.Shape.Certain = slices.ContainsFunc(terms, func(t Term) bool {
+		return (t.Sure || c.Shape.open) && t.U.isCertain()
+	})
 	switch {
 	case a.Verdict == law.Undecided:
 		c.Verdict, c.Missing = LimitUndecided, missingWords(a.Missing)

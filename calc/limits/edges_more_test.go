@@ -5,7 +5,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"gallipot/calc/ageing"
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
@@ -15,27 +14,6 @@ import (
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
-
-// A challenge test is passed only by what is shown for all organisms. ISO 11930 as in
-// stability-micro.csv, rows C18 to C20.
-func TestVerdictOfAChallenge(t *testing.T) {
-	missing := []string{"E. coli"}
-	for _, c := range []struct {
-		r    ageing.ChallengeResult
-		want string
-	}{
-		{ageing.ChallengeResult{A: ageing.MicroPass, B: ageing.MicroPass}, "A"},
-		{ageing.ChallengeResult{A: ageing.MicroPass, B: ageing.MicroPass, Missing: missing}, "open"},
-		{ageing.ChallengeResult{A: ageing.MicroFail, B: ageing.MicroPass}, "B"},
-		{ageing.ChallengeResult{A: ageing.MicroFail, B: ageing.MicroPass, Missing: missing}, "open"},
-		{ageing.ChallengeResult{A: ageing.MicroQuery, B: ageing.MicroPass}, "open"},
-		{ageing.ChallengeResult{A: ageing.MicroFail, B: ageing.MicroQuery}, "open"},
-		{ageing.ChallengeResult{A: ageing.MicroFail, B: ageing.MicroFail}, "fail"},
-		{ageing.ChallengeResult{A: ageing.MicroFail, B: ageing.MicroFail, Missing: missing}, "fail"},
-	} {
-		assert.Equal(t, c.want, c.r.Verdict(), "%+v", c.r)
-	}
-}
 
 // What conditions, words and rows that do not apply are read as.
 func TestReadingOfFacts(t *testing.T) {

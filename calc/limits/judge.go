@@ -43,11 +43,13 @@ func (u *LimitUse) judge(row *annex.Limit, run *Run, day exact.Date) answer {
 			!run.inForce(m.Row, day) {
 			continue
 		}
-		switch e := u.judgeAlone(m.Row); e.Verdict {
-		case law.Holds:
+		switch e := u.judgeAlone(m.Row); {
+		case e.Verdict == law.Holds && e.doubt != "": // it may be another entry's
+			open = law.Answer{Missing: []string{missingMatch}}
+		case e.Verdict == law.Holds:
 			return answer{Answer: law.Answer{Verdict: law.DoesNot}, why: "entry " + formula.EntryOf(m.Row) +
 				" excepts this use"}
-		case law.Undecided:
+		case e.Verdict == law.Undecided:
 			open = e.Answer
 		}
 	}

@@ -4,20 +4,12 @@ import (
 	"testing"
 
 	"gallipot/calc"
-	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/limits"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
-
-func exposureOf(t testing.TB, productType string, audience formula.Audience,
-	own *formula.OwnExposure) (exposure.Exposure, []string) {
-	t.Helper()
-	e, fs := exposure.ExposureOf(formulatest.OfType(t, productType, audience, own))
-	return e, formulatest.Codes(fs)
-}
 
 // brought is a substance with its contents from raw materials, by composition.
 func brought(t testing.TB, inci string, pairs ...string) *limits.LimitUse {

@@ -6,8 +6,11 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
 	"gallipot/calc/law/annex"
+	"gallipot/calc/law/condition"
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients/exact"
 )
 
@@ -66,6 +69,23 @@ func TestProhibitionsByHand(t *testing.T) {
 	assert.Equal(t, LimitUndecided, c.Verdict)
 	assert.True(t, c.Shape.open)
 	assert.Contains(t, c.Reason, "not permitted in any product; whether that applies depends on ")
+	assert.Equal(t, []any{"not-permitted", []string{law.MissingFunction}}, []any{c.Shape.state, c.Shape.missing})
+	// one substance by two names is there where it is by one of them, whichever comes first
+	maybe, sure := Term{U: brought(t, "A", "a", "0-20"), Factor: exact.Int(1), Sure: true},
+		Term{U: brought(t, "B", "b", "1"), Factor: exact.Int(1), Sure: true}
+	for _, terms := range [][]Term{{maybe, sure}, {sure, maybe}} {
+		assert.Equal(t, LimitExceeded, run.prohibit(LimitCheck{Row: row}, terms, holds).Verdict)
+	}
+	assert.Equal(t, LimitUndecided, run.prohibit(LimitCheck{Row: row}, []Term{maybe, maybe}, holds).Verdict)
+	// nowhere in the whole, but in a portion
+	portion := brought(t, "A", "a", "1")
+	portion.PerComp = []*formula.Substance{nil, portion.S}
+	run.Comps = append(run.Comps, run.Comps[0])
+	assert.True(t, check(portion, holds).Shape.Certain)
+	named := brought(t, "A", "a", "1")
+	named.S.Contributions[0].Pct, named.S.Contributions[0].Present = formulatest.Range(t, "0-1"), true
+	named.PerComp = []*formula.Substance{named.S, named.S}
+	assert.True(t, check(named, holds).Shape.Certain, "its value names it together with others")
 
 	// remarks on a reason
 	terms := []Term{{remark: "counted whole"}, {}}
@@ -80,4 +100,66 @@ func TestProhibitionsByHand(t *testing.T) {
 	assert.Equal(t, "just below 1 % as acid",
 		limitText(&annex.Limit{Basis: annex.Basis{Text: "as acid"}}, exact.Int(1), true))
 	assert.Equal(t, "1 %", limitText(&annex.Limit{}, exact.Int(1), false))
+}
+
+// always is the condition of a row that holds for every product.
+var always = condition.Condition{Clauses: []condition.Clause{{Terms: []condition.Term{{Kind: "all"}}}}}
+
+// known is a use with the rows that name it, each with the doubt about the match.
+func known(t testing.TB, inci, pct string, doubts map[*annex.Limit]string) *LimitUse {
+	u := brought(t, inci, "a", pct)
+	u.certain, u.same = &law.Situation{}, true
+	for row, doubt := range doubts {
+		u.Matches = append(u.Matches, rowMatch{Row: row, by: "name", doubt: doubt})
+	}
+	return u
+}
+
+// Of one substance under two names the one that is sure to be prohibited speaks, whichever
+// comes first; a match in doubt leaves it open where there is no other.
+func TestProhibitedUnderTwoNames(t *testing.T) {
+	run := handRun(t, "a", "1")
+	row := &annex.Limit{Annex: "II", Entry: "1", Markets: []rows.Market{rows.EU}}
+	row.MaxPct, row.Condition = new(exact.Num), always
+	doubt := known(t, "A", "1", map[*annex.Limit]string{row: "which entry"})
+	sure := known(t, "B", "0.5", map[*annex.Limit]string{row: ""})
+	for _, uses := range [][]*LimitUse{{doubt, sure}, {sure, doubt}, {sure}} {
+		c := run.oneCheck(row, uses, 20261125)
+		assert.Equal(t, LimitExceeded, c.Verdict)
+		assert.Empty(t, c.Shape.Doubt)
+		assert.False(t, c.Shape.open)
+	}
+	c := run.oneCheck(row, []*LimitUse{doubt}, 20261125)
+	assert.Equal(t, LimitUndecided, c.Verdict)
+	assert.Equal(t, "which entry", c.Shape.Doubt)
+	assert.True(t, c.Shape.Certain)
+	// the name that is sure may not be there, the one in doubt is
+	c = run.oneCheck(row, []*LimitUse{doubt, known(t, "B", "0-0.5", map[*annex.Limit]string{row: ""})}, 20261125)
+	assert.Equal(t, LimitUndecided, c.Verdict)
+	assert.False(t, c.Shape.Certain)
+}
+
+// An entry that a prohibition excepts lifts it where the substance is that entry's; where that
+// is in doubt the prohibition is open.
+func TestExceptionInDoubt(t *testing.T) {
+	run := handRun(t, "a", "1")
+	run.In.Market = rows.EU
+	excepted := &annex.Limit{Annex: "III", Entry: "7", Markets: []rows.Market{rows.EU}}
+	excepted.MaxPct = formulatest.Ptr(formulatest.Num(t, "2"))
+	row := &annex.Limit{Annex: "II", Entry: "1", Markets: []rows.Market{rows.EU}, Excepted: []string{"III/7"}}
+	row.MaxPct, row.Condition, excepted.Condition = new(exact.Num), always, always
+	lifted := known(t, "A", "1", map[*annex.Limit]string{row: "", excepted: ""})
+	a := lifted.judge(row, run, 20261125)
+	assert.Equal(t, []any{law.DoesNot, "entry III/7 excepts this use"}, []any{a.Verdict, a.why})
+	open := known(t, "A", "1", map[*annex.Limit]string{row: "", excepted: "its number fits two"})
+	a = open.judge(row, run, 20261125)
+	assert.Equal(t, law.Undecided, a.Verdict)
+	assert.Equal(t, []string{missingMatch}, a.Missing)
+	// an exception that is itself a prohibition, or of another entry, lifts nothing
+	excepted.MaxPct = new(exact.Num)
+	assert.Equal(t, law.Holds, lifted.judge(row, run, 20261125).Verdict)
+	excepted.MaxPct, excepted.Entry = formulatest.Ptr(formulatest.Num(t, "2")), "8"
+	assert.Equal(t, law.Holds, lifted.judge(row, run, 20261125).Verdict)
+	excepted.Entry, excepted.Markets = "7", []rows.Market{rows.GB}
+	assert.Equal(t, law.Holds, lifted.judge(row, run, 20261125).Verdict, "not in force here")
 }

@@ -10,6 +10,7 @@ import (
 	"gallipot/calc/formula/formulatest"
 	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 // What is said of small masses: 20 divisions may be weighed, 100 are better
@@ -177,4 +178,23 @@ func TestLoadsInWords(t *testing.T) {
 	plan, _ = planned(t, p, &formula.Variant{ThenAdd: []formula.Addition{{Ingredient: "scent",
 		Parts: formulatest.Num(t, "2")}}}, "1000", b)
 	assert.Equal(t, "scent", plan.Lines[len(plan.Lines)-1].Ingredient)
+}
+
+// Masses are told with the digits of the balance, the least load as it is.
+func TestFiguresOfLoads(t *testing.T) {
+	b := Balance{DivisionG: formulatest.Num(t, "0.25")}
+	for pct, code := range map[string]string{"0.0012345": "rounds-to-zero", "0.1": "below-least-load", "0.55": "below-good-load"} {
+		p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "a", pct)
+		_, fs := planned(t, p, &formula.Variant{}, "1000", b)
+		require.Len(t, fs, 1, pct)
+		assert.Equal(t, code, fs[0].Code)
+		for _, name := range []string{"mass", "step", "least"} {
+			if v, ok := fs[0].Values.Get(name); ok && (name != "mass" || code != "rounds-to-zero") {
+				assert.Equal(t, finding.AsIs, v.Round, name)
+			}
+		}
+	}
+	// a pack that lacks the last of twenty digits is not full
+	assert.Equal(t, 12, Filling{NetG: formulatest.Num(t, "1")}.Packs(
+		exact.Int(13).Sub(formulatest.Num(t, "0.0000000001").Mul(formulatest.Num(t, "0.0000000001")))))
 }

@@ -4,3 +4,4 @@ package preservation
 
 var LowRiskCriteria = lowRiskCriteria
 var LowRiskWords = lowRiskWords
+var IsWater = isWater

@@ -157,3 +157,26 @@ func TestLowRiskOfAWetProduct(t *testing.T) {
 		formula.Evidence{LowRisk: &formula.LowRisk{Reason: "much glycerin"}})
 	assert.NotContains(t, wordstest.Said(calctest.Finding(t, lotion, "low-risk")).Message, "water gets in when it is used")
 }
+
+// Water under its own names, and plant waters however they are called, hold water; oils and
+// powders of plants do not.
+func TestWhatIsWater(t *testing.T) {
+	session := formulatest.Session(table.Builtin())
+	for name, want := range map[string]bool{"Aqua": true, "Rosa Damascena Flower Water": true, "Exemplum Leaf Water": true,
+		"Maris Aqua":                  true,
+		"Aloe Barbadensis Leaf Juice": true, "Aloe Barbadensis Leaf Juice Powder": false, "Squalane": false, "Rosa Damascena Flower Oil": false,
+		"Exemplum Borealis water": true, "Watermelon Seed Oil": false, "Exemplum Leaf Powder": false} {
+		for range 2 { // the second time from what is remembered
+			assert.Equal(t, want, preservation.IsWater(session, name), name)
+		}
+	}
+	// sea water alone is water too, by whatever name it is printed
+	for _, printed := range []string{"Sea Water", "Maris Aqua", "Aloe Barbadensis Leaf Juice"} {
+		assert.Equal(t, []string{"ask no-preservative"}, preservationCodes(keptWith(t, "body-butter",
+			formulatest.Sheet(t, "sea", printed, "100"), "100", formula.Evidence{})), printed)
+	}
+	r := keptWith(t, "body-lotion", formulatest.Sheet(t, "m", "Squalane", "100"), "33.33333", formula.Evidence{})
+	water, ok := calctest.Finding(t, r, "no-preservative").Values.Get("water")
+	require.True(t, ok)
+	assert.Equal(t, "66.67", water.Round.Of(water.High))
+}

@@ -9,6 +9,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 )
@@ -195,4 +196,86 @@ func TestSituationOfMaterials(t *testing.T) {
 		"Sea Water": false, "PEG-40 Castor Oil": false, "Exemplum Absolute": true, "Exemplum Oils": false} {
 		assert.Equal(t, want, formula.IsBotanical(table.Builtin(), name), name)
 	}
+}
+
+// Functions of several materials are joined, each once: the first of a sheet is certain, the
+// further ones are possible, and a sheet that names none leaves more open.
+func TestRolesOfSeveralMaterials(t *testing.T) {
+	session := formulatest.Session(table.Builtin())
+	in := &formula.Input{Session: session, Sheets: map[string]*ingredients.Sheet{}}
+	add := func(id, functions string) { in.Sheets[id] = formulatest.Material(t, id, functions, "Exemplum", "100") }
+	add("a", "preservative;UV filter")
+	add("b", "UV filter;preservative;pH adjuster")
+	add("none", "")
+	of := func(inci string, ids ...string) Roles {
+		s := &formula.Substance{INCI: inci}
+		for _, id := range ids {
+			s.Contributions = append(s.Contributions, formula.Contribution{Ingredient: id, Route: formula.ByComposition})
+		}
+		return Of(in, s)
+	}
+	assert.Equal(t, Roles{[]string{Preservative}, []string{Preservative, UVFilter}, true}, of("Exemplum", "a"))
+	assert.Equal(t, Roles{[]string{Preservative, UVFilter}, []string{Preservative, UVFilter, "ph-adjuster"}, true},
+		of("Exemplum", "a", "b"))
+	assert.Equal(t, Roles{[]string{UVFilter, Preservative}, []string{UVFilter, Preservative, "ph-adjuster"}, true},
+		of("Exemplum", "b", "a"))
+	assert.Equal(t, Roles{[]string{Preservative}, []string{Preservative, UVFilter}, false}, of("Exemplum", "a", "none"))
+	assert.Equal(t, Roles{}, of("Exemplum", "none"), "no function is stated: it may have any")
+	assert.Equal(t, Roles{[]string{Preservative, Colorant}, []string{Preservative, UVFilter, Colorant}, true},
+		of("CI 77891", "a"), "a colour index number says what it is for")
+	assert.Equal(t, Roles{[]string{Colorant}, []string{Colorant}, false}, of("CI 77891", "none"))
+	// what is read once for a product is what is read each time
+	alone := of("Exemplum", "a", "b")
+	in.Shared = &formula.Shared{}
+	for range 2 {
+		assert.Equal(t, alone, of("Exemplum", "a", "b"))
+		assert.Equal(t, Roles{[]string{Preservative}, []string{Preservative, UVFilter}, true}, of("Exemplum", "a"))
+	}
+	preserving := &formula.Substance{INCI: "Exemplum",
+		Contributions: []formula.Contribution{{Ingredient: "b", Route: formula.ByComposition}}}
+	assert.True(t, MayPreserve(in, preserving))
+	preserving.Contributions[0].Ingredient = "none"
+	assert.False(t, MayPreserve(in, preserving))
+}
+
+// What is particular to a substance is added to what holds for every use.
+func TestSituationOfASubstance(t *testing.T) {
+	tables := table.Builtin()
+	oil, pure := formulatest.Sheet(t, "oil", "Lavandula Angustifolia Oil", "100"), formulatest.Sheet(t, "pure", "Linalool", "100")
+	pure.Form = "powder"
+	pure.Documents = []ingredients.Document{{Kind: "purity", File: "purity.pdf"}}
+	pure.Impurities = []ingredients.Impurity{{Name: "1,3-Butadiene", CAS: "106-99-0"}}
+	pure.Impurities[0].Amount.Range = formulatest.Range(t, "0.05")
+	sheets := map[string]*ingredients.Sheet{"oil": oil, "pure": pure}
+	in := &formula.Input{Session: formulatest.Session(tables), Sheets: sheets, Date: 20261125,
+		Materials: formula.PrepareAll(sheets, tables.Dictionary())}
+	of := func(nano bool, ids ...string) law.Situation {
+		s := &formula.Substance{INCI: "Linalool", Nano: nano}
+		for _, id := range ids {
+			s.Contributions = append(s.Contributions, formula.Contribution{Ingredient: id, Route: formula.ByComposition})
+		}
+		return Situation(in, law.Situation{RinseOff: true}, s)
+	}
+	for range 2 { // the second time from what is remembered
+		s := of(false, "oil")
+		assert.Equal(t, []law.Truth{law.Yes, law.No, law.Unknown, law.Unknown}, []law.Truth{s.Natural, s.Nano, s.Massive,
+			s.RefiningKnown})
+		assert.Nil(t, s.ButadienePct)
+		assert.True(t, s.RinseOff)
+		s = of(true, "pure")
+		assert.Equal(t, []law.Truth{law.No, law.Yes, law.No, law.Yes}, []law.Truth{s.Natural, s.Nano, s.Massive,
+			s.RefiningKnown})
+		require.NotNil(t, s.ButadienePct)
+		assert.Equal(t, "0.05", s.ButadienePct.Exact())
+		assert.Equal(t, law.No, of(false, "oil", "pure").Natural)
+		assert.Equal(t, law.No, of(false, "missing").Natural, "of an unknown material nothing is natural")
+	}
+	m := in.Materials["oil"]
+	first := m.Natural.Found.Load()
+	require.NotNil(t, first)
+	assert.True(t, isNaturalEssence(tables, m))
+	assert.Same(t, first, m.Natural.Found.Load(), "kept")
+	more := tables.WithLimits([]*annex.Limit{{Annex: "own", Entry: "x", Names: []string{"Exemplum"}}})
+	assert.True(t, isNaturalEssence(more, m))
+	assert.NotSame(t, first, m.Natural.Found.Load(), "other tables are asked anew")
 }

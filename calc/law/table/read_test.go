@@ -58,7 +58,7 @@ func TestPinned(t *testing.T) {
 		"claims.csv":             {48, "M01", "P04"},
 		"label-rules.csv":        {136, "L01", "N8c-2"},
 		"countries.csv":          {63, "AE", "ZA"},
-		"words.csv":              {394, "function-peroxide-stabil", "absence-end-full"},
+		"words.csv":              {396, "function-peroxide-stabil", "absence-end-full"},
 		"product-codes.csv":      {70, "antidandruff-shampoo", "toothpaste"},
 		"prohibited.csv":         {1892, "II-1-eugb-p01", "II-GB_unseen-gb-p49"},
 		"other-law.csv":          {80, "reach-cyclotetrasiloxane-eu", "opinion-titanium-dioxide-oral-eu"},

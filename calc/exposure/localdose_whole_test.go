@@ -1,4 +1,4 @@
-package limits_test
+package exposure_test
 
 import (
 	"testing"
