@@ -444,7 +444,7 @@ var arrows = map[string][]string{
 		"dossier/bench/gate",
 		"dossier/decide", "dossier/edit", "dossier/edit/history", "dossier/show", "dossier/watched", "dossier/words",
 		"dossier/workshop",
-		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
+		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/namelist", "ingredients/source",
 	},
 	// floor 25
 	"dossier/bench/grid": {

@@ -46,7 +46,7 @@ const value = f => !ticks(f) ? f.value : f.checked ? f.value : "";
 const first = f => ticks(f) ? (f.defaultChecked ? f.value : "") : f.tagName !== "SELECT" ? f.defaultValue
   : ([...f.options].find(o => o.defaultSelected) || f.options[0])?.value;
 const changed = f => (kept.has(f) ? kept.get(f) : first(f)) !== value(f);
-const stands = f => /^(set|text|lines|list|words|figures|pick):/.test(f.name);
+const stands = f => /^(set|text|lines|list|words|figures|marks|pick):/.test(f.name);
 
 // data-live: while typing, ask what it comes to
 let seq = 0;
@@ -125,7 +125,10 @@ function keep(form, field) {
   queue = queue.catch(() => false).then(async () => {
     const body = new URLSearchParams();
     for (const f of form.querySelectorAll("[data-also]")) body.append(f.name, f.value);
-    for (const [f, v] of held) body.append(f.name, v);
+    for (const [f, v] of held) {
+      if (!f.name.startsWith("marks:")) body.append(f.name, v);
+      else if (!body.has(f.name)) for (const b of form.elements) if (b.name === f.name && (b.checked || !ticks(b))) body.append(b.name, b.value);
+    }
     let a;
     try { a = await ask(form.action, body); } catch (e) { back(); saving--; gone(e); return false; }
     try {

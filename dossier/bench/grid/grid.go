@@ -154,23 +154,26 @@ func (q *ask) pick(_ edit.Path, typed string) (edit.Value, string, error) {
 	return edit.Typed(id), id, err
 }
 
-// materialID finds a material by its name, or by its id.
+// materialID finds a material by its name, by a part of it that no other has, or by its id.
 func materialID(w *workshop.Workshop, typed string) (string, error) {
-	var found []string
-	var names []string
-	for _, id := range w.SheetIDs() {
-		name := w.Sheets[id].Name
-		if strings.EqualFold(name, typed) || id == typed {
-			found = append(found, id)
-		}
-		names = append(names, name)
-	}
+	fits := frame.Materials(w, typed)
 	switch {
-	case len(found) == 1:
-		return found[0], nil
-	case len(found) > 1:
+	case len(fits) == 1:
+		return fits[0].ID, nil
+	case len(fits) > 1 && fits[0].Whole:
 		return "", frame.Wrong("Several materials are called "+typed+".",
 			"Give one of them another name on its page.")
+	case len(fits) > 1:
+		var list []string
+		for _, m := range fits {
+			list = append(list, m.Name)
+		}
+		return "", frame.Wrong("Several materials have “"+typed+"” in their name.",
+			"Choose one: "+strings.Join(list, "; ")+".")
+	}
+	var names []string
+	for _, id := range w.SheetIDs() {
+		names = append(names, w.Sheets[id].Name)
 	}
 	fix := "Choose one from the list, or enter it under Materials first."
 	if near := source.Nearest(typed, names); near != "" {
