@@ -351,26 +351,39 @@ document.addEventListener("submit", e => {
     if (e.submitter?.hasAttribute("data-default")) e.preventDefault();
     return;
   }
-  if (!sessionStorage.getItem("focus")) sessionStorage.setItem("focus", JSON.stringify({ path: location.pathname, id: document.activeElement?.id, y: scrollY }));
+  if (!sessionStorage.getItem("focus")) sessionStorage.setItem("focus", JSON.stringify({ path: location.pathname, id: again(e.target)?.id, y: scrollY }));
 });
+// what is added below a list is followed by the next: its first field has the focus again
+function again(form) {
+  return form.closest(".adds") ? form.querySelector("input:not([type=hidden])") : document.activeElement;
+}
 {
   const f = JSON.parse(sessionStorage.getItem("focus") || "null");
   sessionStorage.removeItem("focus");
   if (f && f.path === location.pathname) {
     scrollTo(0, f.y);
-    const cell = f.cell && document.querySelector(`[data-cell="${f.cell}"]`) || f.id && document.getElementById(f.id);
+    const auto = document.querySelector("[autofocus]");
+    const cell = auto && !auto.value && auto || f.cell && document.querySelector(`[data-cell="${f.cell}"]`) || f.id && document.getElementById(f.id);
+    const shut = cell?.closest("details:not([open])");
+    if (shut) shut.open = true;
     if (cell) cell.focus({ preventScroll: true }); // an empty id is no field
   } else if (location.hash) { // a link of a finding leads to its field
     const t = document.getElementById(decodeURIComponent(location.hash.slice(1)));
     if (t?.matches("input, select, textarea, button")) t.focus();
   } else document.querySelector("[autofocus]")?.focus();
+  // what was refused is said where it is seen, and the field that it is about has the focus
+  const why = document.querySelector("main p.wrong[role=alert]"), bad = document.querySelector("main [aria-invalid=true]");
+  if (why) (bad || why).scrollIntoView({ block: "center" });
+  if (why && bad) bad.focus({ preventScroll: true });
+  const tab = document.querySelector(".tabs [aria-current]"), tabs = tab?.parentElement;
+  if (tabs && tabs.scrollWidth > tabs.clientWidth) tabs.scrollLeft = tab.offsetLeft - tabs.offsetLeft - 24;
 }
 
 // a paper beside its values: the line of the value in focus is marked on the page
 for (const desk of document.querySelectorAll("[data-beside]")) {
   const rows = [...desk.querySelectorAll(".values tbody tr")];
-  desk.addEventListener("focusin", e => {
-    const row = e.target.closest("tr[data-at]");
+  const mark = field => {
+    const row = field?.closest("tr[data-at]");
     if (!row) return;
     for (const c of desk.querySelectorAll(".cur")) c.classList.remove("cur");
     for (const c of desk.querySelectorAll("tr.current")) c.classList.remove("current");
@@ -380,7 +393,9 @@ for (const desk of document.querySelectorAll("[data-beside]")) {
     spot.classList.add("cur");
     const pane = desk.querySelector(".leaves"), at = spot.getBoundingClientRect(), box = pane.getBoundingClientRect();
     if (at.top < box.top + 40 || at.bottom > box.bottom - 40) pane.scrollTop += at.top - box.top - box.height / 3;
-  });
+  };
+  desk.addEventListener("focusin", e => mark(e.target));
+  mark(document.activeElement); // the page begins at the value that is next
   desk.addEventListener("keydown", e => {
     const f = e.target, row = f.closest(".values tbody tr");
     if (!row || !f.matches("input, select")) return;

@@ -33,7 +33,7 @@ type Choice struct {
 }
 
 // Fields fills a form's table with the values of a file. The table has the columns section,
-// path, mode (set, text, lines, list, words, figures or marks: a box for each choice), label, hint and choices; choices are words with |
+// path, mode (set, text, long, lines, list, words, figures or marks: a box for each choice), label, hint and choices; choices are words with |
 // between them, word=text where the text differs, or the name of a list in lists.
 //
 // Errors: those of a table or path that cannot be read.
@@ -53,6 +53,9 @@ func Fields(f *Opened, table string, lists map[string][]Choice) ([]Section, erro
 		}
 		x := inputField{Path: r[1], Mode: r[2], Label: r[3], Hint: r[4],
 			ID: strings.ReplaceAll(strings.Trim(r[1], "/"), "/", "-")}
+		if x.Mode == "long" { // a sentence
+			x.Mode, x.Long = "text", true
+		}
 		x.Value = typedAt(f, path, x.Mode)
 		x.Choices = choicesOf(r[5], lists, x.Value)
 		if x.Mode == "marks" {

@@ -22,6 +22,8 @@ type Form struct {
 	// Pick turns what was chosen by its name into what stands in the file, for fields named
 	// pick:/…; the text is what the file then holds.
 	Pick func(path edit.Path, typed string) (value edit.Value, text string, err error)
+	// Chosen is what the page calls what such a field then holds, for the undo list; nil: the text.
+	Chosen func(text string) string
 	// New returns the value of an entry that a button adds to the list at a path.
 	New func(list edit.Path, kind string) (edit.Value, bool)
 	// Trial says that a trial copy is changed, and not the file itself.
@@ -148,12 +150,15 @@ func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Lab
 				t := TroubleOf(err)
 				return nil, what, RefusedAt(at, t.What, t.Fix)
 			}
-			label.Old = ""
+			label.Old, label.New = "", form.chosen(typed)
 		}
 		switch {
 		case mode == "list" || mode == "words" || mode == "figures" || mode == "marks":
 			if e, ok := listEdit(f, place, mode, typed); ok {
 				label.Old = ""
+				if mode == "marks" {
+					label.New = strings.Join(strings.Fields(typed), ", ")
+				}
 				add(e, label)
 			}
 		case typed == old && (there || typed == ""):
@@ -209,6 +214,13 @@ func listEdit(f *Opened, place edit.Path, mode, typed string) (edit.Edit, bool) 
 		same = same && v.Is(old)
 	}
 	return edit.Set(place, edit.List(want...)), !same
+}
+
+func (form Form) chosen(text string) string {
+	if form.Chosen == nil {
+		return text
+	}
+	return form.Chosen(text)
 }
 
 // inOrder are the words ticked, one a line: those that the file has already in its order, then

@@ -73,7 +73,7 @@ func asked(v *frame.Visit) (*ask, error) {
 	}
 	q := &ask{v: v, p: p, names: frame.NamesOf(v.Workshop()), massed: v.Field("batch")}
 	q.form = frame.Form{File: p.Source.Name, Trial: strings.Contains(v.R.URL.Path, "/trial"), Order: order,
-		Thing: q.thing, Pick: q.pick, Label: label, Back: q.address()}
+		Thing: q.thing, Pick: q.pick, Chosen: q.names.Name, Label: label, Back: q.address()}
 	if len(v.Workshop().Computable([]*workshop.Product{p})) == 0 {
 		return nil, v.NotComputed(p)
 	}
@@ -320,6 +320,9 @@ func save(v *frame.Visit) error {
 		panel := q.panel(q.p, q.a.Results, v.Field("focus"))
 		panel.Counts = q.counts(q.a)
 		a, err := q.answer(view, panel, true)
+		if n := panel.Counts.Stop + panel.Counts.Ask; n > 0 && !q.trial {
+			a.Out["open-count"] = frame.Escape(frame.Number(n))
+		}
 		if err == nil && q.trial {
 			var trial *trialView
 			if trial, err = q.compared(now); err == nil {
@@ -424,6 +427,7 @@ func (q *ask) answer(view *view, panel *panel, whole bool) (frame.Answer, error)
 	}
 	a.Out["in-base"], a.Out["g-base"], a.Out["written-base"] = view.BaseIn, view.BaseG, view.Written
 	a.Out["in-whole"], a.Out["g-whole"] = view.WholeIn, view.WholeG
+	a.Out["rest-base"] = frame.Escape(view.Rest)
 	parts := []string{"total", "stops", "focus", "list", "allergens", "limits", "margins"}
 	if whole {
 		parts = append(parts, "open")
