@@ -81,9 +81,9 @@ func TestGridTrace(t *testing.T) {
 		}
 	}
 	require.NotEmpty(t, key, page[strings.Index(page, "<main"):][:900])
-	x.holds(page, "a trace of Dioxane: prohibited, unless the trace is technically unavoidable")
+	x.holds(page, "a trace of Dioxane, prohibited unless it is technically unavoidable")
 	focused := x.get("/product/heath-wash/formula?variant=scrub&market=EU&focus=" + key).Body.String()
-	x.holds(focused, "<b>0 %</b> is what is left as it stands. A trace of Dioxane: prohibited, unless")
+	x.holds(focused, "<b>0 %</b> is what is left as it stands. A trace of Dioxane, prohibited unless")
 	x.holds(focused, "Article 17")
 	x.holds(focused, "Ask Wrackline Works (invented) whether the trace can be avoided, and the assessor")
 	x.holds(focused, "For the other rules 1.09 % is the most: annex V/29, Phenoxyethanol")

@@ -2,6 +2,7 @@ package sections
 
 import (
 	"slices"
+	"strings"
 
 	"gallipot/calc"
 	"gallipot/calc/headroom"
@@ -146,7 +147,7 @@ func HeadroomSection(v *show.View) *document.Section {
 			if rule.Kind == headroom.RuleTotal || rule.AtMostPct != nil && chartReach.Less(*rule.AtMostPct) {
 				continue // more than the whole product: it never binds
 			}
-			rules.Add(document.TextCell(h.name()), document.TextCell(binding(rule.Rule, rule.Trace)), document.PctCell(rule.UsePct),
+			rules.Add(document.TextCell(h.name()), document.TextCell(rule.Rule), document.PctCell(rule.UsePct),
 				h.mostCell(rule.AtMostPct, rule.Below), document.TextCell(h.where(rule.variant, rule.market,
 					rule.Portion)))
 			h.bar(chart, rule)
@@ -188,7 +189,8 @@ func binding(rule string, trace []string) string {
 	if len(trace) == 0 {
 		return rule
 	}
-	return rule + ": " + words.Term("room-trace", finding.With().Names("substances", trace), words.Assessor)
+	entry, _, _ := strings.Cut(rule, ",") // the substance is named behind it
+	return entry + ": " + words.Term("room-trace", finding.With().Names("substances", trace), words.Assessor)
 }
 
 func (h *roomIn) mostCell(n *exact.Num, below bool) document.Cell {
