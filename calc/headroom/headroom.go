@@ -22,6 +22,7 @@ type Headroom struct {
 	AtMostPct *exact.Num
 	Below     bool          // the rule that binds asks for less, not at most
 	Binding   string        // that rule
+	Trace     []string      // what it prohibits and is in the product as a trace alone; see [RuleRoom]
 	Rules     []RuleRoom    // every rule it touches in any mixture, the tightest first
 	Changes   []LabelChange // where the label changes, by content
 }
@@ -34,6 +35,12 @@ type RuleRoom struct {
 	UsePct    exact.Num
 	AtMostPct *exact.Num // nil where the rule is broken even without the material
 	Below     bool       // the content itself must stay below
+	// Trace is what the rule prohibits where all of it is a trace of raw materials. AtMostPct is then
+	// what the prohibition alone leaves, nothing; whether the trace is unavoidable and the product
+	// safe with it is for the supplier and the assessor to say.
+	//
+	// Source: Regulation (EC) 1223/2009 Article 17.
+	Trace []string
 }
 
 // ruleKind says where a rule comes from.
@@ -77,6 +84,7 @@ type ruleLoad struct {
 	kind  ruleKind
 	limit exact.Num
 	below bool
+	trace []string
 	load
 }
 
@@ -252,7 +260,8 @@ func (m *mover) headroom(portion string, rules []ruleLoad) Headroom {
 		if !ok {
 			continue
 		}
-		r := RuleRoom{Rule: rule.rule, Kind: rule.kind, Portion: portion, UsePct: m.pct, Below: rule.below}
+		r := RuleRoom{Rule: rule.rule, Kind: rule.kind, Portion: portion, UsePct: m.pct, Below: rule.below,
+			Trace: rule.trace}
 		if most.Sign() >= 0 {
 			r.AtMostPct = &most
 		}
@@ -260,6 +269,7 @@ func (m *mover) headroom(portion string, rules []ruleLoad) Headroom {
 	}
 	h.Rules = sortRooms(h.Rules)
 	h.AtMostPct, h.Binding, h.Below = h.Rules[0].AtMostPct, h.Rules[0].Rule, h.Rules[0].Below
+	h.Trace = h.Rules[0].Trace
 	return h
 }
 

@@ -298,6 +298,30 @@ func TestLabelChangesLeaveOutColourAndAllergens(t *testing.T) {
 	}
 }
 
+// What is prohibited and in the product as a trace alone leaves nothing by its own rule, which says
+// what it is about; the other rules stay. Phenoxyethanol 1 % of the product, of 50 % in the blend.
+//
+// Source: Regulation (EC) 1223/2009 Article 17 (traces), Annex II/343 (dioxane), Annex V/29 (1 %).
+func TestHeadroomOfATrace(t *testing.T) {
+	blend := formulatest.Impure(t, formulatest.Sheet(t, "blend", "Phenoxyethanol", "50", "Aqua", "50"), "Dioxane", "0.001")
+	of := func(sheet *ingredients.Sheet) Headroom {
+		return headroomOf(t, Headrooms(calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "water", "q.s.",
+			"blend", "1"), &formula.Variant{}, "shower-gel", rows.GB, 20261125,
+			formulatest.Sheet(t, "water", "Aqua", "100"), sheet)), "blend")
+	}
+	h := of(blend)
+	assert.Equal(t, "0", h.AtMostPct.Exact())
+	assert.Equal(t, []string{"Dioxane"}, h.Trace)
+	assert.Equal(t, "annex II/343, Dioxane (a trace)", h.Binding)
+	assert.Empty(t, h.Rules[1].Trace)
+	assert.Equal(t, "2", h.Rules[1].AtMostPct.Exact())
+	// a content is no trace
+	h = of(formulatest.Sheet(t, "blend", "Phenoxyethanol", "50", "Aqua", "49", "Dioxane", "1"))
+	assert.Equal(t, "0", h.AtMostPct.Exact())
+	assert.Empty(t, h.Trace)
+	assert.NotContains(t, h.Binding, "trace")
+}
+
 // A room that is none comes before one that is some, by whatever name; a change at the
 // very start and one at the very end of what is possible are said. Gum of another line is
 // 1 % already; of 99 % oil, the rest is 1 %.

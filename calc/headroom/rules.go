@@ -63,7 +63,10 @@ func limitLoads(r *calc.Result, mix int) []ruleLoad {
 		}
 		rule := ruleLoad{rule: "annex " + c.Row.Annex + "/" + c.Row.Entry + ", " + formula.JoinAnd(c.Substances),
 			kind: ruleLimit, limit: *c.LimitPct, below: c.Row.Sum.Strict, load: newLoad()}
-		if c.Verdict == limits.LimitUndecided {
+		switch {
+		case c.OnlyTrace():
+			rule.rule, rule.trace = rule.rule+" (a trace)", c.Substances
+		case c.Verdict == limits.LimitUndecided:
 			rule.rule += " (if it applies)"
 		}
 		for _, t := range c.Shape.Terms {

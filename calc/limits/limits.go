@@ -112,6 +112,10 @@ const (
 	checkNone                        // no figure, or not applicable
 )
 
+// OnlyTrace says that nothing of the substance is allowed, and that all of it is a trace of raw
+// materials: Article 17 of Regulation (EC) 1223/2009 allows what cannot be avoided and is safe.
+func (c *LimitCheck) OnlyTrace() bool { return c.Shape.Kind == CheckProhibited && c.Shape.traces }
+
 // LimitUse is one substance of the product with everything its rows ask for.
 type LimitUse struct {
 	S        *formula.Substance // of the whole product

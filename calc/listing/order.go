@@ -235,7 +235,7 @@ func entryName(m *formula.Material, p formula.Part, colours colourNames) (string
 	case m.Sheet.IsScent():
 		return formula.ScentName(m.Sheet), EntryScent
 	case p.Undeclared:
-		return "[" + p.INCI + "]", EntryUndeclared
+		return "[undeclared part of " + cmp.Or(m.Sheet.Name, m.Sheet.ID) + "]", EntryUndeclared
 	}
 	name, kind := p.INCI, EntryIngredient
 	if ci, ok := colours.ColourName(p.INCI, m.Sheet.Functions); ok && !carriesColour(m, p, colours) {

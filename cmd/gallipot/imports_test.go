@@ -444,13 +444,13 @@ var arrows = map[string][]string{
 		"dossier/bench/gate",
 		"dossier/decide", "dossier/edit", "dossier/edit/history", "dossier/show", "dossier/watched", "dossier/words",
 		"dossier/workshop",
-		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
+		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/namelist", "ingredients/source",
 	},
 	// floor 25
 	"dossier/bench/grid": {
 		"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law/rows", "calc/limits",
 		"calc/listing", "dossier/assess", "dossier/bench/frame", "dossier/document", "dossier/edit",
-		"dossier/edit/history", "dossier/weigh", "dossier/workshop", "ingredients", "ingredients/exact",
+		"dossier/edit/history", "dossier/weigh", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
 		"ingredients/finding", "ingredients/source",
 	},
 	"dossier/bench/incoming": {

@@ -289,8 +289,8 @@ func TestCounts(t *testing.T) {
 				n++
 			}
 		}
-		x.holds(x.get("/product/"+a.Product.ID).Body.String(), fmt.Sprintf("Open points %d<", n))
-		x.holds(x.get("/product/"+a.Product.ID+"/formula").Body.String(), fmt.Sprintf("Open points %d<", n))
+		x.holds(x.get("/product/"+a.Product.ID).Body.String(), fmt.Sprintf(`Open points <span id="open-count">%d<`, n))
+		x.holds(x.get("/product/"+a.Product.ID+"/formula").Body.String(), fmt.Sprintf(`Open points <span id="open-count">%d<`, n))
 	}
 }
 

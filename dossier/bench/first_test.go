@@ -2,6 +2,7 @@ package bench
 
 import (
 	"net/http"
+	"net/http/httptest"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -49,6 +50,32 @@ func TestFirst(t *testing.T) {
 			x.post("/products/new", "name", "Plain gel", "type", "shower-gel", "for", "adults", "net", "100", "unit",
 				"ml", "first", "Spring water").Header().Get("Location"))
 		require.Equal(t, http.StatusOK, x.get("/product/plain-gel/formula").Code)
+		// a part of a name is enough where it is of one material alone
+		part := []string{"type", "shower-gel", "for", "adults"}
+		at := func(name, first string, more ...string) *httptest.ResponseRecorder {
+			return x.post("/products/new", append(append(part, "name", name, "first", first), more...)...)
+		}
+		require.Equal(t, "/product/second-gel/formula", at("Second gel", "spring").Header().Get("Location"))
+		text, err = os.ReadFile(filepath.Join(dir, "products", "second-gel.yaml"))
+		require.NoError(t, err)
+		require.Contains(t, string(text), "ingredient: spring-water")
+		several := at("Third gel", "WATER")
+		require.Equal(t, http.StatusUnprocessableEntity, several.Code)
+		x.holds(several.Body.String(), `value="WATER"`)
+		x.holds(several.Body.String(), `name="meant" value="well-water">Well water</label>`)
+		x.holds(several.Body.String(), `name="meant" value="spring-water">Spring water</label>`)
+		x.lacks(several.Body.String(), `name="inci"`)
+		require.Equal(t, "/product/third-gel/formula",
+			at("Third gel", "WATER", "typed", "WATER", "meant", "well-water").Header().Get("Location"))
+		text, err = os.ReadFile(filepath.Join(dir, "products", "third-gel.yaml"))
+		require.NoError(t, err)
+		require.Contains(t, string(text), "ingredient: well-water")
+		// what was typed after the choice counts, and not the choice
+		require.Equal(t, "/product/fourth-gel/formula",
+			at("Fourth gel", "Spring w", "typed", "WATER", "meant", "well-water").Header().Get("Location"))
+		text, err = os.ReadFile(filepath.Join(dir, "products", "fourth-gel.yaml"))
+		require.NoError(t, err)
+		require.Contains(t, string(text), "ingredient: spring-water")
 		x.lacks(x.get("/today").Body.String(), "unreadable")
 	})
 	t.Run("a market that the maker is not in asks for its responsible person", func(t *testing.T) {

@@ -58,7 +58,7 @@ func TestIncoming(t *testing.T) {
 	t.Run("shown with its places before anything is written", func(t *testing.T) {
 		page := x.get(at).Body.String()
 		for _, want := range []string{"makes a new sheet", "page 1, line 7", "78-70-6", "traces without a limit",
-			`id="l0-7"`, "the list of 26 names"} {
+			`id="l0-7"`, "the 26 names of 2003"} {
 			x.holds(page, want)
 		}
 		require.Equal(t, before, x.tree())

@@ -34,6 +34,18 @@ func TestCertificate(t *testing.T) {
 }
 
 // A name that the inventory has is no name to ask about, and is found by how it begins.
+// A day of a declaration that is none is said at its field, and the lists are called by name.
+func TestAllergensDated(t *testing.T) {
+	x := begin(t, true)
+	const page = "/material/fo-gorse/allergens"
+	x.holds(x.get(page).Body.String(), "the longer list of 2023, Regulation (EU) 2023/1545</option>")
+	w := x.post(page, "base", x.base("ingredients/fo-gorse.yaml"), "list", "2023-1545", "dated", "some day", "new:Citral", "0.02")
+	require.Equal(t, http.StatusUnprocessableEntity, w.Code)
+	x.holds(w.Body.String(), `value="some day" placeholder="such as 31 January 2026" size="22" class="bad" aria-invalid="true"`)
+	x.holds(w.Body.String(), "Date of the paper: ")
+	x.holds(w.Body.String(), `value="0.02"`)
+}
+
 func TestNamesOfTheInventory(t *testing.T) {
 	x := begin(t, true)
 	require.Equal(t, http.StatusSeeOther, x.post("/materials/new", "name", "Dispersing ester", "supplier", "A house (invented)",

@@ -7,6 +7,7 @@ import (
 	"maps"
 	"mime/multipart"
 	"net/http"
+	"net/url"
 	"strings"
 	"testing"
 
@@ -186,11 +187,44 @@ func TestWorkshopPage(t *testing.T) {
 	require.Contains(t, now, "# README.txt beside this file")
 	x.post("/undo")
 	require.True(t, before == x.read(file), "the file as it was")
-	for field, value := range map[string]string{"set:/maker/country": "Britain", "list:/markets": "Mars",
+	for field, value := range map[string]string{"set:/maker/country": "Britain", "marks:/markets": "Mars",
 		"set:/balance/division_g": "fine", "set:/evidence_years": "0"} {
 		require.Equal(t, http.StatusUnprocessableEntity, x.post("/workshop", "base", x.base(file), field, value).Code, field)
 	}
 	require.True(t, before == x.read(file), "the file as it was")
+}
+
+// Markets are ticked by name; the file keeps its order, none ticked is refused where it has to be
+// stated, and a product that states none is sold where the workshop sells.
+func TestMarkets(t *testing.T) {
+	x := begin(t, true)
+	const file = "workshop.yaml"
+	before := x.read(file)
+	require.Contains(t, before, "markets: [GB, EU]")
+	page := x.get("/workshop").Body.String()
+	x.holds(page, `value="GB" checked>Great Britain</label>`)
+	x.holds(page, `value="EU" checked>European Union</label>`)
+	marks := func(page, file string, values ...string) int {
+		form := url.Values{"base": {x.base(file)}, "marks:/markets": append([]string{""}, values...)}
+		return x.do("POST", page, strings.NewReader(form.Encode()), "application/x-www-form-urlencoded").Code
+	}
+	require.Equal(t, http.StatusSeeOther, marks("/workshop", file, "EU", "GB"))
+	require.True(t, before == x.read(file), "the same two in another order change nothing")
+	require.Equal(t, http.StatusUnprocessableEntity, marks("/workshop", file))
+	require.True(t, before == x.read(file), "no market at all is refused")
+	require.Equal(t, http.StatusSeeOther, marks("/workshop", file, "GB"))
+	require.Contains(t, x.read(file), "markets: [GB]")
+	const product = "products/heath-wash.yaml"
+	was := x.read(product)
+	require.Contains(t, was, "markets: [GB, EU]")
+	require.Equal(t, http.StatusSeeOther, marks("/product/heath-wash/facts", product, "GB"))
+	require.Contains(t, x.read(product), "markets: [GB]")
+	require.Equal(t, http.StatusSeeOther, marks("/product/heath-wash/facts", product))
+	require.NotContains(t, x.read(product), "markets:")
+	x.holds(x.get("/product/heath-wash/facts").Body.String(), `value="GB">Great Britain</label>`)
+	x.post("/undo")
+	x.post("/undo")
+	require.True(t, was == x.read(product), "the file as it was")
 }
 
 // Costs, the reaction with lye, the label's further measures and outlets are fields as all others:

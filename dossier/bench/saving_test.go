@@ -133,6 +133,11 @@ func TestSaving(t *testing.T) {
 		x.holds(w.Body.String(), "3 lines read")
 		x.holds(w.Body.String(), "Not understood: nothing here")
 		require.Equal(t, before, x.read(sheet))
+		fills := x.post("/material/kelp-extract/paste", "base", x.base(sheet), "table", "Glycerin 56-81-5 50 to 100 %\n"+
+			"Aqua 7732-18-5 rest to 100\nAqua ad 100\nAqua q.s. to 100 %\nAqua balance\nAqua to 100").Body.String()
+		x.holds(fills, "1 line read") // a range that ends at 100 is one
+		x.holds(fills, ">50-100<")
+		require.Equal(t, 5, strings.Count(fills, "It fills up to 100"), "what fills up is no 100 %")
 		w = x.post("/material/kelp-extract/paste", "base", x.base(sheet), "table", paste, "take", "1")
 		require.Equal(t, http.StatusSeeOther, w.Code)
 		require.Contains(t, x.read(sheet), "{inci: Phenoxyethanol, cas: 122-99-6, pct: 2.5}")
@@ -145,7 +150,7 @@ func TestSaving(t *testing.T) {
 		require.Contains(t, x.read(water), `max_pct: {5A: 1.2}`)
 		gorse := "ingredients/fo-gorse.yaml"
 		w = x.post("/material/fo-gorse/allergens", "base", x.base(gorse), "list", "2023-1545", "dated",
-			"2026-01-22", "new:Citral", "0.02", "set:/allergens/declared/0/pct", "3.5")
+			"22/1/2026", "new:Citral", "0.02", "set:/allergens/declared/0/pct", "3.5")
 		require.Equal(t, http.StatusSeeOther, w.Code)
 		require.Contains(t, x.read(gorse), "{name: Coumarin, cas: 91-64-5, pct: 3.5}")
 		require.Contains(t, x.read(gorse), "name: Citral")

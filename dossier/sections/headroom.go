@@ -2,6 +2,7 @@ package sections
 
 import (
 	"slices"
+	"strings"
 
 	"gallipot/calc"
 	"gallipot/calc/headroom"
@@ -11,6 +12,7 @@ import (
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 // roomIn is the headroom of a material or slot in the variant and market that
@@ -140,7 +142,7 @@ func HeadroomSection(v *show.View) *document.Section {
 	for _, h := range rooms {
 		where := h.where(h.variant, h.market, h.Portion)
 		t.Add(document.TextCell(h.name()), document.TextCell(where), document.PctCell(h.UsePct),
-			h.mostCell(h.AtMostPct, h.Below), h.ratioCell(), document.TextCell(h.Binding))
+			h.mostCell(h.AtMostPct, h.Below), h.ratioCell(), document.TextCell(binding(h.Binding, h.Trace)))
 		for _, rule := range h.rules {
 			if rule.Kind == headroom.RuleTotal || rule.AtMostPct != nil && chartReach.Less(*rule.AtMostPct) {
 				continue // more than the whole product: it never binds
@@ -180,6 +182,15 @@ func (h *roomIn) where(variant string, market rows.Market, portion string) strin
 		text += ", " + portion
 	}
 	return text
+}
+
+// binding is a rule in words, with why nothing is what is left where it prohibits a mere trace.
+func binding(rule string, trace []string) string {
+	if len(trace) == 0 {
+		return rule
+	}
+	entry, _, _ := strings.Cut(rule, ",") // the substance is named behind it
+	return entry + ": " + words.Term("room-trace", finding.With().Names("substances", trace), words.Assessor)
 }
 
 func (h *roomIn) mostCell(n *exact.Num, below bool) document.Cell {

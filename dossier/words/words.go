@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"gallipot/ingredients/finding"
 )
@@ -39,11 +40,10 @@ func UniqueValues(list finding.Values) finding.Values {
 	return list
 }
 
+// UpperFirst is a text with a capital in front, whatever letter that is.
 func UpperFirst(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	_, first := utf8.DecodeRuneInString(s)
+	return strings.ToUpper(s[:first]) + s[first:]
 }
 
 // CheckName heads a row; the p of pH stays small.

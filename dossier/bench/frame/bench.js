@@ -46,7 +46,7 @@ const value = f => !ticks(f) ? f.value : f.checked ? f.value : "";
 const first = f => ticks(f) ? (f.defaultChecked ? f.value : "") : f.tagName !== "SELECT" ? f.defaultValue
   : ([...f.options].find(o => o.defaultSelected) || f.options[0])?.value;
 const changed = f => (kept.has(f) ? kept.get(f) : first(f)) !== value(f);
-const stands = f => /^(set|text|lines|list|words|figures|pick):/.test(f.name);
+const stands = f => /^(set|text|lines|list|words|figures|marks|pick):/.test(f.name);
 
 // data-live: while typing, ask what it comes to
 let seq = 0;
@@ -125,7 +125,10 @@ function keep(form, field) {
   queue = queue.catch(() => false).then(async () => {
     const body = new URLSearchParams();
     for (const f of form.querySelectorAll("[data-also]")) body.append(f.name, f.value);
-    for (const [f, v] of held) body.append(f.name, v);
+    for (const [f, v] of held) {
+      if (!f.name.startsWith("marks:")) body.append(f.name, v);
+      else if (!body.has(f.name)) for (const b of form.elements) if (b.name === f.name && (b.checked || !ticks(b))) body.append(b.name, b.value);
+    }
     let a;
     try { a = await ask(form.action, body); } catch (e) { back(); saving--; gone(e); return false; }
     try {
@@ -348,26 +351,39 @@ document.addEventListener("submit", e => {
     if (e.submitter?.hasAttribute("data-default")) e.preventDefault();
     return;
   }
-  if (!sessionStorage.getItem("focus")) sessionStorage.setItem("focus", JSON.stringify({ path: location.pathname, id: document.activeElement?.id, y: scrollY }));
+  if (!sessionStorage.getItem("focus")) sessionStorage.setItem("focus", JSON.stringify({ path: location.pathname, id: again(e.target)?.id, y: scrollY }));
 });
+// what is added below a list is followed by the next: its first field has the focus again
+function again(form) {
+  return form.closest(".adds") ? form.querySelector("input:not([type=hidden])") : document.activeElement;
+}
 {
   const f = JSON.parse(sessionStorage.getItem("focus") || "null");
   sessionStorage.removeItem("focus");
   if (f && f.path === location.pathname) {
     scrollTo(0, f.y);
-    const cell = f.cell && document.querySelector(`[data-cell="${f.cell}"]`) || f.id && document.getElementById(f.id);
+    const auto = document.querySelector("[autofocus]");
+    const cell = auto && !auto.value && auto || f.cell && document.querySelector(`[data-cell="${f.cell}"]`) || f.id && document.getElementById(f.id);
+    const shut = cell?.closest("details:not([open])");
+    if (shut) shut.open = true;
     if (cell) cell.focus({ preventScroll: true }); // an empty id is no field
   } else if (location.hash) { // a link of a finding leads to its field
     const t = document.getElementById(decodeURIComponent(location.hash.slice(1)));
     if (t?.matches("input, select, textarea, button")) t.focus();
   } else document.querySelector("[autofocus]")?.focus();
+  // what was refused is said where it is seen, and the field that it is about has the focus
+  const why = document.querySelector("main p.wrong[role=alert]"), bad = document.querySelector("main [aria-invalid=true]");
+  if (why) (bad || why).scrollIntoView({ block: "center" });
+  if (why && bad) bad.focus({ preventScroll: true });
+  const tab = document.querySelector(".tabs [aria-current]"), tabs = tab?.parentElement;
+  if (tabs && tabs.scrollWidth > tabs.clientWidth) tabs.scrollLeft = tab.offsetLeft - tabs.offsetLeft - 24;
 }
 
 // a paper beside its values: the line of the value in focus is marked on the page
 for (const desk of document.querySelectorAll("[data-beside]")) {
   const rows = [...desk.querySelectorAll(".values tbody tr")];
-  desk.addEventListener("focusin", e => {
-    const row = e.target.closest("tr[data-at]");
+  const mark = field => {
+    const row = field?.closest("tr[data-at]");
     if (!row) return;
     for (const c of desk.querySelectorAll(".cur")) c.classList.remove("cur");
     for (const c of desk.querySelectorAll("tr.current")) c.classList.remove("current");
@@ -377,7 +393,9 @@ for (const desk of document.querySelectorAll("[data-beside]")) {
     spot.classList.add("cur");
     const pane = desk.querySelector(".leaves"), at = spot.getBoundingClientRect(), box = pane.getBoundingClientRect();
     if (at.top < box.top + 40 || at.bottom > box.bottom - 40) pane.scrollTop += at.top - box.top - box.height / 3;
-  });
+  };
+  desk.addEventListener("focusin", e => mark(e.target));
+  mark(document.activeElement); // the page begins at the value that is next
   desk.addEventListener("keydown", e => {
     const f = e.target, row = f.closest(".values tbody tr");
     if (!row || !f.matches("input, select")) return;

@@ -7,6 +7,7 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/dossier/show"
+	"gallipot/ingredients/namelist"
 )
 
 // Countries are the countries to choose from, by name: those inside a market, or with "" all of
@@ -17,7 +18,9 @@ func Countries(t *table.Tables, market rows.Market) (list []Choice) {
 			list = append(list, Choice{Value: c.Key, Text: show.CountryWords(c)})
 		}
 	}
-	slices.SortFunc(list, func(a, b Choice) int { return cmp.Compare(a.Text, b.Text) })
+	slices.SortFunc(list, func(a, b Choice) int {
+		return cmp.Compare(namelist.Key(a.Text), namelist.Key(b.Text)) // Åland stands under A
+	})
 	return list
 }
 

@@ -33,7 +33,7 @@ type Choice struct {
 }
 
 // Fields fills a form's table with the values of a file. The table has the columns section,
-// path, mode (set, text, lines, list, words or figures), label, hint and choices; choices are words with |
+// path, mode (set, text, long, lines, list, words, figures or marks: a box for each choice), label, hint and choices; choices are words with |
 // between them, word=text where the text differs, or the name of a list in lists.
 //
 // Errors: those of a table or path that cannot be read.
@@ -53,8 +53,14 @@ func Fields(f *Opened, table string, lists map[string][]Choice) ([]Section, erro
 		}
 		x := inputField{Path: r[1], Mode: r[2], Label: r[3], Hint: r[4],
 			ID: strings.ReplaceAll(strings.Trim(r[1], "/"), "/", "-")}
+		if x.Mode == "long" { // a sentence
+			x.Mode, x.Long = "text", true
+		}
 		x.Value = typedAt(f, path, x.Mode)
 		x.Choices = choicesOf(r[5], lists, x.Value)
+		if x.Mode == "marks" {
+			x.Choices = marked(x.Choices[1:], listed(f, path))
+		}
 		last := &sections[len(sections)-1]
 		last.Fields = append(last.Fields, x)
 	}
@@ -84,6 +90,22 @@ func choicesOf(words string, lists map[string][]Choice, value string) []Choice {
 		cs = append(cs, Choice{value, value, true})
 	}
 	return cs
+}
+
+// marked are the choices of which any number may be taken, with those that are.
+func marked(cs []Choice, taken []string) (all []Choice) {
+	for _, c := range cs {
+		if !strings.Contains(c.Value, "\n") { // several values of the file that stand for none alone
+			c.Here = slices.Contains(taken, c.Value)
+			all = append(all, c)
+		}
+	}
+	for _, t := range taken {
+		if t != "" && !slices.ContainsFunc(all, func(c Choice) bool { return c.Value == t }) {
+			all = append(all, Choice{t, t, true})
+		}
+	}
+	return all
 }
 
 // Concerns says whether a finding is about a variant of a product.

@@ -85,7 +85,7 @@ func listRows(table, name string) (head []string, rows [][]string, err error) {
 // typedAt is the value at a place as it would be typed into a field of a mode.
 func typedAt(f *Opened, at edit.Path, mode string) string {
 	switch mode {
-	case "list":
+	case "list", "marks":
 		return strings.Join(listed(f, at), "\n")
 	case "words", "figures":
 		return strings.Join(listed(f, at), ", ")

@@ -54,3 +54,12 @@ func plain(s string) string {
 	}
 	return s
 }
+
+// tableless is a text without the names of the tables of law and their rows: what they rest on is
+// named beside them, and the pages have no such files.
+func tableless(s string) string {
+	if !strings.Contains(s, ".csv") {
+		return s
+	}
+	return plain(s)
+}

@@ -2,6 +2,7 @@ package frame
 
 import (
 	"encoding/csv"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -59,7 +60,7 @@ func LabelsOfLists(table string) (func(edit.Path) string, error) {
 func (v *Visit) Typed(path string) (string, bool) {
 	for name := range v.R.PostForm {
 		if _, at, _ := strings.Cut(name, ":"); at == path {
-			return v.R.PostForm.Get(name), true
+			return strings.TrimSpace(strings.Join(v.R.PostForm[name], "\n")), true
 		}
 	}
 	return "", false
@@ -101,5 +102,8 @@ func (x *inputField) again(v *Visit, err error) {
 	x.Value = typed
 	for j := range x.Choices {
 		x.Choices[j].Here = x.Choices[j].Value == typed
+		if x.Mode == "marks" {
+			x.Choices[j].Here = slices.Contains(strings.Fields(typed), x.Choices[j].Value)
+		}
 	}
 }

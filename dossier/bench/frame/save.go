@@ -2,6 +2,7 @@ package frame
 
 import (
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,6 +22,8 @@ type Form struct {
 	// Pick turns what was chosen by its name into what stands in the file, for fields named
 	// pick:/…; the text is what the file then holds.
 	Pick func(path edit.Path, typed string) (value edit.Value, text string, err error)
+	// Chosen is what the page calls what such a field then holds, for the undo list; nil: the text.
+	Chosen func(text string) string
 	// New returns the value of an entry that a button adds to the list at a path.
 	New func(list edit.Path, kind string) (edit.Value, bool)
 	// Trial says that a trial copy is changed, and not the file itself.
@@ -127,6 +130,9 @@ func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Lab
 			return nil, what, err
 		}
 		typed := strings.ReplaceAll(v.R.PostForm.Get(name), "\r\n", "\n")
+		if mode == "marks" { // a box each, and an empty one beside them that is always sent
+			typed = strings.Join(v.R.PostForm[name], "\n")
+		}
 		if mode != "lines" {
 			typed = strings.TrimSpace(typed)
 		}
@@ -144,12 +150,15 @@ func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Lab
 				t := TroubleOf(err)
 				return nil, what, RefusedAt(at, t.What, t.Fix)
 			}
-			label.Old = ""
+			label.Old, label.New = "", form.chosen(typed)
 		}
 		switch {
-		case mode == "list" || mode == "words" || mode == "figures":
+		case mode == "list" || mode == "words" || mode == "figures" || mode == "marks":
 			if e, ok := listEdit(f, place, mode, typed); ok {
 				label.Old = ""
+				if mode == "marks" {
+					label.New = strings.Join(strings.Fields(typed), ", ")
+				}
 				add(e, label)
 			}
 		case typed == old && (there || typed == ""):
@@ -178,6 +187,8 @@ func entries(mode, typed string) (list []edit.Value) {
 		between = ",;"
 	case "figures":
 		between, value = ",; ", edit.Typed
+	case "marks":
+		value = edit.Typed
 	}
 	for _, s := range strings.FieldsFunc(typed, func(r rune) bool { return strings.ContainsRune(between, r) }) {
 		if s = strings.TrimSpace(s); s != "" {
@@ -190,6 +201,9 @@ func entries(mode, typed string) (list []edit.Value) {
 // listEdit makes a list of the file what was typed; false where it is so already. A list on one
 // line that is emptied goes: nothing typed says nothing.
 func listEdit(f *Opened, place edit.Path, mode, typed string) (edit.Edit, bool) {
+	if mode == "marks" {
+		typed = inOrder(listed(f, place), strings.Fields(typed))
+	}
 	want := entries(mode, typed)
 	same := f.Len(place) == len(want)
 	if len(want) == 0 && mode != "list" {
@@ -202,13 +216,37 @@ func listEdit(f *Opened, place edit.Path, mode, typed string) (edit.Edit, bool) 
 	return edit.Set(place, edit.List(want...)), !same
 }
 
+func (form Form) chosen(text string) string {
+	if form.Chosen == nil {
+		return text
+	}
+	return form.Chosen(text)
+}
+
+// inOrder are the words ticked, one a line: those that the file has already in its order, then
+// the others.
+func inOrder(old, ticked []string) string {
+	var list []string
+	for _, w := range old {
+		if slices.Contains(ticked, w) {
+			list = append(list, w)
+		}
+	}
+	for _, w := range ticked {
+		if !slices.Contains(list, w) {
+			list = append(list, w)
+		}
+	}
+	return strings.Join(list, "\n")
+}
+
 // fieldNames returns the names of the fields that belong to places in the file, in the
 // order of the file as far as their paths say it.
 func fieldNames(form map[string][]string) []string {
 	var names []string
 	for name := range form {
 		for _, mode := range []string{"set:/", "text:/", "lines:/", "list:/", "words:/", "figures:/",
-			"pick:/"} {
+			"marks:/", "pick:/"} {
 			if strings.HasPrefix(name, mode) {
 				names = append(names, name)
 			}

@@ -43,7 +43,7 @@ func (n Namer) tell(f finding.Finding, reader words.Reader) Told {
 		fieldsNamed, fix = func(s string) string { return s }, n.Sentence
 	}
 	t := Told{Finding: f, Kind: KindOf(f), Against: sentence(said.Against), Fix: fix(said.Fix),
-		Why: n.Sentence(fieldsNamed(said.Why))}
+		Why: n.Sentence(fieldsNamed(tableless(said.Why)))}
 	line := said.Message
 	switch {
 	case len(said.Items) == 0:
@@ -51,7 +51,7 @@ func (n Namer) tell(f finding.Finding, reader words.Reader) Told {
 		line = said.Text()
 	default:
 		for _, x := range said.Under() {
-			t.Items = append(t.Items, n.Short(fieldsNamed(x)))
+			t.Items = append(t.Items, n.Short(fieldsNamed(tableless(x))))
 		}
 	}
 	if said.Subject != "" {
@@ -62,7 +62,7 @@ func (n Namer) tell(f finding.Finding, reader words.Reader) Told {
 		t.Message = strings.TrimRight(line, ".") + "."
 	}
 	for _, x := range said.Sum {
-		t.Sum = append(t.Sum, n.Short(x.Text))
+		t.Sum = append(t.Sum, n.Short(tableless(x.Text)))
 	}
 	if len(f.Who) > 1 || len(f.Who) == 1 && f.Who[0].Role != finding.RoleMaker {
 		t.Whom = n.Short(words.Whom(f.Who))

@@ -67,7 +67,7 @@ func (q *ask) added(f *frame.Opened) ([]edit.Edit, history.Label, error) {
 		}
 		line := edit.Group().With("ingredient", edit.Typed(id)).With("amount", edit.Typed(or(amount, "0")))
 		return []edit.Edit{edit.Insert(at.Then("lines", "-"), line)}, history.Label{Thing: "new line",
-			New: name}, nil
+			New: q.names.Name(id)}, nil
 	case "slot":
 		at, err := q.phase(f)
 		if err != nil {
@@ -122,7 +122,7 @@ func (q *ask) added(f *frame.Opened) ([]edit.Edit, history.Label, error) {
 		}
 		value := edit.Group().With("ingredient", edit.Typed(id)).With("parts_per_100", edit.Typed(or(amount, "1")))
 		return []edit.Edit{edit.Insert(at.Then("then_add", "-"), value)}, history.Label{Thing: "addition",
-			New: name}, nil
+			New: q.names.Name(id)}, nil
 	}
 	return nil, history.Label{}, frame.Wrong("That button is not known.", "Load the page anew.")
 }
@@ -140,7 +140,7 @@ func (q *ask) addedPart(f *frame.Opened, name, share string) ([]edit.Edit, histo
 	part := func(id, share string) edit.Value {
 		return edit.Group().With("ingredient", edit.Typed(id)).With("share", edit.Typed(share))
 	}
-	what := history.Label{Thing: "filling", New: name}
+	what := history.Label{Thing: "filling", New: q.names.Name(id)}
 	if old, ok := f.Text(at); ok && old != "" {
 		n, err := strconv.ParseFloat(share, 64)
 		if err != nil || n <= 0 || n >= 100 {

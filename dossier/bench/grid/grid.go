@@ -73,7 +73,7 @@ func asked(v *frame.Visit) (*ask, error) {
 	}
 	q := &ask{v: v, p: p, names: frame.NamesOf(v.Workshop()), massed: v.Field("batch")}
 	q.form = frame.Form{File: p.Source.Name, Trial: strings.Contains(v.R.URL.Path, "/trial"), Order: order,
-		Thing: q.thing, Pick: q.pick, Label: label, Back: q.address()}
+		Thing: q.thing, Pick: q.pick, Chosen: q.names.Name, Label: label, Back: q.address()}
 	if len(v.Workshop().Computable([]*workshop.Product{p})) == 0 {
 		return nil, v.NotComputed(p)
 	}
@@ -154,23 +154,26 @@ func (q *ask) pick(_ edit.Path, typed string) (edit.Value, string, error) {
 	return edit.Typed(id), id, err
 }
 
-// materialID finds a material by its name, or by its id.
+// materialID finds a material by its name, by a part of it that no other has, or by its id.
 func materialID(w *workshop.Workshop, typed string) (string, error) {
-	var found []string
-	var names []string
-	for _, id := range w.SheetIDs() {
-		name := w.Sheets[id].Name
-		if strings.EqualFold(name, typed) || id == typed {
-			found = append(found, id)
-		}
-		names = append(names, name)
-	}
+	fits := frame.Materials(w, typed)
 	switch {
-	case len(found) == 1:
-		return found[0], nil
-	case len(found) > 1:
+	case len(fits) == 1:
+		return fits[0].ID, nil
+	case len(fits) > 1 && fits[0].Whole:
 		return "", frame.Wrong("Several materials are called "+typed+".",
 			"Give one of them another name on its page.")
+	case len(fits) > 1:
+		var list []string
+		for _, m := range fits {
+			list = append(list, m.Name)
+		}
+		return "", frame.Wrong("Several materials have “"+typed+"” in their name.",
+			"Choose one: "+strings.Join(list, "; ")+".")
+	}
+	var names []string
+	for _, id := range w.SheetIDs() {
+		names = append(names, w.Sheets[id].Name)
 	}
 	fix := "Choose one from the list, or enter it under Materials first."
 	if near := source.Nearest(typed, names); near != "" {
@@ -317,6 +320,9 @@ func save(v *frame.Visit) error {
 		panel := q.panel(q.p, q.a.Results, v.Field("focus"))
 		panel.Counts = q.counts(q.a)
 		a, err := q.answer(view, panel, true)
+		if n := panel.Counts.Stop + panel.Counts.Ask; n > 0 && !q.trial {
+			a.Out["open-count"] = frame.Escape(frame.Number(n))
+		}
 		if err == nil && q.trial {
 			var trial *trialView
 			if trial, err = q.compared(now); err == nil {
@@ -421,6 +427,7 @@ func (q *ask) answer(view *view, panel *panel, whole bool) (frame.Answer, error)
 	}
 	a.Out["in-base"], a.Out["g-base"], a.Out["written-base"] = view.BaseIn, view.BaseG, view.Written
 	a.Out["in-whole"], a.Out["g-whole"] = view.WholeIn, view.WholeG
+	a.Out["rest-base"] = frame.Escape(view.Rest)
 	parts := []string{"total", "stops", "focus", "list", "allergens", "limits", "margins"}
 	if whole {
 		parts = append(parts, "open")

@@ -7,6 +7,7 @@ import (
 	"gallipot/calc/headroom"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -18,6 +19,8 @@ type room struct {
 	Below   bool
 	Rule    string
 	Variant string
+	Trace   []string // prohibited, and in it as a trace alone: no rule that leaves a content
+	Rest    *room    // what the other rules leave where that is so
 }
 
 // judge gives each line its headroom and its mark.
@@ -25,7 +28,7 @@ func (q *ask) judge(v *view, a *assess.Assessment) {
 	rooms := q.rooms(v, a.Results)
 	for _, r := range v.all() {
 		if x, ok := rooms[r.Key]; ok {
-			r.Up, r.Why = x.text(), q.names.Short(x.Rule)
+			r.Up, r.Why = x.text(), q.names.Short(x.why())
 		}
 		q.mark(r, a)
 		if r.Rest {
@@ -34,8 +37,18 @@ func (q *ask) judge(v *view, a *assess.Assessment) {
 	}
 }
 
+// why is the rule in words.
+func (x room) why() string {
+	if len(x.Trace) == 0 {
+		return x.Rule
+	}
+	return words.Term("room-trace", finding.With().Names("substances", x.Trace), words.Bench)
+}
+
 func (x room) text() frame.HTML {
 	switch {
+	case len(x.Trace) > 0:
+		return frame.Figure("0", 2)
 	case x.None:
 		return frame.Escape("none")
 	case x.Below:
@@ -113,28 +126,44 @@ func (x room) tighter(than room) bool {
 	return x.AtMost.Less(than.AtMost)
 }
 
-// lineRoom turns the room of a material in a mixture into that of a line.
+// lineRoom turns the room of a material in a mixture into that of a line. Where a trace of what is
+// prohibited leaves none, what the other rules leave stands beside it.
 func lineRoom(r *row, h headroom.Headroom, result *calc.Result) (room, bool) {
-	x := room{Rule: h.Binding, Below: h.Below}
-	for _, rule := range h.Rules {
-		if rule.Rule == h.Binding && rule.Kind == headroom.RuleTotal {
-			return x, false // that the whole is 100 needs no saying
+	if len(h.Rules) == 0 {
+		return room{}, false
+	}
+	x, ok := ruleRoom(r, h.Rules[0], result)
+	if len(x.Trace) == 0 {
+		return x, ok
+	}
+	for _, rule := range h.Rules[1:] {
+		if len(rule.Trace) > 0 {
+			continue
 		}
+		if rest, ok := ruleRoom(r, rule, result); ok {
+			x.Rest = &rest
+		}
+		break
 	}
-	if h.Binding == "" {
-		return x, false
+	return x, true
+}
+
+func ruleRoom(r *row, rule headroom.RuleRoom, result *calc.Result) (room, bool) {
+	x := room{Rule: rule.Rule, Below: rule.Below, Trace: rule.Trace}
+	if rule.Kind == headroom.RuleTotal {
+		return x, false // that the whole is 100 needs no saying
 	}
-	if h.AtMostPct == nil {
+	if rule.AtMostPct == nil {
 		x.None = true
 		return x, true
 	}
 	w := r.line.Amount
-	if w.Sign() <= 0 || h.UsePct.Sign() <= 0 {
+	if w.Sign() <= 0 || rule.UsePct.Sign() <= 0 {
 		return x, false
 	}
 	own := exact.Num{}
 	for _, m := range result.Recipe.Mixtures() {
-		if m.Name != h.Portion {
+		if m.Name != rule.Portion {
 			continue
 		}
 		for _, s := range m.Shares {
@@ -147,7 +176,7 @@ func lineRoom(r *row, h headroom.Headroom, result *calc.Result) (room, bool) {
 		return x, false
 	}
 	k := own.Quo(w)
-	x.AtMost = h.AtMostPct.Sub(h.UsePct.Sub(own)).Quo(k)
+	x.AtMost = rule.AtMostPct.Sub(rule.UsePct.Sub(own)).Quo(k)
 	if x.AtMost.Sign() < 0 {
 		x.None = true
 	}
@@ -192,7 +221,7 @@ func (q *ask) mark(r *row, a *assess.Assessment) {
 	if r.Why == "" {
 		r.Why = q.names.Short(gravest.Subject)
 		// its name stands there already
-		if gravest.About.ID == r.ID || gravest.Subject == r.Name || gravest.Subject == "" {
+		if gravest.About.ID == r.ID || gravest.Subject == "" || strings.Contains(r.Why, r.Name) {
 			r.Why = shortened(q.names.Short(frame.Said(gravest).Message))
 		}
 	}

@@ -14,7 +14,9 @@ import (
 	"gallipot/calc/listing"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/document"
+	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
+	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -74,6 +76,8 @@ type focus struct {
 	Rules             []string
 	Changes           []string
 	Over, Known, None bool
+	Trace, Ask        string // why nothing is left where a trace of it is prohibited, and whom to ask
+	Rest              bool   // another rule leaves a content, which is what Up then is
 }
 
 // Say words the panel for the status line.
@@ -221,16 +225,34 @@ func (q *ask) focus(p *workshop.Product, results []*calc.Result, key string) *fo
 	if found.Slot != "" {
 		f.Name = found.Slot
 	}
-	up, ok := q.rooms(v, results)[key]
+	tight, ok := q.rooms(v, results)[key]
 	if !ok {
 		return f
 	}
+	up := tight
 	f.Known, f.Up, f.UpText, f.None = true, up, cutDown(up.AtMost), up.None
+	if len(up.Trace) > 0 {
+		f.Trace = frame.Sentence(q.names.Short(up.why()))
+		f.Ask = frame.Sentence(words.Term("room-trace-ask", finding.With().Name("supplier", q.supplier(found)), words.Bench))
+		up = room{}
+		if tight.Rest != nil {
+			up = *tight.Rest
+		}
+		f.Up, f.UpText, f.None, f.Rest = up, cutDown(up.AtMost), up.None, tight.Rest != nil
+	}
 	f.Over = up.None || up.AtMost.Less(found.line.Amount)
 	f.Up.Rule = q.names.Short(up.Rule)
 	f.Lane = frame.RoomLane(found.line.Amount, up.AtMost)
 	f.Changes = q.changes(found, results)
 	return f
+}
+
+// supplier is whom to ask about the material of a line.
+func (q *ask) supplier(r *row) string {
+	if sheet := q.v.Workshop().Sheets[r.ID]; sheet != nil {
+		return formula.SupplierName(sheet)
+	}
+	return formula.SupplierName(&ingredients.Sheet{})
 }
 
 // changes lists the values of the line at which the label changes, nearest first.

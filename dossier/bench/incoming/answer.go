@@ -82,7 +82,7 @@ func (w *waiting) together(v *frame.Visit, against []contradiction) {
 	for _, p := range parts {
 		for _, r := range p.Rows {
 			field := "v" + strconv.Itoa(r.N)
-			typed := strings.TrimSpace(v.Field(field))
+			typed := frame.WrittenDay(strings.TrimSpace(v.Field(field)))
 			corrected := v.R.PostForm.Has(field) && typed != strings.TrimSpace(r.Text)
 			switch {
 			case r.State != "left" || r.Alone && !corrected || corrected && typed == "":
@@ -110,7 +110,7 @@ func (w *waiting) say(n string, how func(filing.Item, string) filing.Answer, v *
 		return 0, unknown()
 	}
 	x := w.items[i]
-	a := how(x, v.Field("v"+n))
+	a := how(x, frame.WrittenDay(v.Field("v"+n)))
 	if !a.Refused && a.Value == "" {
 		return 0, frame.Wrong("The field of "+x.Name+" is empty.",
 			"Type its value, or refuse it: then it is not written, and asked about.")

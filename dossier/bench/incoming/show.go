@@ -12,7 +12,6 @@ import (
 	"gallipot/dossier/transcribe/filing"
 	"gallipot/dossier/transcribe/phrases"
 	"gallipot/dossier/transcribe/reading"
-	"gallipot/ingredients"
 )
 
 // part is a part of the values with its rows.
@@ -183,10 +182,7 @@ func (w *waiting) value(i int, x filing.Item, against []contradiction) value {
 		kind, what, _ := strings.Cut(x.Name, ".")
 		r.Label, r.Fixed = strings.ReplaceAll(kind, "_", " ")+": "+strings.ReplaceAll(what, "-", " "), true
 	case x.Key == string(filing.OfAllergens)+"/list":
-		for _, l := range []struct{ key, text string }{{ingredients.List2003, "the list of 26 names of 2003"},
-			{ingredients.List2023, "the longer list of 2023"}} {
-			r.Choices = append(r.Choices, frame.Choice{Value: l.key, Text: l.text, Here: l.key == x.Value})
-		}
+		r.Choices = frame.AllergenLists(x.Value)
 	}
 	state, have := w.asked.Beside(x)
 	switch {

@@ -91,7 +91,7 @@ func allergensWith(v *frame.Visit, wrong error) error {
 	dated, _ := f.Text(edit.Path{"allergens", "dated"})
 	rows := list(v, f)
 	data := map[string]any{"ID": v.R.PathValue("id"), "Base": f.Hash,
-		"Lists": []string{ingredients.List2023, ingredients.List2003}, "ReadOnly": v.Site.ReadOnly}
+		"ReadOnly": v.Site.ReadOnly}
 	if wrong != nil {
 		against, dated = v.Field("list"), v.Field("dated")
 		for i := range rows {
@@ -101,8 +101,9 @@ func allergensWith(v *frame.Visit, wrong error) error {
 			rows[i].Wrong = frame.WrongAt(wrong, rows[i].Field)
 		}
 		data["Trouble"] = frame.TroubleOf(wrong)
+		data["DatedWrong"] = frame.WrongAt(wrong, "/allergens/dated")
 	}
-	data["Rows"], data["List"], data["Dated"] = rows, against, dated
+	data["Rows"], data["Lists"], data["Dated"] = rows, frame.AllergenLists(against), dated
 	return v.Show(frame.Page{Title: "Allergens in " + sheet.Name, Place: "materials",
 		Crumb:    &frame.Link{Href: form.Back, Text: sheet.Name},
 		Template: "allergenlist", Data: data, Refused: wrong != nil})
@@ -127,10 +128,13 @@ func writeAllergens(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	against, dated := v.Field("list"), v.Field("dated")
+	against, dated := v.Field("list"), frame.WrittenDay(v.Field("dated"))
 	if against == "" {
 		return frame.Wrong("Which list the supplier declared against is not stated.",
 			"Choose it: the paper says so, or the number of its names does.")
+	}
+	if form.Label, err = fieldNames(); err != nil {
+		return err
 	}
 	at := edit.Path{"allergens"}
 	var edits []edit.Edit

@@ -124,6 +124,7 @@ type pasted struct {
 	Text  string
 	Lines []pastedLine
 	Bad   []string // what was not understood
+	Rest  []string // what fills up to 100, so that its content is not stated
 	Set   int      // names set to their label form
 }
 
@@ -132,6 +133,9 @@ type pastedLine struct{ Name, From, CAS, EC, Pct string }
 var (
 	casForm = pattern.New(`\b[1-9][0-9]{1,6}-[0-9]{2}-[0-9]\b`)
 	ecForm  = pattern.New(`\b[1-9][0-9]{2}-[0-9]{3}-[0-9]\b`)
+	// what fills up to 100: "rest to 100", "ad 100", "q.s. 100", "balance"
+	restForm = pattern.New(`(?i)(?:\b(?:rest|remainder|balance)\b|\b(?:q\.?\s?s\.?|ad|make up)\s*(?:to\s*)?100\b|[a-z)\t]\s*\bto\s+100)` +
+		`\s*(?:to\s*100)?\s*%?\s*$`)
 	pctForm = pattern.New(`(?i)(?:[<>≤≥]=?\s*)?[0-9]+(?:[.,][0-9]+)?(?:\s*(?:-|–|to|bis)\s*[0-9]+(?:[.,][0-9]+)?)?\s*(?:%|ppm|mg/kg)?|q\.?s\.?`)
 )
 
@@ -191,6 +195,10 @@ func readPasted(v *frame.Visit, text string) pasted {
 		s = strings.Replace(s, l.CAS, "\t", 1)
 		l.EC = ecForm.FindString(s)
 		s = strings.Replace(s, l.EC, "\t", 1)
+		if cut := restForm.FindStringIndex(s); cut != nil { // what fills up is no content of that figure
+			p.Rest = append(p.Rest, strings.TrimSpace(raw))
+			continue
+		}
 		hits := pctForm.FindAllStringIndex(s, -1)
 		if len(hits) == 0 {
 			p.Bad = append(p.Bad, strings.TrimSpace(raw))

@@ -135,7 +135,7 @@ func showWith(v *frame.Visit, sheet *ingredients.Sheet, f *frame.Opened, form fr
 		"Constituents": no.again(v, constituents(v, f)), "Complete": no.typed(v, "/composition/complete", complete),
 		"Held": held, "Impurities": no.again(v, impurities(f)), "No": no, "Trouble": no.trouble(),
 		"Papers":   papers(v, f, sheet),
-		"Declared": f.Len(edit.Path{"allergens", "declared"}), "List": list,
+		"Declared": f.Len(edit.Path{"allergens", "declared"}), "List": frame.AllergenList(list),
 		"HasAllergens": f.Has(edit.Path{"allergens"}), "Limits": no.again(v, limits(f)),
 		"Known": known(sheet), "Scent": sheet.IsScent() ||
 			f.Has(edit.Path{"allergens"}) || f.Has(edit.Path{"fragrance_limits"}),

@@ -30,6 +30,9 @@ func fieldNames() (func(edit.Path) string, error) {
 		if len(p) == 3 && p[0] == "fragrance_limits" && p[1] == "max_pct" {
 			return "Category " + p[2]
 		}
+		if len(p) == 2 && p[0] == "allergens" { // the head of the declaration, and no row of it
+			return rows(append(edit.Path{"-"}, p...))
+		}
 		return cmp.Or(fields(p), rows(p))
 	}, nil
 }

@@ -127,7 +127,7 @@ func show(v *frame.Visit, t typed) error {
 		Crumb:    &frame.Link{Href: "/today", Text: "Today"},
 		Template: "ownlimits",
 		Data: map[string]any{"Lines": list, "Typed": t, "Base": hash, "Points": told,
-			"Markets":  choices(t.Market, "EU+GB", "EU", "GB"),
+			"Markets":  choices(t.Market, "EU+GB=both", "EU=European Union", "GB=Great Britain"),
 			"Kinds":    choices(t.Condition, "all", "rinse-off", "leave-on"),
 			"ReadOnly": v.Site.ReadOnly}, Refused: t.Error != ""})
 }
@@ -161,7 +161,11 @@ func named(t frame.Told) frame.Told {
 // choices are words to choose from, with the one chosen.
 func choices(here string, words ...string) (list []frame.Choice) {
 	for _, w := range words {
-		list = append(list, frame.Choice{Value: w, Text: w, Here: w == here})
+		word, text, ok := strings.Cut(w, "=")
+		if !ok {
+			text = word
+		}
+		list = append(list, frame.Choice{Value: word, Text: text, Here: word == here})
 	}
 	return list
 }

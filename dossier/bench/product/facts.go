@@ -20,7 +20,7 @@ func factLabel(path string) (label string, ok bool) {
 		return "", false
 	}
 	for _, r := range rows[1:] {
-		if r[1] == path && (r[2] == "set" || r[2] == "text") && r[5] == "" {
+		if r[1] == path && (r[2] == "set" || r[2] == "text" || r[2] == "long") && r[5] == "" {
 			return r[3], true
 		}
 	}

@@ -30,6 +30,8 @@ type newProduct struct {
 	// No material has the name of the first line: it can be made one with these.
 	Unknown        bool
 	INCI, Supplier string
+	Fits           []frame.Material // that what was typed for the first line may mean
+	FirstWrong     string
 	Types          []kindOf
 	Materials      []string
 }
@@ -52,10 +54,13 @@ func makeNew(v *frame.Visit) error {
 	n := newProduct{Name: v.Field("name"), Type: v.Field("type"), For: v.Field("for"), Net: v.Field("net"),
 		Unit: v.Field("unit"), First: v.Field("first"), INCI: v.Field("inci"), Supplier: v.Field("supplier")}
 	id := strings.Trim(noWord.ReplaceAllString(strings.ToLower(n.Name), "-"), "-")
-	first := ""
-	for _, s := range v.Workshop().SheetIDs() {
-		if strings.EqualFold(v.Workshop().Sheets[s].Name, n.First) {
-			first = s
+	first := v.Field("meant") // chosen of those that fit what was typed
+	if v.Workshop().Sheets[first] == nil || v.Field("typed") != n.First {
+		first = ""
+	}
+	if first == "" {
+		if n.Fits = frame.Materials(v.Workshop(), n.First); len(n.Fits) == 1 && (n.Fits[0].Whole || n.INCI == "") {
+			first, n.Fits = n.Fits[0].ID, nil
 		}
 	}
 	made := "" // id of a material that is made with it
@@ -64,7 +69,7 @@ func makeNew(v *frame.Visit) error {
 			first = strings.Trim(noWord.ReplaceAllString(strings.ToLower(n.First), "-"), "-")
 			made = first
 		}
-		n.Unknown = true
+		n.Unknown = len(n.Fits) == 0 || n.INCI != "" || n.Supplier != ""
 	}
 	switch {
 	case id == "":
@@ -73,6 +78,9 @@ func makeNew(v *frame.Visit) error {
 		n.Error = "There is a product of that name. Give this one another."
 	case n.First == "":
 		n.Error = "Its first line is missing: choose a material, or write the name of a new one."
+	case first == "" && len(n.Fits) > 1:
+		n.FirstWrong = "Several materials have “" + n.First + "” in their name. Choose the one you mean."
+		n.Error = "The product is not made yet: see its first line."
 	case first == "":
 		n.Error = "There is no material called " + n.First +
 			". Choose one from the list, or say below it what it is and who sells it: then it is made."

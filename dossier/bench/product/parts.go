@@ -39,9 +39,9 @@ var partPlaces = sync.OnceValue(func() map[string]partPlace {
 
 // part of the file, with the fields that settle what is open of it.
 type filePart struct {
-	Title, State, Because, From string
-	Kind                        string // of its mark; "" where nothing is open
-	Links                       []frame.Link
+	ID, Title, State, Because, From string
+	Kind                            string // of its mark; "" where nothing is open
+	Links                           []frame.Link
 }
 
 // Most materials that a part leads to by name.
@@ -57,7 +57,7 @@ func parts(v *frame.Visit, a *assess.Assessment) []filePart {
 		for i, who := range from {
 			from[i] = names.Short(who)
 		}
-		x := filePart{Title: item.Title, State: string(item.State), Because: names.Worded(item.Because()),
+		x := filePart{ID: item.ID, Title: item.Title, State: string(item.State), Because: names.Worded(item.Because()),
 			From: strings.Join(from, ", ")}
 		switch item.State {
 		case evidence.ReadyMissing, evidence.ReadyPartly, evidence.ReadyNotStated:

@@ -434,8 +434,24 @@ func (f *Filing) document(s *ingredients.Sheet) {
 				ext(f.Target)
 		}
 	}
-	f.add("documents."+f.Kind, "", f.Target, false, "", reading.Place{},
-		edit.Insert(edit.Path{"documents"}.Then("-"), f.entry()))
+	for _, kind := range f.kinds() {
+		f.add("documents."+kind, "", f.Target, false, "", reading.Place{},
+			edit.Insert(edit.Path{"documents"}.Then("-"), f.entry(kind)))
+	}
+}
+
+// kinds are those of the sheet's documents that the paper is: often one paper is both the
+// certificate of a fragrance and its allergen declaration. It is the second only where it says
+// for which list it answers, or to which amendment it certifies.
+func (f *Filing) kinds() []string {
+	cert := f.Reading.IFRA
+	switch {
+	case f.Kind == "certificate" && len(f.declaredRows()) > 0 && !f.listOpen():
+		return []string{f.Kind, "allergens"}
+	case f.Kind == "allergens" && cert != nil && cert.Amendment != nil && len(cert.Rows) > 0:
+		return []string{f.Kind, "certificate"}
+	}
+	return []string{f.Kind}
 }
 
 func ext(s string) string {
@@ -445,8 +461,8 @@ func ext(s string) string {
 	return ""
 }
 
-func (f *Filing) entry() edit.Value {
-	v := edit.Group().With("kind", edit.Text(f.Kind)).With("file", edit.Text(f.Target))
+func (f *Filing) entry(kind string) edit.Value {
+	v := edit.Group().With("kind", edit.Text(kind)).With("file", edit.Text(f.Target))
 	if d := f.day(); d != "" {
 		v = v.With("dated", edit.Typed(d))
 	}

@@ -159,6 +159,32 @@ func TestOf(t *testing.T) {
 		require.NoError(t, err)
 		require.Len(t, files, 1, "the sheet alone: the paper is there")
 	})
+	t.Run("a certificate with a declaration is on file as both", func(t *testing.T) {
+		cert := "Company: Cragmoor Aromas Ltd\nCERTIFICATE OF CONFORMITY with the IFRA Standards, 51st Amendment\n" +
+			"Product name: Fell Mint\nProduct code: CM-77\nDate of issue: 2 March 2026\n" +
+			"IFRA category;Maximum level of use (%)\nCategory 4;11.4\nCategory 9;5.8\n\n"
+		of := func(r *reading.Reading) string {
+			f := Of(shop(t, map[string]string{"other": strings.Replace(stub, "fell-mint", "other", 1)}),
+				r, "c.csv", []byte(cert), "new-mint")
+			require.Equal(t, "certificate", f.Kind)
+			return string(f.newSheet())
+		}
+		require.Equal(t, 1, strings.Count(of(read("c.csv", cert)), "- {kind: "))
+		both := read("c.csv", cert)
+		both.Allergens = read("a.csv", text).Allergens
+		require.Contains(t, of(both), "- {kind: certificate, file: evidence/new-mint-certificate.csv, dated: 2026-03-02")
+		require.Contains(t, of(both), "- {kind: allergens, file: evidence/new-mint-certificate.csv, dated: 2026-03-02")
+		have := stub + "supplier: {name: Cragmoor Aromas Ltd, code: CM-77}\n"
+		f := Of(shop(t, map[string]string{"fell-mint": have}), both, "c.csv", []byte(cert), "")
+		require.NotNil(t, field(f, "documents.certificate"))
+		require.NotNil(t, field(f, "documents.allergens"))
+		files, err := f.Changes([]byte(have), nil)
+		require.NoError(t, err)
+		require.Equal(t, 2, strings.Count(string(files[0].Data), "file: evidence/fell-mint-certificate.csv"))
+		require.Len(t, files, 2, "one paper")
+		both.Allergens.List = "free"
+		require.Equal(t, 1, strings.Count(of(both), "- {kind: "), "for which list it answers is not said")
+	})
 	t.Run("two sheets of one code are asked about", func(t *testing.T) {
 		other := strings.Replace(stub, "id: fell-mint", "id: fell-mint-b", 1)
 		code := "supplier: {name: Cragmoor Aromas Ltd, code: CM-77}\n"

@@ -216,11 +216,13 @@ func (f *Filing) newSheet() []byte {
 	f.newImpurities(t)
 	f.newPhysical(t)
 	t.line(0, "documents:", "")
-	text := "- {kind: " + f.Kind + ", file: " + quoted(f.Target)
-	if day := f.day(); day != "" {
-		text += ", dated: " + day
+	for _, kind := range f.kinds() {
+		text := "- {kind: " + kind + ", file: " + quoted(f.Target)
+		if day := f.day(); day != "" {
+			text += ", dated: " + day
+		}
+		t.line(2, text+", sha256: "+strconv.Quote(r.SHA256)+"}", "")
 	}
-	t.line(2, text+", sha256: "+strconv.Quote(r.SHA256)+"}", "")
 	return []byte(t.String())
 }
 
