@@ -117,23 +117,6 @@ func HasKey(name, key string) bool {
 	return string(AppendKey(room[:0], name)) == key
 }
 
-// SameKey says whether two names have one key, without making it.
-func SameKey(a, b string) bool {
-	if folded(a) {
-		return HasKey(b, a)
-	}
-	var room [64]byte
-	return hasKey(b, AppendKey(room[:0], a))
-}
-
-func hasKey(name string, key []byte) bool {
-	if folded(name) {
-		return name == string(key)
-	}
-	var room [64]byte
-	return string(AppendKey(room[:0], name)) == string(key)
-}
-
 // folded says whether a name of plain letters is its own key already.
 func folded(name string) bool {
 	for i := range len(name) {

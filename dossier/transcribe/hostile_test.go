@@ -60,6 +60,29 @@ func TestBrokenPapers(t *testing.T) {
 	require.Less(t, slowest, hung)
 }
 
+// Papers that hold a sign and nothing else, alone, in cells beside each other and between lines
+// of a real one, are read: a web page of one colon had ended the reading.
+func TestBareSigns(t *testing.T) {
+	reader, err := transcribe.New(table.Builtin(), nil)
+	require.NoError(t, err)
+	files := paper.NewReader()
+	defer files.Close()
+	for _, sign := range strings.Split(": :: - – • % = ; / | ( ) [ < > ≤ ± , . · \" ' ™ § № ☒ ☐ ✓ 0 :0 :% -: %:", " ") {
+		for _, text := range []string{"%", "%\n%", "%\t%", "%;%;%", "Composition\n%\nAqua 90 %\n%\n",
+			"Impurities\n%\t%\nlead: 1 ppm\n%", "Allergens\n%\nLinalool\t0.1 %\n%\t%"} {
+			text = strings.ReplaceAll(text, "%", sign)
+			for name, data := range map[string]string{"a.txt": text, "a.csv": text, "a.html": text,
+				"b.html": "<table><tr><td>" + strings.NewReplacer("\n", "</td></tr><tr><td>", "\t", "</td><td>").
+					Replace(text) + "</td></tr></table>", "a.eml": "Subject: x\n\n" + text} {
+				f, err := files.Read(name, []byte(data))
+				if err == nil {
+					require.NotPanics(t, func() { reader.Read(f) }, "%s: %q", name, data)
+				}
+			}
+		}
+	}
+}
+
 // broken damages a file in one of four ways.
 func broken(random *rand.Rand, data []byte, way int) []byte {
 	out := append([]byte(nil), data...)

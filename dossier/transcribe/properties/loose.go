@@ -74,6 +74,9 @@ func (s *Reader) LooseProperty(row *cells.Row) bool {
 		return true
 	}
 	texts := desk.FilledCells(row)
+	if len(texts) == 0 { // colons alone
+		return false
+	}
 	if s.cards(row, texts) || s.pairs(row, texts) {
 		return true
 	}
