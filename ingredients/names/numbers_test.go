@@ -95,7 +95,8 @@ func TestPrintedNumber(t *testing.T) {
 		require.Equal(t, []any{c.name, number{c.cas, c.ec}, c.ok}, []any{name, n, ok}, c.text)
 	}
 	row := r.Resolve("56-81-5 50-00-0", "", "") // of numbers: no name, and asked about
-	require.Equal(t, []Ask{{AskNumberFits, "56-81-5 50-00-0", []string{"Glycerin", "Formaldehyde"}, "56-81-5"}}, row.Asks)
+	require.Equal(t, []Ask{{AskNumberFits, "56-81-5 50-00-0", []string{"Glycerin", "Formaldehyde"}, "56-81-5"}},
+		row.Asks)
 	require.Equal(t, []string{"Glycerin", "Formaldehyde"}, namesOf(row.Within), "either may be in it")
 	row = r.Resolve("Xyzol 56-81-5 / 200-289-5", "", "")
 	require.Equal(t, []Ask{{AskByNumber, "Xyzol 56-81-5 / 200-289-5", []string{"Glycerin"}, "56-81-5"}}, row.Asks)
