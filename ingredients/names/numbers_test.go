@@ -80,6 +80,10 @@ func TestPrintedNumber(t *testing.T) {
 		require.NotEmpty(t, reading.Asks[0].Number, printed)
 		require.Equal(t, "Glycerin", reading.Asks[0].Name, printed)
 	}
+	require.Equal(t, []string{"Formaldehyde"}, namesOf(r.Resolve("Rosa Canina Seed Oil (50-00-0)", "", "").Within),
+		"only a number of a plant says nothing of the part")
+	require.Contains(t, namesOf(r.Resolve("Glycerin (84696-47-9)", "", "").Within), "Rosa canina flower oil",
+		"and only of a plant")
 	for _, c := range []struct {
 		text, name, cas, ec string
 		ok                  bool

@@ -32,6 +32,7 @@ func TestSalts(t *testing.T) {
 		{"Chlorhexidine 2HCl", "Chlorhexidine Dihydrochloride", "Chlorhexidine"},
 		{"Methylparaben, sodium salt", "Sodium Methylparaben", "Methylparaben"},
 		{"Salicylsäure-Natrium", "Sodium Salicylate", "Salicylic Acid"}, // as in Diclofenac-Natrium
+		{"Chlorhexidine-2HCl", "Chlorhexidine Dihydrochloride", "Chlorhexidine"},
 		{"Salicylic acid MEA salt", "MEA-Salicylate", "Salicylic Acid"},
 		{"Salicylic acid TEA-salt", "TEA-Salicylate", "Salicylic Acid"},
 		{"Salicylic Acid Sodium", "Sodium Salicylate", "Salicylic Acid"},
