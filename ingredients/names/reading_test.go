@@ -101,6 +101,8 @@ func TestAsks(t *testing.T) {
 			[]Ask{{Code: AskBracketUnknown, Name: "Salicylic Acid", Others: []string{"Xyzol"}}}},
 		{"Cocos Nucifera (Olive) Oil", []string{"Cocos Nucifera Oil"}, nil,
 			[]Ask{{Code: AskBracketUnknown, Name: "Cocos Nucifera Oil", Others: []string{"Olive"}}}},
+		{"Cocos Nucifera (Mineral) Oil", []string{"Cocos Nucifera Oil"}, nil,
+			[]Ask{{Code: AskBracketUnknown, Name: "Cocos Nucifera Oil", Others: []string{"Mineral"}}}},
 		{"Glycerin, Xyzol", []string{"Glycerin, Xyzol"}, []string{"Glycerin"},
 			[]Ask{{Code: AskPart, Name: "Glycerin, Xyzol", Others: []string{"Glycerin"}}}},
 		{"Aqua (Water) and Urea and Xyzol", []string{"Aqua (Water) and Urea and Xyzol"}, []string{"Aqua", "Urea"},
