@@ -157,6 +157,7 @@ func TestListsTogether(t *testing.T) {
 	n = bare.Resolve("Vitamin A", "", "").First()
 	require.Equal(t, "Retinol", n.Name)
 	n = bare.Resolve("Beeswax", "", "").First()
+	require.Equal(t, customary, n.Source)
 	require.Equal(t, "Cera Alba", n.Name)
 	require.Equal(t, "CERA ALBA", n.Official)
 	n = bare.named("BEESWAX", otherName)
