@@ -119,6 +119,8 @@ func TestListsTogether(t *testing.T) {
 	named := reader(t, book{spelled: [][2]string{{"Glycerol", "Urea"}}}).named("Glycerol", inLaw)
 	require.Equal(t, []string{"Urea", "Glycerol", "GLYCERIN"}, named.Names(), "a law that takes one for the other")
 	require.Equal(t, "UREA", named.Official)
+	named = reader(t, book{spelled: [][2]string{{"Xyzan (yy)", "Zzol"}, {"Zzol", "Zzol"}}}).named("Xyzan (yy)", inLaw)
+	require.Equal(t, []string{"Zzol", "Xyzan (yy)"}, named.Names())
 	require.Nil(t, first("Residual oils (petroleum), solvent-dewaxed").Plant, "of no plant")
 	// of two names of the inventory, which are one in this law
 	one := r.Resolve("Calcium hydrogenorthophosphate", "", "")
