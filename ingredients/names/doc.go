@@ -33,6 +33,11 @@
 // made it four to nine times the work, and 4,000 bytes of them took six minutes. What is past
 // the bounds is in no list, and asked about.
 //
+// 2026-12-01: several numbers behind a name, or in its bracket, are each compared with it; up
+// to eight, since a row of more is no name. A bracket chooses among the substances of which a
+// name is one, and takes none away from a mixture. Where a bracket alone makes a text a name
+// and parts of the text are names too, the parts lead, so that none of them is lost.
+//
 // What cannot be decided comes back as an [Ask], a code with the names it is about;
 // wording is for whoever prints it.
 package names

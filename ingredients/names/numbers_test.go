@@ -80,6 +80,10 @@ func TestPrintedNumber(t *testing.T) {
 		require.NotEmpty(t, reading.Asks[0].Number, printed)
 		require.Equal(t, "Glycerin", reading.Asks[0].Name, printed)
 	}
+	require.Equal(t, []string{"Formaldehyde"}, namesOf(r.Resolve("Rosa Canina Seed Oil (50-00-0)", "", "").Within),
+		"only a number of a plant says nothing of the part")
+	require.Contains(t, namesOf(r.Resolve("Glycerin (84696-47-9)", "", "").Within), "Rosa canina flower oil",
+		"and only of a plant")
 	for _, c := range []struct {
 		text, name, cas, ec string
 		ok                  bool
@@ -95,7 +99,8 @@ func TestPrintedNumber(t *testing.T) {
 		require.Equal(t, []any{c.name, number{c.cas, c.ec}, c.ok}, []any{name, n, ok}, c.text)
 	}
 	row := r.Resolve("56-81-5 50-00-0", "", "") // of numbers: no name, and asked about
-	require.Equal(t, []Ask{{AskNumberFits, "56-81-5 50-00-0", []string{"Glycerin", "Formaldehyde"}, "56-81-5"}}, row.Asks)
+	require.Equal(t, []Ask{{AskNumberFits, "56-81-5 50-00-0", []string{"Glycerin", "Formaldehyde"}, "56-81-5"}},
+		row.Asks)
 	require.Equal(t, []string{"Glycerin", "Formaldehyde"}, namesOf(row.Within), "either may be in it")
 	row = r.Resolve("Xyzol 56-81-5 / 200-289-5", "", "")
 	require.Equal(t, []Ask{{AskByNumber, "Xyzol 56-81-5 / 200-289-5", []string{"Glycerin"}, "56-81-5"}}, row.Asks)

@@ -94,7 +94,8 @@ func TestMayBePlant(t *testing.T) {
 		"rose-oil", "(Rose) Oil", "oil",
 		strings.Repeat("a", 40) + " oil", "rose " + strings.Repeat("o", 40), "", "...", "Rose oil*",
 		"rose (oil)",
-		"Clove leaves.", "Rose [oil", "Rose {oil", "Rose oil[", "Rose oil{", "Rose `oil", "Rose @oil", "ZZ ROSE OIL ZZ", "Zingiber rhizome", "ZINGIBER RHIZOME"}
+		"Clove leaves.", "Rose [oil", "Rose {oil", "Rose oil[", "Rose oil{", "Rose `oil", "Rose @oil",
+		"ZZ ROSE OIL ZZ", "Zingiber rhizome", "ZINGIBER RHIZOME"}
 	for _, file := range []string{"limits.csv", "allergens.csv"} {
 		data, err := os.ReadFile(filepath.Join("..", "..", "calc", "law", "data", file))
 		require.NoError(t, err)

@@ -55,7 +55,8 @@ func TestQualifiers(t *testing.T) {
 		require.Equal(t, c.name, n.Name, c.printed)
 		require.Equal(t, c.taken, n.Qualifiers, c.printed)
 	}
-	for _, printed := range []string{"Glycerin 99", "100. Glycerin", "Glycerin + 99 %", "99 % + Glycerin", "s-PG", "Neroli powder", "Mentha Piperita Leaf powder zz",
+	for _, printed := range []string{"Glycerin 99", "100. Glycerin", "Glycerin + 99 %", "99 % + Glycerin", "s-PG",
+		"Neroli powder", "Mentha Piperita Leaf powder zz",
 		"zz Glycerin", "d-Aq", "powder",
 		"Zinc Oxide powders",
 		"Glycerin xyz powder"} {

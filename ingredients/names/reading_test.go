@@ -82,10 +82,10 @@ func TestAsks(t *testing.T) {
 		{"BHA (salicylic acid) / Salicylic Acid (Glycerin)", []string{"Salicylic Acid"}, []string{"Glycerin"},
 			[]Ask{{Code: AskBracket, Name: "Salicylic Acid", Others: []string{"Glycerin"}}}},
 		{"Salicylic Acid / BHA (salicylic acid)", []string{"Salicylic Acid"}, nil, nil},
-		{"Salicylic Acid, BHA (salicylic acid)", []string{"Salicylic Acid"}, nil,
-			[]Ask{{Code: AskByBracket, Name: "Salicylic Acid, BHA", Others: []string{"Salicylic Acid"}}}},
-		{"Salicylic Acid / BHA (salicylic acid) / zz", []string{"Salicylic Acid"}, nil,
-			[]Ask{{Code: AskByBracket, Name: "Salicylic Acid / BHA  / zz", Others: []string{"Salicylic Acid"}}}},
+		{"Salicylic Acid, BHA (salicylic acid)", []string{"Salicylic Acid"}, nil, nil},
+		{"Salicylic Acid / BHA (salicylic acid) / zz", []string{"Salicylic Acid / BHA (salicylic acid) / zz"},
+			[]string{"Salicylic Acid"}, []Ask{{Code: AskPart, Name: "Salicylic Acid / BHA (salicylic acid) / zz",
+				Others: []string{"Salicylic Acid"}}}},
 		{"CI 77491 (Iron oxides)", []string{"CI 77491"}, nil, nil},
 		{"Aqua (Water, Glycerin)", []string{"Aqua"}, []string{"Aqua", "Glycerin"},
 			[]Ask{{Code: AskBracket, Name: "Aqua", Others: []string{"Aqua", "Glycerin"}}}},
@@ -101,6 +101,8 @@ func TestAsks(t *testing.T) {
 			[]Ask{{Code: AskBracketUnknown, Name: "Salicylic Acid", Others: []string{"Xyzol"}}}},
 		{"Cocos Nucifera (Olive) Oil", []string{"Cocos Nucifera Oil"}, nil,
 			[]Ask{{Code: AskBracketUnknown, Name: "Cocos Nucifera Oil", Others: []string{"Olive"}}}},
+		{"Cocos Nucifera (Mineral) Oil", []string{"Cocos Nucifera Oil"}, nil,
+			[]Ask{{Code: AskBracketUnknown, Name: "Cocos Nucifera Oil", Others: []string{"Mineral"}}}},
 		{"Glycerin, Xyzol", []string{"Glycerin, Xyzol"}, []string{"Glycerin"},
 			[]Ask{{Code: AskPart, Name: "Glycerin, Xyzol", Others: []string{"Glycerin"}}}},
 		{"Aqua (Water) and Urea and Xyzol", []string{"Aqua (Water) and Urea and Xyzol"}, []string{"Aqua", "Urea"},
@@ -119,7 +121,8 @@ func TestAsks(t *testing.T) {
 				Others: []string{"Methylchloroisothiazolinone", "Methylisothiazolinone"}}}},
 		{"CMIT/MIT (Glycerin)", []string{"Methylchloroisothiazolinone", "Methylisothiazolinone", "Glycerin"}, nil,
 			[]Ask{{Code: AskBracket, Name: "CMIT/MIT", Others: []string{"Glycerin"}}, {Code: AskSeveral,
-				Name: "CMIT/MIT (Glycerin)", Others: []string{"Methylchloroisothiazolinone", "Methylisothiazolinone", "Glycerin"}}}},
+				Name: "CMIT/MIT (Glycerin)", Others: []string{"Methylchloroisothiazolinone", "Methylisothiazolinone",
+					"Glycerin"}}}},
 		{"Iron Oxides (CI 77491, CI 77499)", []string{"Iron Oxides (CI 77491, CI 77499)"},
 			[]string{"CI 77491", "CI 77492", "CI 77499"},
 			[]Ask{{Code: AskBracket, Name: "Iron Oxides", Others: []string{"CI 77491", "CI 77499"}}, {Code: AskWhich,
@@ -155,11 +158,14 @@ func TestFurtherNames(t *testing.T) {
 		"Sodium Laureth Sulphate":     {"Sodium Laureth Sulphate"},
 		"Salicylic acid sodium salt":  {"Salicylic acid sodium salt"},
 		"Titanium Dioxide (CI 77891)": {"CI 77891"},
-		"Glycerin, Glycerol":          {"Glycerol"}, "Glycerin, Glycerol, Aqua": {"Glycerol"}, "Aqua (Eau 99 %)": {"Eau", "Eau 99 %"},
+		"Glycerin, Glycerol":          {"Glycerol"}, "Glycerin, Glycerol, Aqua": {"Glycerol"},
+		"Aqua (Eau 99 %)":           {"Eau", "Eau 99 %"},
+		"Ammonium Laureth Sulphate": {"Ammonium Laureth Sulphate"}, "Calciumpantothenat": {"Calciumpantothenat"},
 		"Benzoic acid, potassium salt": {"Benzoic acid, potassium salt"},
-		"Aqua (Water 99 %)":            {"Water 99 %"}, "Titanium Dioxide (Pigment White 6)": {"CI 77891", "Pigment White 6"},
-		"Titanium Dioxide, CI 77891, Aqua": {"CI 77891"},
-		"Magnesium sulphate":               {"MAGNESIUM SULFATE"}, "Bismuth oxychloride": {"CI 77163"},
+		"Aqua (Water 99 %)":            {"Water 99 %"}, "Titanium Dioxide (Pigment White 6)": {"CI 77891",
+			"Pigment White 6"},
+		"Titanium Dioxide, CI 77891, Aqua": {"CI 77891"}, "Titanium Dioxide / CI 77891": {"CI 77891"},
+		"Magnesium sulphate": {"MAGNESIUM SULFATE"}, "Bismuth oxychloride": {"CI 77163"},
 		"Glycerin": nil, "GLYCERIN": nil, "Xyzol (zz)": {"Xyzol"},
 	} {
 		n := r.Resolve(printed, "", "").First()
@@ -216,7 +222,8 @@ func TestSame(t *testing.T) {
 	require.True(t, bare.same(ofBare("CI 77004"), ofBare("Kaolin")))
 	require.False(t, bare.same(ofBare("PPG-4 Lauryl Ether"), ofBare("PPG-7 Lauryl Ether")))
 	require.False(t, bare.same(ofBare("Kaolin"), ofBare("Halloysite")))
-	require.True(t, bare.same(ofBare("Rosa Canina Fruit Oil"), ofBare("Rosa Canina (zz) Hip Oil")), "one part under two words")
+	require.True(t, bare.same(ofBare("Rosa Canina Fruit Oil"), ofBare("Rosa Canina (zz) Hip Oil")),
+		"one part under two words")
 	require.True(t, bare.same(ofBare("Copper Sulfate"), ofBare("Cupric Sulfate")), "7758-98-7 is theirs alone")
 	require.True(t, r.same(Named{Name: "A", Also: []string{"B"}}, Named{Name: "b"}))
 	require.True(t, r.same(Named{Name: "b"}, Named{Name: "A", Also: []string{"B"}}))

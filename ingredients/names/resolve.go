@@ -58,13 +58,14 @@ func (r *Resolver) resolve(printed, cas, ec string) Reading {
 }
 
 // isJoined says whether a text that only its bracket makes a name holds several names
-// with joints between them: Aqua and Saussurea Lappa (costus) root oil.
+// with joints between them: Aqua and Saussurea Lappa (costus) root oil, or BHA (salicylic
+// acid) / Salicylic Acid, which are one.
 func (r *Resolver) isJoined(a attempt, pieces []piece) bool {
 	if !a.byBracket() {
 		return false
 	}
 	list, _ := r.segments(withoutMarks(pieces))
-	return len(r.distinct(list)) > 1 && !slices.ContainsFunc(list, attempt.byBracket)
+	return len(list) > 1 && !slices.ContainsFunc(list, attempt.byBracket)
 }
 
 // asPrinted is the substance of a text that is in no list.
@@ -171,9 +172,6 @@ func (r *Resolver) bracketed(pieces []piece) (attempt, bool) {
 		}
 		return main, true
 	}
-	if a, ok := r.slashed(pieces); ok {
-		return a, true
-	}
 	outer := textOf(outside)
 	for i, text := range inside {
 		if outer != "" && r.words.streams[foldWords(text)] {
@@ -205,42 +203,15 @@ func (r *Resolver) bracketed(pieces []piece) (attempt, bool) {
 // bracket behind it: BHA (salicylic acid) (Salicylic Acid).
 func (r *Resolver) listedWithBracket(pieces []piece) (attempt, bool) {
 	last := len(pieces) - 1
-	if last < 3 || pieces[last].Kind != Bracket {
+	if pieces[last].Kind != Bracket {
 		return attempt{}, false
 	}
 	head := trim(pieces[:last])
-	if head[len(head)-1].Kind != Bracket {
-		return attempt{}, false
-	}
 	a, ok := r.lookUp(textOf(head))
 	if ok {
 		r.alias(&a, pieces[last].Inside(), head)
 	}
 	return a, ok
-}
-
-// slashed reads names of one substance with a slash between them, where a bracket
-// belongs to one of them: BHA (salicylic acid) / Salicylic Acid. Names may hold other joints.
-func (r *Resolver) slashed(pieces []piece) (attempt, bool) {
-	var list []attempt
-	from := 0
-	for i := 0; i <= len(pieces); i++ {
-		if i < len(pieces) && (pieces[i].Kind != Joint || pieces[i].Text != "/") {
-			continue
-		}
-		if from == 0 && i == len(pieces) {
-			return attempt{}, false
-		}
-		a, ok := r.one(pieces[from:i])
-		if !ok {
-			return attempt{}, false
-		}
-		list, from = append(list, a), i+1
-	}
-	if len(r.distinct(list)) != 1 {
-		return attempt{}, false
-	}
-	return merged(list), true
 }
 
 // glued reads a name with a bracket set close: Aqua(Water). The name before it has

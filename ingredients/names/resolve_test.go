@@ -210,14 +210,16 @@ func TestInsideIsFixed(t *testing.T) {
 	one.asks = append(one.asks, Ask{Code: "one"})
 	require.Equal(t, roomy(), other)
 	fixed := other.fixed()
-	require.Equal(t, []int{1, 1, 1, 1, 1, 1}, []int{cap(fixed.names), cap(fixed.names[0].Also), cap(fixed.names[0].Qualifiers),
+	require.Equal(t, []int{1, 1, 1, 1, 1, 1}, []int{cap(fixed.names), cap(fixed.names[0].Also),
+		cap(fixed.names[0].Qualifiers),
 		cap(fixed.within), cap(fixed.within[0].Also), cap(fixed.asks)})
 
 	r := resolver(t)
 	first, second := r.readInside("Water"), r.readInside("Water")
 	first.one.names[0].Name = "another"
 	require.NotEqual(t, first.one.names[0].Name, second.one.names[0].Name)
-	for _, text := range []string{"Titanium White (TiO2) (Titandioxid)", "Aqua (Water) (Eau) (Wasser)", "Aqua (zz)", "Glycerin"} {
+	for _, text := range []string{"Titanium White (TiO2) (Titandioxid)", "Aqua (Water) (Eau) (Wasser)",
+		"Aqua (zz)", "Glycerin"} {
 		in := r.readInside(text)
 		require.Equal(t, len(in.one.asks), cap(in.one.asks), text)
 		for _, n := range in.one.names {

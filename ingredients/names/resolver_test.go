@@ -32,8 +32,9 @@ func TestLawLeads(t *testing.T) {
 		"(+)-Camphor": "(+)-Camphor", " (+)-Camphor* ": "(+)-Camphor", "(+) Camphor": "Camphor"} {
 		require.Equal(t, want, r.Resolve(printed, "", "").First().Name, printed)
 	}
-	require.Equal(t, "Methyl 2-Octynoate (Methyl heptine carbonate)", r.named("Methyl 2-Octynoate (Methyl heptine carbonate)",
-		inLaw).Also[0], "the name that another is taken for stays")
+	require.Equal(t, "Methyl 2-Octynoate (Methyl heptine carbonate)",
+		r.named("Methyl 2-Octynoate (Methyl heptine carbonate)",
+			inLaw).Also[0], "the name that another is taken for stays")
 	require.Contains(t, r.Resolve("Methyl 2-Octynoate (Methyl heptine carbonate)", "", "").First().Also,
 		"Methyl 2-Octynoate (Methyl heptine carbonate)")
 	apart := regulation
@@ -75,8 +76,10 @@ func TestProhibited(t *testing.T) {
 	require.Empty(t, reading.Asks)
 	b := regulation
 	b.prohibited = map[string]string{"Xyl musk": "Musk xyl, its salts"}
-	require.Equal(t, []string{"Musk xyl, its salts", "xyl-musk"}, reader(t, b).Resolve("xyl-musk", "", "").First().Names())
-	b.prohibited = map[string]string{"Aqua (Water)": "Aqua (Water)", "Glycerin (Hydroquinone)": "Glycerin (Hydroquinone)"}
+	require.Equal(t, []string{"Musk xyl, its salts", "xyl-musk"}, reader(t, b).Resolve("xyl-musk", "",
+		"").First().Names())
+	b.prohibited = map[string]string{"Aqua (Water)": "Aqua (Water)",
+		"Glycerin (Hydroquinone)": "Glycerin (Hydroquinone)"}
 	for printed, want := range map[string]string{"Aqua (Water)": "Aqua", // the bracket leaves nothing to ask
 		"Glycerin (Hydroquinone)": "Glycerin (Hydroquinone)"} {
 		reading := reader(t, b).Resolve(printed, "", "")
@@ -91,8 +94,10 @@ func TestProhibited(t *testing.T) {
 // The names of the law are made up, but for costus (Annex II, entry 1133) and lead (entry 289).
 func TestListsTogether(t *testing.T) {
 	b := book{spelled: [][2]string{{"Propanetriol", "Propanetriol"}, {"Glycerol", "Propanetriol"},
-		{"Costus root oil", "Costus root oil"}, {"Xyzol (yy)", "Xyzol (yy)"}, {"XYZAN", "XYZAN"}, {"Xyzol (yy) oil", "Xyzol (yy) oil"},
-		{"Glycerin", "Propanetriol"}, {"Residual oils (petroleum), solvent-dewaxed", "Residual oils (petroleum), solvent-dewaxed"},
+		{"Costus root oil", "Costus root oil"}, {"Xyzol (yy)", "Xyzol (yy)"}, {"XYZAN", "XYZAN"}, {"Xyzol (yy) oil",
+			"Xyzol (yy) oil"},
+		{"Glycerin", "Propanetriol"}, {"Residual oils (petroleum), solvent-dewaxed",
+			"Residual oils (petroleum), solvent-dewaxed"},
 		{"Dicalcium Phosphate", "Dicalcium Phosphate"}, {"Dicalcium Phosphate Dihydrate", "Dicalcium Phosphate"},
 		{"Saussurea Lappa (costus) root oil", "Saussurea Lappa (costus) root oil"},
 		{"Zinc Oxide (nano)", "Zinc Oxide"}, {"Yzol (nano)", "Yzol"},
@@ -114,8 +119,11 @@ func TestListsTogether(t *testing.T) {
 	named := reader(t, book{spelled: [][2]string{{"Glycerol", "Urea"}}}).named("Glycerol", inLaw)
 	require.Equal(t, []string{"Urea", "Glycerol", "GLYCERIN"}, named.Names(), "a law that takes one for the other")
 	require.Equal(t, "UREA", named.Official)
+	named = reader(t, book{spelled: [][2]string{{"Xyzan (yy)", "Zzol"}, {"Zzol", "Zzol"}}}).named("Xyzan (yy)", inLaw)
+	require.Equal(t, []string{"Zzol", "Xyzan (yy)"}, named.Names())
 	require.Nil(t, first("Residual oils (petroleum), solvent-dewaxed").Plant, "of no plant")
-	one := r.Resolve("Calcium hydrogenorthophosphate", "", "") // of two names of the inventory, which are one in this law
+	// of two names of the inventory, which are one in this law
+	one := r.Resolve("Calcium hydrogenorthophosphate", "", "")
 	require.Equal(t, "Dicalcium Phosphate", one.First().Name)
 	require.Empty(t, one.Asks)
 	require.Equal(t, AskWhich, resolver(t).Resolve("Calcium hydrogenorthophosphate", "", "").Asks[0].Code)
@@ -125,7 +133,8 @@ func TestListsTogether(t *testing.T) {
 		require.True(t, first(printed).Nano, printed)
 		require.Equal(t, inLaw, first(printed).Source, printed)
 	}
-	require.Equal(t, []string{"Sevenfold"}, namesOf(r.Resolve("Aqua, Urea, Glycerin, Aqua, Urea, Glycerin, Aqua", "", "").Names),
+	require.Equal(t, []string{"Sevenfold"}, namesOf(r.Resolve("Aqua, Urea, Glycerin, Aqua, Urea, Glycerin, Aqua",
+		"", "").Names),
 		"a name as a whole is never parted")
 
 	require.Equal(t, "Saussurea Lappa (costus) root oil", first("Costus absolute").Name)
@@ -150,6 +159,7 @@ func TestListsTogether(t *testing.T) {
 	n = bare.Resolve("Vitamin A", "", "").First()
 	require.Equal(t, "Retinol", n.Name)
 	n = bare.Resolve("Beeswax", "", "").First()
+	require.Equal(t, customary, n.Source)
 	require.Equal(t, "Cera Alba", n.Name)
 	require.Equal(t, "CERA ALBA", n.Official)
 	n = bare.named("BEESWAX", otherName)
@@ -172,7 +182,7 @@ func TestFolded(t *testing.T) {
 	require.Equal(t, "Hydroquinone", r.Resolve("hydro-quinone", "", "").First().Name)
 	require.False(t, r.Resolve("Xyzol", "", "").First().Known())
 	r.spelled = nil // is not asked
-	require.True(t, r.Resolve("Hydroquinone.", "", "").First().Known())
+	require.True(t, r.Resolve("HYDROQUINONE", "", "").First().Known())
 }
 
 type folded struct{ book }

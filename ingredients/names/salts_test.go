@@ -32,6 +32,7 @@ func TestSalts(t *testing.T) {
 		{"Chlorhexidine 2HCl", "Chlorhexidine Dihydrochloride", "Chlorhexidine"},
 		{"Methylparaben, sodium salt", "Sodium Methylparaben", "Methylparaben"},
 		{"Salicylsäure-Natrium", "Sodium Salicylate", "Salicylic Acid"}, // as in Diclofenac-Natrium
+		{"Chlorhexidine-2HCl", "Chlorhexidine Dihydrochloride", "Chlorhexidine"},
 		{"Salicylic acid MEA salt", "MEA-Salicylate", "Salicylic Acid"},
 		{"Salicylic acid TEA-salt", "TEA-Salicylate", "Salicylic Acid"},
 		{"Salicylic Acid Sodium", "Sodium Salicylate", "Salicylic Acid"},
@@ -59,11 +60,13 @@ func TestSalts(t *testing.T) {
 	require.Equal(t, []string{"EDTA", "Disodium EDTA", "Tetrasodium EDTA"}, namesOf(reading.Within))
 	require.Equal(t, AskWhich, reading.Asks[0].Code, "sodium EDTA is one of several")
 	for word, want := range map[string]string{"Natriumbenzoat": "sodium benzoate", "Natriumsulfit": "sodium sulfite",
-		"Magnesiumchlorid": "magnesium chloride", "Zinkoxid": "zinc oxide", "Zinkoxi": "", "Natriumsulfon": "", "Benzoat": "", "Natrium benzoat": "",
+		"Magnesiumchlorid": "magnesium chloride", "Zinkoxid": "zinc oxide", "Zinkoxi": "", "Natriumsulfon": "",
+		"Benzoat": "", "Natrium benzoat": "",
 		"Acetatsulfat": "", "Natriumbenzoat (99 %)": "", "Natriumbenzoat, rein": "", "": ""} {
 		require.Equal(t, want, r.words.salts.german(word), word)
 	}
-	for _, printed := range []string{"parabens, sodium salt", "Salicylic acid, sodium salt, potassium salt", "Tin, sodium salt",
+	for _, printed := range []string{"parabens, sodium salt", "Salicylic acid, sodium salt, potassium salt",
+		"Tin, sodium salt",
 		"Salicylic acid 50-00-0 sodium salt", "Xyzolsalz",
 		"Xyzolsulfat", "Zinkxyzolat", "Natrium", "sodium salt"} {
 		require.False(t, r.Resolve(printed, "", "").First().Known(), printed)
