@@ -55,6 +55,18 @@ func TestMembersAndSilence(t *testing.T) {
 	assert.ElementsMatch(t, []string{"silent", limonene}, silent[linalool])
 	menthol := keyOf("Menthol") // of the list of 2023 alone
 	assert.ElementsMatch(t, []string{"old", "silent", limonene}, silent[menthol])
+	n := 0
+	for _, a := range r.Allergens {
+		want := []string{"old", "silent", limonene}
+		if a.Row.Regime == "2003-list" {
+			want = want[1:]
+		}
+		if len(a.Uncovered) > 0 {
+			assert.ElementsMatch(t, want, a.Uncovered, a.LabelName)
+			n++
+		}
+	}
+	assert.Greater(t, n, 20)
 
 	counts := listing.CountsIn(r.Input, r.Whole())
 	for i, s := range r.Whole().Substances {

@@ -221,6 +221,8 @@ func TestRolesOfSeveralMaterials(t *testing.T) {
 		of("Exemplum", "b", "a"))
 	assert.Equal(t, Roles{[]string{Preservative}, []string{Preservative, UVFilter}, false}, of("Exemplum", "a", "none"))
 	assert.Equal(t, Roles{}, of("Exemplum", "none"), "no function is stated: it may have any")
+	add("single", "preservative")
+	assert.Equal(t, Roles{[]string{Preservative}, []string{Preservative}, true}, of("Exemplum", "single"))
 	assert.Equal(t, Roles{[]string{Preservative, Colorant}, []string{Preservative, UVFilter, Colorant}, true},
 		of("CI 77891", "a"), "a colour index number says what it is for")
 	assert.Equal(t, Roles{[]string{Colorant}, []string{Colorant}, false}, of("CI 77891", "none"))
