@@ -220,3 +220,22 @@ func TestUnreadByTable(t *testing.T) {
 	assert.True(t, partly)
 	assert.Equal(t, []finding.Party{finding.TheAssessor}, f.Who)
 }
+
+// Values with other targets are ranked by how far they are from them, by hand: 40 of a target
+// of 10 (people: no factor between species) is 4 times it, 100 of a target of 100 once, so that
+// the second governs; of a short study the factor for its length stands aside in that.
+func TestValuesWithOtherTargets(t *testing.T) {
+	m := formulatest.Sheet(t, "m", "Exemplum Acid", "100")
+	formulatest.Tox(t, m, "NOAEL", "100", "", "100")
+	formulatest.Tox(t, m, "NOAEL", "40", "", "100").Study = "human volunteers, 90 days"
+	x := calctest.Margin(t, judged(t, m), "Exemplum Acid")
+	require.True(t, x.Others[0].Human())
+	assert.Equal(t, []float64{100, 100}, []float64{x.PoD.Value, x.Target.Value})
+	m.Toxicology[1].PoD = formulatest.Ptr(formulatest.Num(t, "9"))
+	x = calctest.Margin(t, judged(t, m), "Exemplum Acid")
+	assert.Equal(t, 9.0, x.PoD.Value)
+	assert.Equal(t, 10.0, x.Target.Value)
+	m.Toxicology[0].Study, m.Toxicology[1].PoD = "rat, 28 days", formulatest.Ptr(formulatest.Num(t, "9.9"))
+	x = calctest.Margin(t, judged(t, m), "Exemplum Acid")
+	assert.Equal(t, 9.9, x.PoD.Value, "9.9 ÷ 10 is less than 100 ÷ 100: the factor of a short study stands aside")
+}
