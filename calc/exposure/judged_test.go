@@ -204,12 +204,14 @@ func TestSumOfMargins(t *testing.T) {
 
 // Figures that nobody read are told by table, with how far each was read.
 func TestUnreadByTable(t *testing.T) {
-	a, b, c := exposure.MemoryFigure{Table: "a", Row: "1", Seen: "memory"}, exposure.MemoryFigure{Table: "a", Row: "2", Seen: "partly"},
+	a, b, c := exposure.MemoryFigure{Table: "a", Row: "1", Seen: "memory"}, exposure.MemoryFigure{Table: "a",
+		Row: "2", Seen: "partly"},
 		exposure.MemoryFigure{Table: "b", Row: "3", Seen: "none"}
 	assert.Equal(t, [][]exposure.MemoryFigure{{a, b}, {c}}, exposure.ByTable([]exposure.MemoryFigure{a, b, c}))
 	assert.Empty(t, exposure.ByTable(nil))
 	assert.Equal(t, "1; 2 (partly); 3 (none)", exposure.RowNames([]exposure.MemoryFigure{a, b, c}))
-	assert.Equal(t, []string{"1 row", "2 rows", "0 rows"}, []string{exposure.CountOf(1, "row"), exposure.CountOf(2, "row"),
+	assert.Equal(t, []string{"1 row", "2 rows", "0 rows"}, []string{exposure.CountOf(1, "row"),
+		exposure.CountOf(2, "row"),
 		exposure.CountOf(0, "row")})
 	in := formulatest.OfType(t, "body-lotion", formula.Adults, nil)
 	f := exposure.UnverifiedFinding(in, []exposure.MemoryFigure{a, b})

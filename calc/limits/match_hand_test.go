@@ -42,8 +42,9 @@ func TestHowRowsNameASubstance(t *testing.T) {
 	sure, doubt := "name: ", "cas: by name it belongs to entry III/900, which permits it"
 	assert.Equal(t, map[string]string{"III/900": sure, "II/901": doubt}, m.by(&formula.Substance{INCI: "Exemplum Acid",
 		CAS: "999999-99-4"}))
-	assert.Equal(t, map[string]string{"II/901": sure, "III/900": "cas: "}, m.by(&formula.Substance{INCI: "Exemplum Prohibitum",
-		CAS: "999999-99-4"}))
+	assert.Equal(t, map[string]string{"II/901": sure, "III/900": "cas: "},
+		m.by(&formula.Substance{INCI: "Exemplum Prohibitum",
+			CAS: "999999-99-4"}))
 	assert.Equal(t, map[string]string{"III/900": "cas: ", "II/901": "cas: "}, m.by(&formula.Substance{INCI: "own name",
 		CAS: "999999-99-4"}), "no name says that it is permitted")
 	assert.Equal(t, map[string]string{"III/900": sure}, m.by(&formula.Substance{INCI: "Exemplum Acid"}))
@@ -61,10 +62,12 @@ func TestHowRowsNameASubstance(t *testing.T) {
 	second := &annex.Limit{Annex: "III", Entry: "899", Names: []string{"Exemplum Acid"}}
 	m = matched(&annex.Limit{Annex: "III", Entry: "900", Names: []string{"Exemplum Acid"}}, second,
 		&annex.Limit{Annex: "II", Entry: "901", Names: []string{"Exemplum Prohibitum"}, CAS: []string{"999999-99-4"}})
-	assert.Equal(t, "cas: by name it belongs to entry III/899, which permits it", m.by(&formula.Substance{INCI: "Exemplum Acid",
-		CAS: "999999-99-4"})["II/901"])
+	assert.Equal(t, "cas: by name it belongs to entry III/899, which permits it",
+		m.by(&formula.Substance{INCI: "Exemplum Acid",
+			CAS: "999999-99-4"})["II/901"])
 	own := &annex.Limit{Annex: "own", Entry: "x", Own: true, Names: []string{"Exemplum Acid"}}
-	m = matched(own, &annex.Limit{Annex: "II", Entry: "901", Names: []string{"Exemplum Prohibitum"}, CAS: []string{"999999-99-4"}})
+	m = matched(own, &annex.Limit{Annex: "II", Entry: "901", Names: []string{"Exemplum Prohibitum"},
+		CAS: []string{"999999-99-4"}})
 	assert.Equal(t, "cas: ", m.by(&formula.Substance{INCI: "Exemplum Acid", CAS: "999999-99-4"})["II/901"],
 		"the maker's own rule permits nothing")
 
@@ -74,10 +77,12 @@ func TestHowRowsNameASubstance(t *testing.T) {
 	m = matched(shared)
 	assert.Equal(t, map[string]string{"II/902": "cas: " + sharedNumber}, m.by(&formula.Substance{INCI: "own name",
 		CAS: "999999-99-4"}))
-	assert.Equal(t, map[string]string{"II/902": sure}, m.by(&formula.Substance{INCI: "Exemplum Wood", CAS: "999999-99-4"}))
+	assert.Equal(t, map[string]string{"II/902": sure}, m.by(&formula.Substance{INCI: "Exemplum Wood",
+		CAS: "999999-99-4"}))
 
 	// an element that is named by its entry for the compounds
-	element := &annex.Limit{Annex: "II", Entry: "903", Names: []string{"Exemplium compounds"}, Elements: []string{"exemplium"},
+	element := &annex.Limit{Annex: "II", Entry: "903", Names: []string{"Exemplium compounds"},
+		Elements:    []string{"exemplium"},
 		ElementSelf: true}
 	m = matched(element)
 	assert.Equal(t, map[string]string{"II/903": sure}, m.by(&formula.Substance{INCI: "Exemplium"}))

@@ -18,7 +18,8 @@ import (
 // name; sold as a colourant it is CI 77002. The glossary lists both names.
 func TestSubstrateOfALakeIsNoColourant(t *testing.T) {
 	names := func(parts ...string) (out []string) {
-		for _, e := range calctest.Job(t, "lip-balm", "5", formulatest.Material(t, "m", "colorant", parts...), nil).List.Entries {
+		for _, e := range calctest.Job(t, "lip-balm", "5", formulatest.Material(t, "m", "colorant", parts...),
+			nil).List.Entries {
 			out = append(out, e.Name)
 		}
 		return out
@@ -79,7 +80,8 @@ func TestMembersAndSilence(t *testing.T) {
 // A content that is just the threshold is below it; a range that reaches above is open. Told
 // with four digits, the threshold as the law has it. 1 % of a scent, 0.001 % is the threshold.
 func TestAllergensAtTheThreshold(t *testing.T) {
-	for given, want := range map[string]listing.Verdict{"0.1": listing.Below, "0.1001": listing.Declare, "0.1-0.2": listing.Open,
+	for given, want := range map[string]listing.Verdict{"0.1": listing.Below, "0.1001": listing.Declare,
+		"0.1-0.2":  listing.Open,
 		"0.05-0.1": listing.Below, "0.05-0.1234567": listing.Open} {
 		fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalool", given)
 		r := calctest.Case{Product: "body-lotion", Market: rows.EU}.Of(t, fo, "1")
@@ -93,7 +95,8 @@ func TestAllergensAtTheThreshold(t *testing.T) {
 		for _, f := range calctest.Findings(r, "allergen-open") {
 			content, _ := f.Values.Get("content")
 			threshold, _ := f.Values.Get("threshold")
-			assert.Equal(t, []finding.Rounding{finding.FourDigits, finding.AsIs}, []finding.Rounding{content.Round, threshold.Round})
+			assert.Equal(t, []finding.Rounding{finding.FourDigits, finding.AsIs}, []finding.Rounding{content.Round,
+				threshold.Round})
 			assert.NotEmpty(t, f.Sum)
 		}
 	}
@@ -107,5 +110,6 @@ func TestAllergensAtTheThreshold(t *testing.T) {
 	f := calctest.Finding(t, r, "no-declaration")
 	assert.Equal(t, "later", f.Form)
 	fo.Allergens.Dated = 20261125
-	assert.Empty(t, calctest.Findings(calctest.Case{Product: "body-lotion", Market: rows.EU}.Of(t, fo, "1"), "no-declaration"))
+	assert.Empty(t, calctest.Findings(calctest.Case{Product: "body-lotion", Market: rows.EU}.Of(t, fo, "1"),
+		"no-declaration"))
 }

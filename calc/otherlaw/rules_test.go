@@ -130,7 +130,8 @@ func TestRuleOfLaw(t *testing.T) {
 	_, _, ok = run.otherRule(o, u)
 	assert.False(t, ok, "for what is rinsed off")
 	// where it is not known whether it holds, the figure is asked about
-	o.Condition = condition.Condition{Clauses: []condition.Clause{{Terms: []condition.Term{{Kind: "function", Value: "fragrance"}}}}}
+	o.Condition = condition.Condition{Clauses: []condition.Clause{{Terms: []condition.Term{{Kind: "function",
+		Value: "fragrance"}}}}}
 	c, f, ok = run.otherRule(o, u)
 	require.True(t, ok)
 	assert.Equal(t, []any{otherOpen, "ask other-law-open"}, []any{c.Verdict, f.Severity.String() + " " + f.Code})
@@ -157,7 +158,10 @@ func TestOpinionByHand(t *testing.T) {
 		{"for adults", "1", func(run rules, o *annex.OtherRule) {
 			o.AdultsOnly, run.In.Product.IntendedFor = true, formula.ChildrenThree
 		}, otherOpen, "adults"},
-		{"for all", "1", func(run rules, _ *annex.OtherRule) { run.In.Product.IntendedFor = formula.ChildrenThree }, otherKept, ""},
+		{"for all", "1", func(run rules,
+			_ *annex.OtherRule) {
+			run.In.Product.IntendedFor = formula.ChildrenThree
+		}, otherKept, ""},
 		{"no spray", "1", func(_ rules, o *annex.OtherRule) { o.NotIn = "spray" }, otherKept, ""},
 		{"of others", "0.1", func(_ rules, o *annex.OtherRule) {
 			o.OthersNotJudged = true

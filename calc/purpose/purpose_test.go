@@ -243,7 +243,8 @@ func TestRolesOfSeveralMaterials(t *testing.T) {
 // What is particular to a substance is added to what holds for every use.
 func TestSituationOfASubstance(t *testing.T) {
 	tables := table.Builtin()
-	oil, pure := formulatest.Sheet(t, "oil", "Lavandula Angustifolia Oil", "100"), formulatest.Sheet(t, "pure", "Linalool", "100")
+	oil, pure := formulatest.Sheet(t, "oil", "Lavandula Angustifolia Oil", "100"), formulatest.Sheet(t, "pure",
+		"Linalool", "100")
 	pure.Form = "powder"
 	pure.Documents = []ingredients.Document{{Kind: "purity", File: "purity.pdf"}}
 	pure.Impurities = []ingredients.Impurity{{Name: "1,3-Butadiene", CAS: "106-99-0"}}
