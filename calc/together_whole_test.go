@@ -94,11 +94,14 @@ func TestStatedValuesAreOfTheirVariant(t *testing.T) {
 	tables := table.Builtin()
 	kind, ok := law.ProductType(tables, "body-lotion")
 	require.True(t, ok)
-	in := &formula.Input{Product: formulatest.WithFormula(t, formula.Percent, "water", "q.s.", ":one", "1", ":two", "0.5"),
+	in := &formula.Input{Product: formulatest.WithFormula(t, formula.Percent, "water", "q.s.", ":one", "1",
+		":two", "0.5"),
 		Type: kind, Sheets: sheets, Materials: formula.PrepareAll(sheets, tables.Dictionary()), Date: 20261125,
 		Session: formulatest.Session(tables)}
-	with := &formula.Variant{ID: "with", Fill: []formula.Fill{formulatest.Fill("one", "stated"), formulatest.Fill("two", "own")}}
-	without := &formula.Variant{ID: "without", Fill: []formula.Fill{formulatest.Fill("one", "bare"), formulatest.Fill("two", "keeper")}}
+	with := &formula.Variant{ID: "with", Fill: []formula.Fill{formulatest.Fill("one", "stated"),
+		formulatest.Fill("two", "own")}}
+	without := &formula.Variant{ID: "without", Fill: []formula.Fill{formulatest.Fill("one", "bare"),
+		formulatest.Fill("two", "keeper")}}
 	for _, order := range [][]*formula.Variant{{with, without}, {without, with}} {
 		shared := &formula.Shared{}
 		for _, v := range order {
@@ -116,14 +119,16 @@ func crowded(t *testing.T) *formula.Input {
 	t.Helper()
 	byID := map[string]*ingredients.Sheet{}
 	add := func(s *ingredients.Sheet) { byID[s.ID] = s }
-	add(formulatest.Traced(t, formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "20"),
+	add(formulatest.Traced(t, formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003,
+		"Linalool", "20"),
 		"Methyleugenol", "0.01"))
 	for name, function := range map[string]string{"Methylparaben": "preservative", "Propylparaben": "preservative",
 		"Methylchloroisothiazolinone": "preservative", "Methylisothiazolinone": "preservative",
 		"Salicylic Acid": "preservative", "Sodium Salicylate": "preservative", "Sodium Hydroxide": "pH adjuster",
 		"Potassium Hydroxide": "pH adjuster", "Titanium Dioxide": "UV filter", "Zinc Oxide": "colorant",
-		"CI 77891": "colorant", "CI 10006": "colorant", "Retinol": "skin conditioning", "Retinyl Palmitate": "skin conditioning",
-		"Sodium Fluoride": "oral care", "Stannous Fluoride": "oral care", "Formaldehyde": "preservative",
+		"CI 77891": "colorant", "CI 10006": "colorant", "Retinol": "skin conditioning",
+		"Retinyl Palmitate": "skin conditioning",
+		"Sodium Fluoride":   "oral care", "Stannous Fluoride": "oral care", "Formaldehyde": "preservative",
 		"Imidazolidinyl Urea": "preservative", "Cetrimonium Chloride": "preservative;hair conditioning",
 		"Steartrimonium Chloride": "hair conditioning", "Ammonium Silver Zinc Aluminium Silicate": "preservative"} {
 		add(formulatest.Traced(t, formulatest.Pure(t, function, name), "Lead", "0.0001"))
@@ -141,8 +146,10 @@ func crowded(t *testing.T) *formula.Input {
 	require.True(t, ok)
 	scented := []formula.Fill{formulatest.Fill("one", "fo")}
 	v := &formula.Variant{Fill: []formula.Fill{formulatest.Fill("one", "water")}, Portions: []formula.Portion{
-		{Name: "rose", SharePct: formulatest.Num(t, "60"), Fill: scented}, {Name: "plain", SharePct: formulatest.Num(t, "40")}}}
-	return &formula.Input{Product: p, Variant: v, Type: kind, Sheets: byID, Materials: formula.PrepareAll(byID, tables.Dictionary()), Date: 20261125,
+		{Name: "rose", SharePct: formulatest.Num(t, "60"), Fill: scented}, {Name: "plain",
+			SharePct: formulatest.Num(t, "40")}}}
+	return &formula.Input{Product: p, Variant: v, Type: kind, Sheets: byID, Materials: formula.PrepareAll(byID,
+		tables.Dictionary()), Date: 20261125,
 		Session: formulatest.Session(tables)}
 }
 

@@ -119,3 +119,41 @@ func TestAggregateByAreaWithTheProductItself(t *testing.T) {
 	none := calctest.Job(t, "body-lotion", "10", m, formulatest.Own(t, "relative", "33.3"))
 	assert.False(t, none.Aggregates[0].ByArea)
 }
+
+// A stated exposure of a product that the total counts stands in for its part by area too:
+// face cream has 565 cm² × 2.14 in it (SCCS/1647/22, table 4), in its place 20 cm² once.
+// Where a stated per cent figure gives more than the areas, it counts: 50 % of
+// 10 % of 357.74 mg/kg bw/d are above 0.61.
+func TestAggregateByAreaOfAPart(t *testing.T) {
+	m := formulatest.Sheet(t, "m", "Octocrylene", "100")
+	m.Functions = []string{"uv filter"}
+	v := formulatest.Tox(t, m, "NOAEL", "153", "", "50")
+	n := formulatest.Num(t, "0.97")
+	v.DermalUgCm2, v.Replaces = &n, true
+	own := calctest.Job(t, "face-cream", "10", m, formulatest.Own(t, "g", "2", "area", "20", "times", "1"))
+	a := own.Aggregates[0]
+	assert.True(t, a.ByArea)
+	assert.InDelta(t, 0.97e-3*(37_938.7-565*2.14+20)/60, a.SED, 1e-5)
+	assert.Positive(t, a.Replaced)
+	// by per cent: the part is taken off the total, the own exposure added
+	v.DermalUgCm2 = nil
+	own = calctest.Job(t, "face-cream", "10", m, formulatest.Own(t, "g", "2", "area", "20", "times", "1"))
+	a = own.Aggregates[0]
+	assert.Contains(t, a.Arithmetic, "SED = ((357.7 − 24.14) + 33.33 of this product) × 10 % × 50 %")
+	assert.InDelta(t, (357.74-24.14+2000.0/60)*0.1*0.5, a.SED, 1e-9)
+
+	v.DermalUgCm2 = &n
+	v.DermalAbsorptionPct = formulatest.Ptr(formulatest.Num(t, "50"))
+	more := calctest.Job(t, "sunscreen", "10", m, nil).Aggregates[0]
+	assert.False(t, more.ByArea, "the per cent figure is stated, and gives more")
+	v.DermalAbsorptionPct = formulatest.Ptr(formulatest.Num(t, "0.01"))
+	less := calctest.Job(t, "sunscreen", "10", m, nil).Aggregates[0]
+	assert.True(t, less.ByArea, "the areas give more")
+	assert.InDelta(t, 0.613342, less.SED, 1e-5)
+	// of two figures per area the higher counts
+	second := formulatest.Tox(t, m, "", "", "", "")
+	second.DermalUgCm2 = formulatest.Ptr(formulatest.Num(t, "1.94"))
+	assert.InDelta(t, 2*0.613342, calctest.Job(t, "sunscreen", "10", m, nil).Aggregates[0].SED, 1e-5)
+	second.DermalUgCm2 = formulatest.Ptr(formulatest.Num(t, "0.1"))
+	assert.InDelta(t, 0.613342, calctest.Job(t, "sunscreen", "10", m, nil).Aggregates[0].SED, 1e-5)
+}

@@ -204,12 +204,14 @@ func TestSumOfMargins(t *testing.T) {
 
 // Figures that nobody read are told by table, with how far each was read.
 func TestUnreadByTable(t *testing.T) {
-	a, b, c := exposure.MemoryFigure{Table: "a", Row: "1", Seen: "memory"}, exposure.MemoryFigure{Table: "a", Row: "2", Seen: "partly"},
+	a, b, c := exposure.MemoryFigure{Table: "a", Row: "1", Seen: "memory"}, exposure.MemoryFigure{Table: "a",
+		Row: "2", Seen: "partly"},
 		exposure.MemoryFigure{Table: "b", Row: "3", Seen: "none"}
 	assert.Equal(t, [][]exposure.MemoryFigure{{a, b}, {c}}, exposure.ByTable([]exposure.MemoryFigure{a, b, c}))
 	assert.Empty(t, exposure.ByTable(nil))
 	assert.Equal(t, "1; 2 (partly); 3 (none)", exposure.RowNames([]exposure.MemoryFigure{a, b, c}))
-	assert.Equal(t, []string{"1 row", "2 rows", "0 rows"}, []string{exposure.CountOf(1, "row"), exposure.CountOf(2, "row"),
+	assert.Equal(t, []string{"1 row", "2 rows", "0 rows"}, []string{exposure.CountOf(1, "row"),
+		exposure.CountOf(2, "row"),
 		exposure.CountOf(0, "row")})
 	in := formulatest.OfType(t, "body-lotion", formula.Adults, nil)
 	f := exposure.UnverifiedFinding(in, []exposure.MemoryFigure{a, b})
@@ -219,4 +221,23 @@ func TestUnreadByTable(t *testing.T) {
 	_, partly = f.Things[1].List.Get("seen")
 	assert.True(t, partly)
 	assert.Equal(t, []finding.Party{finding.TheAssessor}, f.Who)
+}
+
+// Values with other targets are ranked by how far they are from them, by hand: 40 of a target
+// of 10 (people: no factor between species) is 4 times it, 100 of a target of 100 once, so that
+// the second governs; of a short study the factor for its length stands aside in that.
+func TestValuesWithOtherTargets(t *testing.T) {
+	m := formulatest.Sheet(t, "m", "Exemplum Acid", "100")
+	formulatest.Tox(t, m, "NOAEL", "100", "", "100")
+	formulatest.Tox(t, m, "NOAEL", "40", "", "100").Study = "human volunteers, 90 days"
+	x := calctest.Margin(t, judged(t, m), "Exemplum Acid")
+	require.True(t, x.Others[0].Human())
+	assert.Equal(t, []float64{100, 100}, []float64{x.PoD.Value, x.Target.Value})
+	m.Toxicology[1].PoD = formulatest.Ptr(formulatest.Num(t, "9"))
+	x = calctest.Margin(t, judged(t, m), "Exemplum Acid")
+	assert.Equal(t, 9.0, x.PoD.Value)
+	assert.Equal(t, 10.0, x.Target.Value)
+	m.Toxicology[0].Study, m.Toxicology[1].PoD = "rat, 28 days", formulatest.Ptr(formulatest.Num(t, "9.9"))
+	x = calctest.Margin(t, judged(t, m), "Exemplum Acid")
+	assert.Equal(t, 9.9, x.PoD.Value, "9.9 ÷ 10 is less than 100 ÷ 100: the factor of a short study stands aside")
 }

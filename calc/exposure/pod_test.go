@@ -129,7 +129,8 @@ func TestUnreadFiguresOfAMargin(t *testing.T) {
 	read := formula.Stated{Table: "t.csv", Row: "read", Seen: "seen"}
 	loael, days, target := unread("loael"), unread("days"), unread("target")
 	x := &start{absorption: Absorption{Pct: unread("skin")}, target: target,
-		pod: &PoD{Table: "t.csv", Row: "pod", Seen: "partly", Systemic: unread("oral"), LOAELFactor: &loael, DurationFactor: &days}}
+		pod: &PoD{Table: "t.csv", Row: "pod", Seen: "partly", Systemic: unread("oral"), LOAELFactor: &loael,
+			DurationFactor: &days}}
 	names := func(swallowed bool) (out []string) {
 		for _, f := range x.unread(swallowed) {
 			out = append(out, f.What+" "+f.Row)

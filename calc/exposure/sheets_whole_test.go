@@ -79,7 +79,8 @@ func TestSheetValuesThatAreAskedAbout(t *testing.T) {
 
 // What is taken for insoluble particles is said in one finding, and nothing else is.
 func TestParticlesAreConfirmed(t *testing.T) {
-	r := calctest.Job(t, "body-lotion", "2", formulatest.Sheet(t, "m", "Kaolin", "60", "Mica", "30", "Phenoxyethanol", "10"), nil)
+	r := calctest.Job(t, "body-lotion", "2", formulatest.Sheet(t, "m", "Kaolin", "60", "Mica", "30",
+		"Phenoxyethanol", "10"), nil)
 	f := calctest.Finding(t, r, "insoluble-particles")
 	assert.Equal(t, finding.Ask, f.Severity)
 	assert.ElementsMatch(t, []string{"Kaolin", "Mica"}, wordstest.Said(f).Items)

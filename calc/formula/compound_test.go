@@ -118,7 +118,8 @@ func TestOrderOfSubstances(t *testing.T) {
 // By hand: declared 0.2 % beside 0.5 to 1 % listed counts nothing more; a trace of 10 ppm in
 // 20 % of the product makes 0.0002 %, and is no ingredient.
 func TestRoutesOfASubstance(t *testing.T) {
-	m := declared(t, sheet(t, "m", "Linalool", "0.5-1", "Aqua", "q.s."), ingredients.List2023, "Linalool", "0.2", "Limonene", "0.1")
+	m := declared(t, sheet(t, "m", "Linalool", "0.5-1", "Aqua", "q.s."), ingredients.List2023, "Linalool",
+		"0.2", "Limonene", "0.1")
 	m.Impurities = []ingredients.Impurity{{Name: "Exemplum Trace", Amount: amount(t, "10 ppm")}}
 	part := sheet(t, "part", "Glycerin", "40")
 	part.Composition.Complete = false
@@ -159,7 +160,8 @@ func TestFunctionsOfASubstance(t *testing.T) {
 
 // Composed substances of one CAS number are joined too, and what has none is left alone.
 func TestJoinedNumbersOfComposed(t *testing.T) {
-	a, b := coded(sheet(t, "a", "Exemplum Acid", "100"), "999999-99-4"), coded(sheet(t, "b", "Acid of Example", "100"), "999999-99-4")
+	a, b := coded(sheet(t, "a", "Exemplum Acid", "100"), "999999-99-4"), coded(sheet(t, "b", "Acid of Example",
+		"100"), "999999-99-4")
 	in := shared(t, a, b, sheet(t, "c", "Aqua", "100"))
 	got := JoinNumbers([]*Composition{in.Compose(mixture(t, "a", "60", "b", "40"))})
 	require.Len(t, got[0].Substances, 1)

@@ -94,7 +94,8 @@ func TestNumbersBesideSeveralNames(t *testing.T) {
 	assert.Equal(t, OtherNames{Also: []string{"a", "b"}, Maybe: []string{"m", "n"}}, o)
 
 	p := Part{INCI: "Exemplum Acid", key: "kept"}
-	assert.Equal(t, []string{"kept", ingredients.NameKey("Other")}, []string{p.NameKey("Exemplum Acid"), p.NameKey("Other")})
+	assert.Equal(t, []string{"kept", ingredients.NameKey("Other")}, []string{p.NameKey("Exemplum Acid"),
+		p.NameKey("Other")})
 	p.Nano = true
 	assert.Equal(t, ingredients.NameKey("Exemplum Acid"), p.NameKey("Exemplum Acid"), "the name has no form")
 	p = Part{INCI: "Exemplum Acid"}
@@ -156,7 +157,8 @@ func TestIdentityMore(t *testing.T) {
 	tables := table.Builtin()
 	// an impurity in no list is no finding, one with another substance's number is
 	s := sheet(t, "m", "Glycerin", "100")
-	s.Impurities = []ingredients.Impurity{{Name: "Exemplum Borealis Quintessence"}, {Name: "Cera Alba", CAS: "8006-44-8"}}
+	s.Impurities = []ingredients.Impurity{{Name: "Exemplum Borealis Quintessence"}, {Name: "Cera Alba",
+		CAS: "8006-44-8"}}
 	assert.Equal(t, []string{"ask cas-contradicts"}, codes(findIdentity(s, tables)))
 	// a content above 100 is an assay, and said to be taken as one
 	over := sheet(t, "m", "Glycerin", "98.0-102.5")
@@ -250,7 +252,8 @@ func TestTypedByHand(t *testing.T) {
 	assert.Equal(t, "not said", of(bare, "none", "1", "1"), "a line of nothing")
 
 	// additions: x ÷ (100 + 4 + x) = 2 % is x = 208 ÷ 98 = 104/49
-	adds := &Variant{ThenAdd: []Addition{{Ingredient: "stone", Parts: num(t, "4"), Pos: exact.Pos{File: "p.yaml", Line: 90}},
+	adds := &Variant{ThenAdd: []Addition{{Ingredient: "stone", Parts: num(t, "4"),
+		Pos: exact.Pos{File: "p.yaml", Line: 90}},
 		{Ingredient: "salt", Parts: num(t, "3"), Pos: exact.Pos{File: "p.yaml", Line: 91}}}}
 	assert.Equal(t, "104/49 parts per 100, now 3", of(adds, "salt", "3", "2"))
 	assert.Equal(t, "not said", of(adds, "salt", "3", "100"))

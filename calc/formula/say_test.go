@@ -86,7 +86,8 @@ func TestRowsAsSources(t *testing.T) {
 	has(&row, "2026-11-25", "source", "market", "from", "file", "row")
 	// stock may be sold up to its day, from the day of the row on
 	row.OffShelf = day("2027-05-01")
-	for on, told := range map[string]bool{"2025-08-31": false, "2025-09-01": true, "2027-05-01": true, "2027-05-02": false} {
+	for on, told := range map[string]bool{"2025-08-31": false, "2025-09-01": true, "2027-05-01": true,
+		"2027-05-02": false} {
 		_, ok := lawSource(&row, rows.EU, day(on))[0].List.Get("stock")
 		assert.Equal(t, told, ok, on)
 	}

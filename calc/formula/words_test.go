@@ -12,7 +12,8 @@ import (
 )
 
 func TestSmallWords(t *testing.T) {
-	for given, want := range map[string]string{"Water": "water", "Az": "az", "Aa": "aa", "Zinc": "zinc", "A part": "a part",
+	for given, want := range map[string]string{"Water": "water", "Az": "az", "Aa": "aa", "Zinc": "zinc",
+		"A part": "a part",
 		"B part": "B part", "CAS number": "CAS number", "A": "A", "": "", "A{": "A{", "A`": "A`", "pH": "pH"} {
 		assert.Equal(t, want, LowerFirst(given), given)
 	}
@@ -42,7 +43,8 @@ func TestContentsAsGiven(t *testing.T) {
 	assert.Equal(t, "12.35 % of m × 10 % in it = 1.235 %", Contribution{Ingredient: "m", UsePct: num(t, "12.3456"),
 		Given: "10", Pct: rangeOf(t, "1.23456")}.String())
 	in := &Input{}
-	rest := Contribution{Ingredient: "m", UsePct: num(t, "50"), Given: "q.s.", InMaterial: rangeOf(t, "60-70"), Pct: rangeOf(t, "30-35")}
+	rest := Contribution{Ingredient: "m", UsePct: num(t, "50"), Given: "q.s.", InMaterial: rangeOf(t, "60-70"),
+		Pct: rangeOf(t, "30-35")}
 	told := rest
 	told.Given = "60-70"
 	terms := in.TermsOf([]Contribution{rest, told})

@@ -273,7 +273,8 @@ func TestUseThatAClaimContradicts(t *testing.T) {
 	at := exact.Pos{File: "products/tide.yaml", Line: 9, Col: 3}
 	claimed := func(p *formula.Product) { p.Claims = []formula.Claim{{Text: "Lather, then rinse off", Pos: at}} }
 	facts := &LabelFacts{Name: LabelWords{Text: "Tide"}, Pos: exact.Pos{File: "products/tide.yaml", Line: 40}}
-	f := found(t, MakeLabel(facts, calctest.Case{Product: "body-lotion", Change: claimed}.Of(t)), "label-use-contradicts")
+	f := found(t, MakeLabel(facts, calctest.Case{Product: "body-lotion", Change: claimed}.Of(t)),
+		"label-use-contradicts")
 	assert.Equal(t, at, f.Pos)
 	says, _ := f.Values.Get("says")
 	kind, _ := f.Values.Get("kind")

@@ -21,7 +21,8 @@ func TestPlantsOfEntriesByHand(t *testing.T) {
 	oil := &annex.Allergen{Botanical: true, LabelName: "Exemplum Borealis Oil",
 		Members: []annex.Member{{Name: "Exemplum Borealis Flower Oil", CAS: "999999-99-4"}}}
 	bud := &annex.Allergen{Botanical: true, LabelName: "Exemplum buds",
-		Members: []annex.Member{{Name: "Exemplum Australis Bud Extract", CAS: "999998-99-5"}, {Name: "Another name of it", CAS: "999997-99-6"}}}
+		Members: []annex.Member{{Name: "Exemplum Australis Bud Extract", CAS: "999998-99-5"},
+			{Name: "Another name of it", CAS: "999997-99-6"}}}
 	pure := &annex.Allergen{LabelName: "Exemplol", Members: []annex.Member{{Name: "Exemplol", CAS: "888888-88-8"}}}
 	ix := indexAllergens(formulatest.Session(table.Builtin()), []*annex.Allergen{oil, bud, pure})
 	for _, c := range []struct {
@@ -70,7 +71,8 @@ func TestPlantsOfEntriesByHand(t *testing.T) {
 	pct := func(name, text string, c ...formula.Contribution) *formula.Substance {
 		return &formula.Substance{INCI: name, CAS: "cas of " + name, Total: formulatest.Range(t, text), Contributions: c}
 	}
-	mix := &formula.Composition{Substances: []*formula.Substance{pct("Exemplol", "1", formula.Contribution{Ingredient: "a"}),
+	mix := &formula.Composition{Substances: []*formula.Substance{pct("Exemplol", "1",
+		formula.Contribution{Ingredient: "a"}),
 		pct("Exemplum Borealis Leaf Oil", "2", formula.Contribution{Ingredient: "b"}),
 		pct("Exemplum Borealis", "3", formula.Contribution{Ingredient: "c"})}}
 	ambiguous := map[string]bool{}

@@ -102,7 +102,8 @@ func TestBatchAsWeighed(t *testing.T) {
 	at := slices.IndexFunc(r.Allergens, func(a listing.AllergenTotal) bool { return a.LabelName == "Linalool" })
 	require.GreaterOrEqual(t, at, 0)
 	linalool := r.Allergens[at]
-	assert.Equal(t, [3]string{"0.002", "0.002", "declare"}, [3]string{linalool.Worst.Min.Exact(), linalool.Worst.Max.Exact(),
+	assert.Equal(t, [3]string{"0.002", "0.002", "declare"}, [3]string{linalool.Worst.Min.Exact(),
+		linalool.Worst.Max.Exact(),
 		string(linalool.Verdict)})
 	require.Len(t, r.Fragrances, 1)
 	assert.Len(t, r.FragranceSums, 1)
@@ -149,7 +150,8 @@ func TestPortionsAsWeighed(t *testing.T) {
 	require.True(t, ok)
 	assert.Equal(t, "100", r.Whole.SharePct.Exact())
 	assert.Equal(t, []string{"base 10000/101", "fo 100/101"}, formulatest.Shares(r.Whole))
-	assert.Equal(t, []string{"10300/303", "20000/303"}, []string{r.Portions[0].SharePct.Exact(), r.Portions[1].SharePct.Exact()})
+	assert.Equal(t, []string{"10300/303", "20000/303"}, []string{r.Portions[0].SharePct.Exact(),
+		r.Portions[1].SharePct.Exact()})
 	assert.Equal(t, []string{"base 10000/103", "fo 300/103"}, formulatest.Shares(r.Portions[0]))
 	assert.Equal(t, []string{"base 100"}, formulatest.Shares(r.Portions[1]))
 	alone, ok := masses.MadeRecipe([]masses.MadeLine{made(t, "base", "", "", "600"), made(t, "fo", "", "", "0")}, nil)

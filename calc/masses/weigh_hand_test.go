@@ -183,7 +183,8 @@ func TestLoadsInWords(t *testing.T) {
 // Masses are told with the digits of the balance, the least load as it is.
 func TestFiguresOfLoads(t *testing.T) {
 	b := Balance{DivisionG: formulatest.Num(t, "0.25")}
-	for pct, code := range map[string]string{"0.0012345": "rounds-to-zero", "0.1": "below-least-load", "0.55": "below-good-load"} {
+	for pct, code := range map[string]string{"0.0012345": "rounds-to-zero", "0.1": "below-least-load",
+		"0.55": "below-good-load"} {
 		p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "a", pct)
 		_, fs := planned(t, p, &formula.Variant{}, "1000", b)
 		require.Len(t, fs, 1, pct)

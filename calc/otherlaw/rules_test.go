@@ -11,6 +11,7 @@ import (
 	"gallipot/calc/law/annex"
 	"gallipot/calc/law/condition"
 	"gallipot/calc/law/rows"
+	"gallipot/calc/law/trade"
 	"gallipot/calc/limits"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -23,11 +24,16 @@ var always = condition.Condition{Clauses: []condition.Clause{{Terms: []condition
 // returns the run and the use of that substance.
 func of(t *testing.T, content string, trace bool) (rules, *limits.LimitUse) {
 	t.Helper()
-	in := formulatest.OfType(t, "body-lotion", formula.Adults, nil)
+	return ofType(t, "body-lotion", "Exemplum Acid", content, trace)
+}
+
+func ofType(t *testing.T, kind, name, content string, trace bool) (rules, *limits.LimitUse) {
+	t.Helper()
+	in := formulatest.OfType(t, kind, formula.Adults, nil)
 	in.Market, in.Date, in.Variant = rows.EU, 20261129, &formula.Variant{}
-	m := formulatest.Sheet(t, "m", "Exemplum Acid", content, "Squalane", "q.s.")
+	m := formulatest.Sheet(t, "m", name, content, "Squalane", "q.s.")
 	if trace {
-		m = formulatest.Impure(t, formulatest.Squalane(t), "Exemplum Acid", content)
+		m = formulatest.Impure(t, formulatest.Squalane(t), name, content)
 		m.ID = "m"
 	}
 	in.Sheets = map[string]*ingredients.Sheet{"m": m}
@@ -36,7 +42,7 @@ func of(t *testing.T, content string, trace bool) (rules, *limits.LimitUse) {
 		Pct: formula.Hundred}}}, in.Materials)}
 	run := rules{limits.GroundOf(in, comps).Run(in)}
 	for u := range run.Every() {
-		if u.S.INCI == "Exemplum Acid" {
+		if u.S.INCI == name {
 			return run, u
 		}
 	}
@@ -124,7 +130,8 @@ func TestRuleOfLaw(t *testing.T) {
 	_, _, ok = run.otherRule(o, u)
 	assert.False(t, ok, "for what is rinsed off")
 	// where it is not known whether it holds, the figure is asked about
-	o.Condition = condition.Condition{Clauses: []condition.Clause{{Terms: []condition.Term{{Kind: "function", Value: "fragrance"}}}}}
+	o.Condition = condition.Condition{Clauses: []condition.Clause{{Terms: []condition.Term{{Kind: "function",
+		Value: "fragrance"}}}}}
 	c, f, ok = run.otherRule(o, u)
 	require.True(t, ok)
 	assert.Equal(t, []any{otherOpen, "ask other-law-open"}, []any{c.Verdict, f.Severity.String() + " " + f.Code})
@@ -151,7 +158,10 @@ func TestOpinionByHand(t *testing.T) {
 		{"for adults", "1", func(run rules, o *annex.OtherRule) {
 			o.AdultsOnly, run.In.Product.IntendedFor = true, formula.ChildrenThree
 		}, otherOpen, "adults"},
-		{"for all", "1", func(run rules, _ *annex.OtherRule) { run.In.Product.IntendedFor = formula.ChildrenThree }, otherKept, ""},
+		{"for all", "1", func(run rules,
+			_ *annex.OtherRule) {
+			run.In.Product.IntendedFor = formula.ChildrenThree
+		}, otherKept, ""},
 		{"no spray", "1", func(_ rules, o *annex.OtherRule) { o.NotIn = "spray" }, otherKept, ""},
 		{"of others", "0.1", func(_ rules, o *annex.OtherRule) {
 			o.OthersNotJudged = true
@@ -224,4 +234,92 @@ func TestSourceOfARule(t *testing.T) {
 	assert.Equal(t, []string{"source", "markets", "from", "unverified"}, names(o))
 	o.Kind = annex.KindOpinion
 	assert.Equal(t, []string{"source", "markets", "unverified"}, names(o))
+}
+
+// A figure that counts an acid takes its salts by the factor of the annexes: sodium
+// salicylate is 138.12 ÷ 160.10 = 0.8627 of it by its molar masses; without a basis, or
+// without a factor, all of it counts.
+func TestFiguresOnABasis(t *testing.T) {
+	run, u := ofType(t, "body-lotion", "Sodium Salicylate", "1", false)
+	o := rule(t, annex.KindLaw, annex.AboutSubstance, "0.9")
+	o.Basis = "as acid"
+	c, f, ok := run.otherRule(o, u)
+	require.True(t, ok)
+	assert.InDelta(t, 138.12/160.10, c.Content.Max.Float(), 1e-3)
+	assert.Equal(t, otherKept, c.Verdict)
+	assert.Nil(t, f)
+	o.Basis = ""
+	c, f, _ = run.otherRule(o, u)
+	assert.Equal(t, []any{"1", otherExceeded}, []any{c.Content.Max.Exact(), c.Verdict})
+	_, ok = f.Values.Get("basis")
+	assert.False(t, ok)
+	run, u = of(t, "1", false)
+	o.Basis = "as acid"
+	c, f, _ = run.otherRule(o, u)
+	assert.Equal(t, "1", c.Content.Max.Exact(), "no factor is known for it")
+	basis, _ := f.Values.Get("basis")
+	assert.Equal(t, "as acid", basis.Text)
+	// nothing is allowed: that is told as a figure too
+	none := rule(t, annex.KindLaw, annex.AboutSubstance, "0")
+	_, f, _ = run.otherRule(none, u)
+	limit, ok := f.Values.Get("limit")
+	assert.True(t, ok)
+	assert.Equal(t, "0", limit.Text)
+	_, ok = run.otherFinding(finding.Ask, "microplastics", none, u, nil).Values.Get("limit")
+	assert.False(t, ok, "no figure of particles")
+	// the day of what is no law is not told
+	opinion := rule(t, annex.KindOpinion, annex.AboutSubstance, "1")
+	opinion.From = 20270101
+	_, ok = run.otherFinding(finding.Ask, "opinion", opinion, u, nil).Values.Get("from")
+	assert.False(t, ok)
+}
+
+// An opinion that leaves sprays out says so of a spray, whatever the content.
+func TestOpinionNotForSprays(t *testing.T) {
+	run, u := ofType(t, "deodorant-spray", "Exemplum Acid", "0.1", false)
+	o := rule(t, annex.KindOpinion, annex.AboutSubstance, "1")
+	o.NotIn = "inhalable"
+	checks, f := run.opinion([]*annex.OtherRule{o}, u)
+	require.NotNil(t, f)
+	assert.Equal(t, []any{otherOpen, "not-in"}, []any{checks[0].Verdict, f.Form})
+	form, _ := f.Values.Get("form")
+	assert.Equal(t, "inhalable", form.Text)
+}
+
+// What a rule on particles is about, by the kind of polymer.
+func TestKindsOfParticles(t *testing.T) {
+	run, u := of(t, "1", false)
+	about := func(about, kind string) bool {
+		return run.aboutParticle(&annex.OtherRule{About: about}, &trade.Polymer{Kind: kind}, u)
+	}
+	for _, c := range []struct {
+		about string
+		want  [3]bool // beads, capsules, glitter
+	}{{annex.AboutBeads, [3]bool{true, false, false}}, {annex.AboutCapsules, [3]bool{false, true, false}},
+		{annex.AboutGlitter, [3]bool{false, false, true}}, {annex.AboutParticles, [3]bool{true, false, true}},
+		{annex.AboutLabel, [3]bool{true, false, true}}, {annex.AboutSubstance, [3]bool{}}} {
+		assert.Equal(t, c.want, [3]bool{about(c.about, trade.PolymerBead), about(c.about, trade.PolymerCapsule),
+			about(c.about, trade.PolymerGlitter)}, c.about)
+	}
+	o := rule(t, annex.KindLaw, annex.AboutSubstance, "1")
+	o.Row.Note = "read twice"
+	list := run.ruleSource(o)[0].List
+	assert.Equal(t, []string{"remark", "read twice"}, []string{list[len(list)-1].Name, list[len(list)-1].Text})
+}
+
+// A proposal is considered for what is in the product other than as a trace.
+func TestProposalsByTheTable(t *testing.T) {
+	run, u := ofType(t, "body-lotion", "Talc", "1", false)
+	checks, fs := run.otherOf(u)
+	require.Len(t, checks, 1)
+	assert.Equal(t, otherApplies, checks[0].Verdict)
+	assert.Equal(t, []string{"ask proposal"}, formulatest.Codes(fs))
+	run, u = ofType(t, "body-lotion", "Talc", "1", true)
+	checks, fs = run.otherOf(u)
+	assert.Empty(t, checks)
+	assert.Empty(t, fs)
+	run, u = ofType(t, "shampoo", "Cyclohexasiloxane", "0.05", false)
+	checks, fs = run.otherOf(u)
+	assert.NotEmpty(t, checks, "kept is considered too")
+	assert.Empty(t, fs)
 }

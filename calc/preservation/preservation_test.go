@@ -162,10 +162,12 @@ func TestLowRiskOfAWetProduct(t *testing.T) {
 // powders of plants do not.
 func TestWhatIsWater(t *testing.T) {
 	session := formulatest.Session(table.Builtin())
-	for name, want := range map[string]bool{"Aqua": true, "Rosa Damascena Flower Water": true, "Exemplum Leaf Water": true,
+	for name, want := range map[string]bool{"Aqua": true, "Rosa Damascena Flower Water": true,
+		"Exemplum Leaf Water":         true,
 		"Maris Aqua":                  true,
-		"Aloe Barbadensis Leaf Juice": true, "Aloe Barbadensis Leaf Juice Powder": false, "Squalane": false, "Rosa Damascena Flower Oil": false,
-		"Exemplum Borealis water": true, "Watermelon Seed Oil": false, "Exemplum Leaf Powder": false} {
+		"Aloe Barbadensis Leaf Juice": true, "Aloe Barbadensis Leaf Juice Powder": false, "Squalane": false,
+		"Rosa Damascena Flower Oil": false,
+		"Exemplum Borealis water":   true, "Watermelon Seed Oil": false, "Exemplum Leaf Powder": false} {
 		for range 2 { // the second time from what is remembered
 			assert.Equal(t, want, preservation.IsWater(session, name), name)
 		}

@@ -221,6 +221,8 @@ func TestRolesOfSeveralMaterials(t *testing.T) {
 		of("Exemplum", "b", "a"))
 	assert.Equal(t, Roles{[]string{Preservative}, []string{Preservative, UVFilter}, false}, of("Exemplum", "a", "none"))
 	assert.Equal(t, Roles{}, of("Exemplum", "none"), "no function is stated: it may have any")
+	add("single", "preservative")
+	assert.Equal(t, Roles{[]string{Preservative}, []string{Preservative}, true}, of("Exemplum", "single"))
 	assert.Equal(t, Roles{[]string{Preservative, Colorant}, []string{Preservative, UVFilter, Colorant}, true},
 		of("CI 77891", "a"), "a colour index number says what it is for")
 	assert.Equal(t, Roles{[]string{Colorant}, []string{Colorant}, false}, of("CI 77891", "none"))
@@ -241,7 +243,8 @@ func TestRolesOfSeveralMaterials(t *testing.T) {
 // What is particular to a substance is added to what holds for every use.
 func TestSituationOfASubstance(t *testing.T) {
 	tables := table.Builtin()
-	oil, pure := formulatest.Sheet(t, "oil", "Lavandula Angustifolia Oil", "100"), formulatest.Sheet(t, "pure", "Linalool", "100")
+	oil, pure := formulatest.Sheet(t, "oil", "Lavandula Angustifolia Oil", "100"), formulatest.Sheet(t, "pure",
+		"Linalool", "100")
 	pure.Form = "powder"
 	pure.Documents = []ingredients.Document{{Kind: "purity", File: "purity.pdf"}}
 	pure.Impurities = []ingredients.Impurity{{Name: "1,3-Butadiene", CAS: "106-99-0"}}

@@ -78,8 +78,9 @@ func TestOilsThatNobodyKnows(t *testing.T) {
 	add("water", "solvent", func(s *ingredients.Sheet) { s.Composition.Constituents[0].INCI = "Aqua" })
 	add("olive", "emollient", func(s *ingredients.Sheet) { s.Composition.Constituents[0].INCI = "Olea Europaea Fruit Oil" })
 	in.Materials = formula.PrepareAll(in.Sheets, in.Dict)
-	for id, want := range map[string][]string{"oil": {"ask fat-unknown"}, "scent": nil, "certified": nil, "scenting": nil,
-		"own": nil, "water": nil, "olive": nil, "missing": nil} {
+	for id, want := range map[string][]string{"oil": {"ask fat-unknown"}, "scent": nil, "certified": nil,
+		"scenting": nil,
+		"own":      nil, "water": nil, "olive": nil, "missing": nil} {
 		mix := formula.Mixture{Shares: []formula.Share{{Ingredient: id, Pct: formula.Hundred}}}
 		assert.Equal(t, want, formulatest.Codes((&Reaction{}).strangeFats(in, mix)), id)
 	}

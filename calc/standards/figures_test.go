@@ -50,7 +50,8 @@ func TestCertificateOfALaterDay(t *testing.T) {
 	newest := law.NewestAmendment(table.Builtin())
 	for amendment, want := range map[int][2]int{newest - 1: {1, 0}, newest: {0, 0}, newest + 1: {0, 1}, 0: {0, 0}} {
 		r = scented(t, "body-butter", "2", func(s *ingredients.Sheet) { s.FragranceLimits.Amendment = amendment })
-		assert.Equal(t, want, [2]int{len(calctest.Findings(r, "old-amendment")), len(calctest.Findings(r, "newer-amendment"))},
+		assert.Equal(t, want, [2]int{len(calctest.Findings(r, "old-amendment")), len(calctest.Findings(r,
+			"newer-amendment"))},
 			amendment)
 		for _, f := range calctest.Findings(r, "newer-amendment") {
 			assert.Equal(t, finding.Ask, f.Severity)
@@ -97,7 +98,8 @@ func TestFiguresOfStandards(t *testing.T) {
 	assert.Equal(t, "0.24", c.Content.Max.Exact()) // 0.1 + 0.06 + 0.08
 
 	// a ban: what a plant brings in is told as natural
-	fo = formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "3-Acetyl-2,5-dimethylfuran", "0.123456")
+	fo = formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023,
+		"3-Acetyl-2,5-dimethylfuran", "0.123456")
 	f = calctest.Finding(t, calctest.Case{Product: "body-lotion"}.Of(t, fo, "1"), "standard-prohibited")
 	assert.Equal(t, "0.001235", shown(t, f, "content"))
 	_, natural := f.Values.Get("natural")

@@ -1,0 +1,133 @@
+package limits
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"gallipot/calc/formula"
+	"gallipot/calc/law/annex"
+	"gallipot/calc/law/rows"
+	"gallipot/calc/law/table"
+)
+
+// matched is a matcher over the tables with further rows.
+func matched(more ...*annex.Limit) *matcher {
+	for i, row := range more {
+		row.File, row.Key = "more.csv", "more-"+string(rune('a'+i))
+		if row.Markets == nil {
+			row.Markets = []rows.Market{rows.EU, rows.GB}
+		}
+	}
+	return matcherOf(formula.NewSession(table.Builtin().WithLimits(more)))
+}
+
+// by lists the further rows that name a substance, each with how and with what doubt.
+func (m *matcher) by(s *formula.Substance) map[string]string {
+	out := map[string]string{}
+	for _, f := range m.search(s) {
+		if f.Row.File == "more.csv" {
+			out[formula.EntryOf(f.Row)] = f.by + ": " + f.doubt
+		}
+	}
+	return out
+}
+
+// How rows name a substance, by hand: the name first, a number beside it; a number of an
+// entry that prohibits is in doubt where the name belongs to one that permits.
+func TestHowRowsNameASubstance(t *testing.T) {
+	permits := &annex.Limit{Annex: "III", Entry: "900", Names: []string{"Exemplum Acid"}, CAS: []string{"999999-99-4"}}
+	bans := &annex.Limit{Annex: "II", Entry: "901", Names: []string{"Exemplum Prohibitum"}, CAS: []string{"999999-99-4"}}
+	m := matched(permits, bans)
+	sure, doubt := "name: ", "cas: by name it belongs to entry III/900, which permits it"
+	assert.Equal(t, map[string]string{"III/900": sure, "II/901": doubt}, m.by(&formula.Substance{INCI: "Exemplum Acid",
+		CAS: "999999-99-4"}))
+	assert.Equal(t, map[string]string{"II/901": sure, "III/900": "cas: "},
+		m.by(&formula.Substance{INCI: "Exemplum Prohibitum",
+			CAS: "999999-99-4"}))
+	assert.Equal(t, map[string]string{"III/900": "cas: ", "II/901": "cas: "}, m.by(&formula.Substance{INCI: "own name",
+		CAS: "999999-99-4"}), "no name says that it is permitted")
+	assert.Equal(t, map[string]string{"III/900": sure}, m.by(&formula.Substance{INCI: "Exemplum Acid"}))
+	assert.Empty(t, m.by(&formula.Substance{INCI: "own name"}))
+	// by a further name, by the name without its bracket, and as a name that it may stand for
+	assert.Equal(t, map[string]string{"III/900": sure}, m.by(&formula.Substance{INCI: "own name",
+		OtherNames: formula.OtherNames{Also: []string{"Exemplum Acid"}}}))
+	assert.Equal(t, map[string]string{"III/900": sure}, m.by(&formula.Substance{INCI: "Exemplum Acid (of trees)"}))
+	assert.Equal(t, map[string]string{"III/900": "name: its name leaves open whether it is Exemplum Acid"},
+		m.by(&formula.Substance{INCI: "own name", OtherNames: formula.OtherNames{Maybe: []string{"Exemplum Acid"}}}))
+	assert.Equal(t, map[string]string{"III/900": sure}, m.by(&formula.Substance{INCI: "Exemplum Acid",
+		OtherNames: formula.OtherNames{Maybe: []string{"Exemplum Acid"}}}), "it is named for sure already")
+
+	// of two entries that permit the first is told; a row that prohibits permits nothing
+	second := &annex.Limit{Annex: "III", Entry: "899", Names: []string{"Exemplum Acid"}}
+	m = matched(&annex.Limit{Annex: "III", Entry: "900", Names: []string{"Exemplum Acid"}}, second,
+		&annex.Limit{Annex: "II", Entry: "901", Names: []string{"Exemplum Prohibitum"}, CAS: []string{"999999-99-4"}})
+	assert.Equal(t, "cas: by name it belongs to entry III/899, which permits it",
+		m.by(&formula.Substance{INCI: "Exemplum Acid",
+			CAS: "999999-99-4"})["II/901"])
+	own := &annex.Limit{Annex: "own", Entry: "x", Own: true, Names: []string{"Exemplum Acid"}}
+	m = matched(own, &annex.Limit{Annex: "II", Entry: "901", Names: []string{"Exemplum Prohibitum"},
+		CAS: []string{"999999-99-4"}})
+	assert.Equal(t, "cas: ", m.by(&formula.Substance{INCI: "Exemplum Acid", CAS: "999999-99-4"})["II/901"],
+		"the maker's own rule permits nothing")
+
+	// a number that stands for other parts too leaves its rows in doubt; the name does not
+	shared := &annex.Limit{Annex: "II", Entry: "902", Names: []string{"Exemplum Wood"}, CAS: []string{"999999-99-4"},
+		SharedNumber: true}
+	m = matched(shared)
+	assert.Equal(t, map[string]string{"II/902": "cas: " + sharedNumber}, m.by(&formula.Substance{INCI: "own name",
+		CAS: "999999-99-4"}))
+	assert.Equal(t, map[string]string{"II/902": sure}, m.by(&formula.Substance{INCI: "Exemplum Wood",
+		CAS: "999999-99-4"}))
+
+	// an element that is named by its entry for the compounds
+	element := &annex.Limit{Annex: "II", Entry: "903", Names: []string{"Exemplium compounds"},
+		Elements:    []string{"exemplium"},
+		ElementSelf: true}
+	m = matched(element)
+	assert.Equal(t, map[string]string{"II/903": sure}, m.by(&formula.Substance{INCI: "Exemplium"}))
+	assert.Empty(t, m.by(&formula.Substance{INCI: "Exemplium Chloride"}))
+	// a name left out by the entry
+	exempt := &annex.Limit{Annex: "II", Entry: "904", Names: []string{"Exemplum Oil"}, CAS: []string{"999999-99-4"},
+		ExemptNames: []string{"Exemplum Absolute"}}
+	m = matched(exempt)
+	assert.Empty(t, m.by(&formula.Substance{INCI: "Exemplum Absolute", CAS: "999999-99-4"}))
+	assert.NotEmpty(t, m.by(&formula.Substance{INCI: "Exemplum Oil", CAS: "999999-99-4"}))
+}
+
+// Entries that name what a substance is a salt of, by hand: one that is for the salts holds,
+// another is asked about, unless an entry of the same annex, for good and for all its markets,
+// names the salt itself.
+func TestSaltsOfAnEntry(t *testing.T) {
+	acid := func() *annex.Limit {
+		return &annex.Limit{Annex: "III", Entry: "900", Names: []string{"Salicylic Acid"}}
+	}
+	salt := &formula.Substance{INCI: "Magnesium Salicylate"}
+	const asked = "name: " + saltOfNamed
+	assert.Equal(t, asked, matched(acid()).by(salt)["III/900"])
+	own := acid()
+	own.Own = true
+	assert.Empty(t, matched(own).by(salt), "the maker's own rule is about the names it has")
+	salts := acid()
+	salts.Salts = true
+	assert.Equal(t, "name: ", matched(salts).by(salt)["III/900"])
+	itself := func(change func(*annex.Limit)) string {
+		row := &annex.Limit{Annex: "III", Entry: "901", Names: []string{"Magnesium Salicylate"}}
+		if change != nil {
+			change(row)
+		}
+		return matched(acid(), row).by(salt)["III/900"]
+	}
+	assert.Empty(t, itself(nil), "the entry for the salt speaks for it")
+	for name, change := range map[string]func(*annex.Limit){
+		"of another annex": func(l *annex.Limit) { l.Annex = "VI" },
+		"of one market":    func(l *annex.Limit) { l.Markets = []rows.Market{rows.GB} },
+		"a draft":          func(l *annex.Limit) { l.Instrument = annex.InstrumentDraft },
+		"to come":          func(l *annex.Limit) { l.From = 20270101 },
+		"that ends":        func(l *annex.Limit) { l.Until = 20270101 },
+		"to be replaced":   func(l *annex.Limit) { l.Replaced = 20270101 },
+		"of the maker":     func(l *annex.Limit) { l.Own = true },
+	} {
+		assert.Equal(t, asked, itself(change), name)
+	}
+}
