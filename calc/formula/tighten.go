@@ -230,10 +230,13 @@ func declarationFindings(s *ingredients.Sheet, dict *ingredients.Dictionary) []f
 	return fs
 }
 
+// UndeclaredPart is what stands for the part of a material that the maker knows no names for.
+func UndeclaredPart(material string) string { return "undeclared part of " + material }
+
 // undisclosed is the part of a material that the maker knows no names for.
 func (m *Material) undisclosed(pct exact.Range) Part {
 	s := m.Sheet
-	p := Part{INCI: "undeclared part of " + s.ID, Pct: pct, Given: "not supplied", Undeclared: true,
+	p := Part{INCI: UndeclaredPart(s.ID), Pct: pct, Given: "not supplied", Undeclared: true,
 		Pos: s.Composition.Pos}
 	if s.IsScent() {
 		p.INCI, p.Undeclared, p.Given = ScentName(s), false, "not disclosed"

@@ -235,7 +235,11 @@ func entryName(m *formula.Material, p formula.Part, colours colourNames) (string
 	case m.Sheet.IsScent():
 		return formula.ScentName(m.Sheet), EntryScent
 	case p.Undeclared:
-		return "[undeclared part of " + cmp.Or(m.Sheet.Name, m.Sheet.ID) + "]", EntryUndeclared
+		name := p.INCI // or that of a soap whose name nobody knows
+		if name == formula.UndeclaredPart(m.Sheet.ID) {
+			name = formula.UndeclaredPart(cmp.Or(m.Sheet.Name, m.Sheet.ID))
+		}
+		return "[" + name + "]", EntryUndeclared
 	}
 	name, kind := p.INCI, EntryIngredient
 	if ci, ok := colours.ColourName(p.INCI, m.Sheet.Functions); ok && !carriesColour(m, p, colours) {

@@ -74,6 +74,9 @@ func TestOrderUndeclaredRemainderStandsInTheList(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "extract", "10")
 	l, _ := order(p, &formula.Variant{}, nil, formulatest.Sheet(t, "water", "Aqua", "100"), s)
 	assert.Equal(t, "Aqua, Glycerin, [undeclared part of extract]", l.Line())
+	s.Name = "Hedge Extract" // what the maker calls it, where that is known
+	l, _ = order(p, &formula.Variant{}, nil, formulatest.Sheet(t, "water", "Aqua", "100"), s)
+	assert.Equal(t, "Aqua, Glycerin, [undeclared part of Hedge Extract]", l.Line())
 }
 
 // One blend of 40-60 glucoside and the rest water, 50 % of the product: the two

@@ -364,9 +364,9 @@ function again(form) {
     scrollTo(0, f.y);
     const auto = document.querySelector("[autofocus]");
     const cell = auto && !auto.value && auto || f.cell && document.querySelector(`[data-cell="${f.cell}"]`) || f.id && document.getElementById(f.id);
-    const shut = cell?.closest("details:not([open])");
+    const shut = cell ? cell.closest("details:not([open])") : null; // an empty id is no field
     if (shut) shut.open = true;
-    if (cell) cell.focus({ preventScroll: true }); // an empty id is no field
+    if (cell) cell.focus({ preventScroll: true });
   } else if (location.hash) { // a link of a finding leads to its field
     const t = document.getElementById(decodeURIComponent(location.hash.slice(1)));
     if (t?.matches("input, select, textarea, button")) t.focus();

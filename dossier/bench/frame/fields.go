@@ -33,8 +33,9 @@ type Choice struct {
 }
 
 // Fields fills a form's table with the values of a file. The table has the columns section,
-// path, mode (set, text, long, lines, list, words, figures or marks: a box for each choice), label, hint and choices; choices are words with |
-// between them, word=text where the text differs, or the name of a list in lists.
+// path, mode (set, text, long, lines, list, words, figures or marks: a box for each choice), label,
+// hint and choices; choices are words with | between them, word=text where the text differs, or the
+// name of a list in lists.
 //
 // Errors: those of a table or path that cannot be read.
 func Fields(f *Opened, table string, lists map[string][]Choice) ([]Section, error) {

@@ -134,7 +134,8 @@ var (
 	casForm = pattern.New(`\b[1-9][0-9]{1,6}-[0-9]{2}-[0-9]\b`)
 	ecForm  = pattern.New(`\b[1-9][0-9]{2}-[0-9]{3}-[0-9]\b`)
 	// what fills up to 100: "rest to 100", "ad 100", "q.s. 100", "balance"
-	restForm = pattern.New(`(?i)(?:\b(?:rest|remainder|balance)\b|\b(?:q\.?\s?s\.?|ad|make up)\s*(?:to\s*)?100\b|[a-z)\t]\s*\bto\s+100)` +
+	restForm = pattern.New(`(?i)(?:\b(?:rest|remainder|balance)\b|` +
+		`\b(?:q\.?\s?s\.?|ad|make up)\s*(?:to\s*)?100\b|[a-z)\t]\s*\bto\s+100)` +
 		`\s*(?:to\s*100)?\s*%?\s*$`)
 	pctForm = pattern.New(`(?i)(?:[<>≤≥]=?\s*)?[0-9]+(?:[.,][0-9]+)?(?:\s*(?:-|–|to|bis)\s*[0-9]+(?:[.,][0-9]+)?)?\s*(?:%|ppm|mg/kg)?|q\.?s\.?`)
 )

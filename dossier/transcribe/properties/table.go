@@ -156,6 +156,14 @@ func (s *Reader) wantedAt(t *cells.Table, row cells.Row, c *cells.Cell) string {
 	return text
 }
 
+// signed puts the sign of a bound before a figure that has none of its own.
+func signed(sign, own, text string) string {
+	if strings.ContainsAny(text, own) {
+		return text
+	}
+	return sign + text
+}
+
 // boundsText joins what stands under a lowest and a highest.
 func boundsText(low, high string) string {
 	low, high = strings.Trim(low, "- "), strings.Trim(high, "- ")
@@ -163,9 +171,9 @@ func boundsText(low, high string) string {
 	case low == "" && high == "":
 		return ""
 	case high == "":
-		return "≥ " + low
+		return signed("≥ ", ">≥", low)
 	case low == "":
-		return "≤ " + high
+		return signed("≤ ", "<≤", high)
 	}
 	return low + " - " + high
 }
