@@ -109,12 +109,22 @@ func withNumber(text string) (name string, n number, ok bool) {
 	if end := strings.TrimRight(text, " \t\n\f\r)]"); strings.TrimRight(end, digits) == end {
 		return text, number{}, false // as most are
 	}
-	m := printedNumber.FindStringSubmatch(text)
+	head, tail := "", text
+	if from := len(text) - farthestNumber; from > 0 { // a number stands at the end, wherever a long text begins
+		if space := strings.IndexByte(text[from:], ' '); space >= 0 {
+			head, tail = text[:from+space], text[from+space:]
+		}
+	}
+	m := printedNumber.FindStringSubmatch(tail)
 	if m == nil {
 		return text, number{}, false
 	}
-	return strings.TrimSpace(m[1]), number{m[2], m[3]}, true
+	return strings.TrimSpace(head + m[1]), number{m[2], m[3]}, true
 }
+
+// farthestNumber is how many bytes from the end of a text a number in it begins at most, with
+// what introduces it.
+const farthestNumber = 200
 
 // byPrintedNumber reads a name with its numbers behind it.
 func (r *Resolver) byPrintedNumber(pieces []piece) (attempt, bool) {

@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"gallipot/testdata"
+
 	"github.com/stretchr/testify/require"
 )
 
@@ -54,7 +56,9 @@ func TestLeanReader(t *testing.T) {
 		}
 		data, err := os.ReadFile(name)
 		require.NoError(t, err)
-		count++
+		if count++; count%testdata.Cases(12, 1) > 0 {
+			return nil
+		}
 		want, wantErr := whole.Read(name, data)
 		got, gotErr := lean.Read(name, data)
 		require.Equal(t, wantErr, gotErr, name)
