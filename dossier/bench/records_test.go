@@ -214,6 +214,16 @@ func TestMarkets(t *testing.T) {
 	require.True(t, before == x.read(file), "no market at all is refused")
 	require.Equal(t, http.StatusSeeOther, marks("/workshop", file, "GB"))
 	require.Contains(t, x.read(file), "markets: [GB]")
+	require.Equal(t, http.StatusSeeOther, marks("/workshop", file, "GB", "NI"))
+	require.Contains(t, x.read(file), "markets: [GB, NI]")
+	x.holds(x.get("/workshop").Body.String(), `value="NI" checked>Northern Ireland</label>`)
+	require.Equal(t, http.StatusSeeOther, x.post("/workshop", "base", x.base(file),
+		"text:/responsible_person/NI/name", "Skerry Ltd (invented)",
+		"list:/responsible_person/NI/address", "Pier 1\nBelfast BT1 1AA").Code)
+	require.Contains(t, x.read(file), "Skerry Ltd (invented)")
+	x.post("/undo")
+	x.post("/undo")
+	require.Contains(t, x.read(file), "markets: [GB]")
 	const product = "products/heath-wash.yaml"
 	was := x.read(product)
 	require.Contains(t, was, "markets: [GB, EU]")
