@@ -1,6 +1,7 @@
 package table
 
 import (
+	"gallipot/calc/law/rows"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -17,4 +18,19 @@ func TestPrepare(t *testing.T) {
 	two.Prepare()
 	require.Equal(t, one.Meanings(), two.Meanings())
 	require.Equal(t, toldOf(one.Version()), toldOf(two.Version()))
+}
+
+// told is what there is to say of a table, with its rows by what they mean.
+type told struct {
+	TableInfo
+	meanings []rows.Digest
+}
+
+func toldOf(all []TableInfo) (out []told) {
+	for _, i := range all {
+		x := told{i, rows.Meanings(i.rows)}
+		x.text, x.TableInfo.rows = "", nil
+		out = append(out, x)
+	}
+	return out
 }

@@ -102,21 +102,6 @@ func (l longer) Text(name string) string {
 	return text
 }
 
-// told is what there is to say of a table, with its rows by what they mean.
-type told struct {
-	TableInfo
-	meanings []rows.Digest
-}
-
-func toldOf(all []TableInfo) (out []told) {
-	for _, i := range all {
-		x := told{i, rows.Meanings(i.rows)}
-		x.text, x.TableInfo.rows = "", nil
-		out = append(out, x)
-	}
-	return out
-}
-
 // sameRules compares what every name and number leads to in tables of which Annex II was
 // read whole, and in those of which its rows are read when they are met.
 func sameRules(t *testing.T, plain, made *Tables) {
