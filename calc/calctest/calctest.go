@@ -151,3 +151,14 @@ func (c Case) Of(t testing.TB, parts ...any) *calc.Result {
 	}
 	return Assess(t, p, &formula.Variant{}, c.Product, c.Market, c.Day, sheets...)
 }
+
+// Shown is a value of a finding as it is printed: a number, or from and to.
+func Shown(t testing.TB, f finding.Finding, name string) string {
+	t.Helper()
+	v, ok := f.Values.Get(name)
+	require.True(t, ok, "%s of %s", name, f.Code)
+	if v.Low.Equal(v.High) {
+		return v.Round.Of(v.Low)
+	}
+	return v.Round.Of(v.Low) + " to " + v.Round.Of(v.High)
+}

@@ -11,19 +11,7 @@ import (
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
-	"gallipot/ingredients/finding"
 )
-
-// figure is a value of a finding as it is printed.
-func figure(t *testing.T, f finding.Finding, name string) string {
-	t.Helper()
-	v, ok := f.Values.Get(name)
-	require.True(t, ok, "%s of %s", name, f.Code)
-	if v.Low.Equal(v.High) {
-		return v.Round.Of(v.Low)
-	}
-	return v.Round.Of(v.Low) + " to " + v.Round.Of(v.High)
-}
 
 // Contents are told with four digits, limits as the law has them, and what would do is cut
 // down. Phenoxyethanol: 1 % (V/29). By hand: of 12.3456 % of a material that is 9 to 10 %,
@@ -33,7 +21,8 @@ func TestFiguresOfLimits(t *testing.T) {
 	blend := formulatest.Material(t, "blend", "preservative", "Phenoxyethanol", "9-10", "Glycerin", "q.s.")
 	r := c.Of(t, blend, "12.3456")
 	f := calctest.Finding(t, r, "over-limit")
-	assert.Equal(t, []string{"1.111 to 1.235", "1"}, []string{figure(t, f, "content"), figure(t, f, "limit")})
+	assert.Equal(t, []string{"1.111 to 1.235", "1"}, []string{calctest.Shown(t, f, "content"),
+		calctest.Shown(t, f, "limit")})
 	ways, ok := f.Values.Get("ways")
 	require.True(t, ok)
 	require.Len(t, ways.List, 1)
@@ -61,16 +50,16 @@ func TestFiguresOfLimits(t *testing.T) {
 	r = calctest.Case{Product: "face-cream", Market: rows.GB}.Of(t,
 		formulatest.Pure(t, "skin conditioning", "N,N-Methylenebisacrylamide"), "0.0123456")
 	f = calctest.Finding(t, r, "draft-law")
-	assert.Equal(t, "0.01235", figure(t, f, "content"))
+	assert.Equal(t, "0.01235", calctest.Shown(t, f, "content"))
 	assert.NotEmpty(t, f.Sum)
 
 	// prohibited, and in a range that begins at 0
 	gone := formulatest.Material(t, "x", "solvent", "Benzene", "0-12.3456", "Glycerin", "q.s.")
 	f = calctest.Finding(t, c.Of(t, gone, "10"), "maybe-prohibited")
-	assert.Equal(t, "1.235", figure(t, f, "most"))
+	assert.Equal(t, "1.235", calctest.Shown(t, f, "most"))
 	f = calctest.Finding(t, c.Of(t, formulatest.Material(t, "x", "solvent", "Benzene", "12.3456", "Glycerin", "q.s."),
 		"10"), "prohibited")
-	assert.Equal(t, "1.235", figure(t, f, "content"))
+	assert.Equal(t, "1.235", calctest.Shown(t, f, "content"))
 }
 
 // A number that belongs to another substance than the name says: which it is decides, and
@@ -84,7 +73,7 @@ func TestNumberAgainstName(t *testing.T) {
 	others, _ := f.Values.Get("others")
 	assert.Equal(t, "111-46-6", cas.Text)
 	require.NotEmpty(t, others.List)
-	assert.Equal(t, "5.123", figure(t, f, "content"))
+	assert.Equal(t, "5.123", calctest.Shown(t, f, "content"))
 }
 
 // A content that only part of counts, by the table's words: cocamide DEA 3.21 %, at most 0.5 %

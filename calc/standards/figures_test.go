@@ -15,17 +15,6 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// shown is a value of a finding as it is printed.
-func shown(t *testing.T, f finding.Finding, name string) string {
-	t.Helper()
-	v, ok := f.Values.Get(name)
-	require.True(t, ok, "%s of %s", name, f.Code)
-	if v.Low.Equal(v.High) {
-		return v.Round.Of(v.Low)
-	}
-	return v.Round.Of(v.Low) + " to " + v.Round.Of(v.High)
-}
-
 // A certificate dated after the day is none yet: its figure binds all the same, and a use
 // that it keeps has no paper. One of an Amendment that the tables do not know is asked about.
 func TestCertificateOfALaterDay(t *testing.T) {
@@ -64,7 +53,7 @@ func TestCertificateOfALaterDay(t *testing.T) {
 func TestFiguresOfCertificates(t *testing.T) {
 	r := scented(t, "body-butter", "2.4123456", nil)
 	f := calctest.Finding(t, r, "fragrance-over")
-	assert.Equal(t, []string{"2.412", "2.35"}, []string{shown(t, f, "use"), shown(t, f, "limit")})
+	assert.Equal(t, []string{"2.412", "2.35"}, []string{calctest.Shown(t, f, "use"), calctest.Shown(t, f, "limit")})
 	require.NotNil(t, f.Settle)
 	assert.Equal(t, "amount", f.Settle.Key)
 	assert.Equal(t, "2.4123456", f.Grade.Exact())
@@ -75,7 +64,7 @@ func TestFiguresOfCertificates(t *testing.T) {
 	r = calctest.Case{Product: "body-butter"}.Of(t, a, "2", b, "2")
 	f = calctest.Finding(t, r, "fragrance-sum")
 	assert.Equal(t, "4/3", f.Grade.Exact())
-	assert.Equal(t, "75", shown(t, f, "share"))
+	assert.Equal(t, "75", calctest.Shown(t, f, "share"))
 }
 
 // Citral in category 5A: 0.15 %. By hand: 80 % of 0.2034567 % is 0.16276536; 0.15 ÷ that is
@@ -85,8 +74,8 @@ func TestFiguresOfStandards(t *testing.T) {
 		ingredients.List2023, "Citral", "80")
 	r := calctest.Case{Product: "body-lotion"}.Of(t, oil, "0.2034567")
 	f := calctest.Finding(t, r, "standard-over")
-	assert.Equal(t, []string{"0.1628", "0.15", "92.1"}, []string{shown(t, f, "content"), shown(t, f, "limit"),
-		shown(t, f, "share")})
+	assert.Equal(t, []string{"0.1628", "0.15", "92.1"}, []string{calctest.Shown(t, f, "content"), calctest.Shown(t, f, "limit"),
+		calctest.Shown(t, f, "share")})
 	c := standardOf(t, r, "Citral")
 	assert.Equal(t, c.Ratio.Exact(), f.Grade.Exact())
 	assert.Len(t, c.Contributions, 1)
@@ -101,7 +90,7 @@ func TestFiguresOfStandards(t *testing.T) {
 	fo = formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023,
 		"3-Acetyl-2,5-dimethylfuran", "0.123456")
 	f = calctest.Finding(t, calctest.Case{Product: "body-lotion"}.Of(t, fo, "1"), "standard-prohibited")
-	assert.Equal(t, "0.001235", shown(t, f, "content"))
+	assert.Equal(t, "0.001235", calctest.Shown(t, f, "content"))
 	_, natural := f.Values.Get("natural")
 	assert.False(t, natural)
 	_, limit := f.Values.Get("limit")
