@@ -59,7 +59,7 @@ func declarationGaps(in *formula.Input, comps []*formula.Composition, materials 
 	rows := index.rows
 	for _, u := range comps[0].Uses() {
 		m := materials[u.Ingredient]
-		if m == nil || !mayHoldAllergens(m, index) {
+		if m == nil || !mayHold(in, m, index) {
 			continue
 		}
 		g := gap{Ingredient: u.Ingredient, Most: mostOf(u.Ingredient, comps)}
@@ -98,6 +98,20 @@ func gapFinding(in *formula.Input, m *formula.Material, g gap, missing, all int)
 	return ask("short-declaration", s.Allergens.Pos, formula.With().Name("list", g.list).
 		Count("missing", missing).Count("all", all).Name("market", string(in.Market))).
 		At(s.Allergens.Pos.File, "allergens", nil)
+}
+
+// heldMemory keeps of which lists a material may hold allergens.
+type heldMemory struct {
+	formula.Memo[allergenIndexKey, bool]
+}
+
+// mayHold is mayHoldAllergens, found once for each material and list.
+func mayHold(in *formula.Input, m *formula.Material, index *allergenIndex) bool {
+	known := formula.MaterialMemory[heldMemory](in, m)
+	if known == nil {
+		return mayHoldAllergens(m, index)
+	}
+	return known.Of(allergenIndexKey{in.Market, in.Date}, func() bool { return mayHoldAllergens(m, index) })
 }
 
 // mayHoldAllergens says whether a declaration is expected: for scents, for what

@@ -30,7 +30,7 @@ func SilentMaterials(in *formula.Input, comps []*formula.Composition) map[string
 	silent := map[string][]string{}
 	for _, u := range comps[0].Uses() {
 		m := in.Materials[u.Ingredient]
-		if m == nil || !mayHoldAllergens(m, index) {
+		if m == nil || !mayHold(in, m, index) {
 			continue
 		}
 		list := ""

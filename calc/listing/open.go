@@ -49,6 +49,9 @@ func shares(uses []formula.Use) map[string]exact.Num {
 // then to 0, then to +1.
 func openPair(a, b *ListEntry, used map[string]exact.Num,
 	materials map[string]*formula.Material) (OpenPair, bool) {
+	if settled(a, b) {
+		return OpenPair{}, false
+	}
 	least := rangeBeside(a).Min.Sub(rangeBeside(b).Max)
 	type slack struct {
 		ingredient string
@@ -98,6 +101,13 @@ func openPair(a, b *ListEntry, used map[string]exact.Num,
 	}
 	pair.Together = true
 	return pair, true
+}
+
+// settled says whether the lowest content of the first is at least the highest of the second:
+// no choice of contents between their bounds reaches below that. A scent has one content
+// whatever those of its parts, which are what is chosen.
+func settled(a, b *ListEntry) bool {
+	return a.Kind != EntryScent && b.Kind != EntryScent && !a.Pct.Min.Less(b.Pct.Max)
 }
 
 // rangeBeside is the content of an entry that no material's sum of 100 ties: a

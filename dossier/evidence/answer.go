@@ -3,6 +3,7 @@ package evidence
 import (
 	"slices"
 
+	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
 	"gallipot/calc/law/trade"
@@ -146,8 +147,10 @@ type Filing struct {
 	silent  map[string]bool // materials that a result misses a declaration of
 	Rules   map[string]func(*Filing) Answer
 	answers map[string]Answer
-	Wording []finding.Finding // on claims; see [filing.claims]
-	Read    bool              // wording is filled in
+
+	substances []*formula.Substance // see Substances; nil: not gathered yet
+	Wording    []finding.Finding    // on claims; see [filing.claims]
+	Read       bool                 // wording is filled in
 }
 
 // Answer judges one item, once.

@@ -135,13 +135,32 @@ func PlaceOf(p exact.Pos) string {
 	return p.File + ":" + words.Itoa(p.Line)
 }
 
+// Substances are those of all variants as a whole, in the order met. What several variants
+// and markets have in common, content and all, is there once.
+func (f *Filing) Substances() []*formula.Substance {
+	if f.substances != nil {
+		return f.substances
+	}
+	met := map[*formula.Substance]bool{}
+	for i, r := range f.A.Results {
+		if i > 0 && r.Whole() == f.A.Results[i-1].Whole() {
+			continue // the same variant in another market
+		}
+		for _, s := range r.Whole().Substances {
+			if !met[s] {
+				met[s] = true
+				f.substances = append(f.substances, s)
+			}
+		}
+	}
+	return f.substances
+}
+
 // Wet says whether water is in any variant, and in which words.
 func (f *Filing) Wet() (names []string, wet bool) {
-	for _, r := range f.A.Results {
-		for _, s := range r.Whole().Substances {
-			if s.Pct.Max.Sign() > 0 && f.isWater(s.INCI) {
-				names = words.AddOnce(names, s.INCI)
-			}
+	for _, s := range f.Substances() {
+		if s.Pct.Max.Sign() > 0 && f.isWater(s.INCI) {
+			names = words.AddOnce(names, s.INCI)
 		}
 	}
 	slices.Sort(names)
@@ -154,7 +173,10 @@ func (f *Filing) Wet() (names []string, wet bool) {
 // Source: facts.csv, row ph-water-least.
 func (f *Filing) PhAsked() (names []string) {
 	least := law.Fact(f.Law, "ph-water-least").Number
-	for _, r := range f.A.Results {
+	for i, r := range f.A.Results {
+		if i > 0 && r.Whole() == f.A.Results[i-1].Whole() {
+			continue // the same variant in another market
+		}
 		for _, c := range r.Compositions {
 			var sum exact.Num
 			var waters []string
@@ -196,11 +218,9 @@ func (f *Filing) WetInUse() bool { return f.Kind != nil && f.Kind.WaterContact }
 // Nano names the substances in nano form.
 func (f *Filing) Nano() []string {
 	var names []string
-	for _, r := range f.A.Results {
-		for _, s := range r.Whole().Substances {
-			if s.Nano && s.IsIngredient() {
-				names = words.AddOnce(names, s.INCI)
-			}
+	for _, s := range f.Substances() {
+		if s.Nano && s.IsIngredient() {
+			names = words.AddOnce(names, s.INCI)
 		}
 	}
 	slices.Sort(names)

@@ -259,16 +259,14 @@ func credentials(f *evidence.Filing) evidence.Answer {
 // examples is from memory.
 func ethanolAndOils(f *evidence.Filing) []string {
 	var names []string
-	f.EachResult(func(r *calc.Result) {
-		for _, s := range r.Whole().Substances {
-			switch s.NameKey() {
-			case "alcohol", "alcohol denat", "menthol", "camphor":
-				if s.Total.Max.Sign() > 0 {
-					names = words.AddOnce(names, s.INCI)
-				}
+	for _, s := range f.Substances() {
+		switch s.NameKey() {
+		case "alcohol", "alcohol denat", "menthol", "camphor":
+			if s.Total.Max.Sign() > 0 {
+				names = words.AddOnce(names, s.INCI)
 			}
 		}
-	})
+	}
 	for _, s := range f.Having(func(t evidence.Traits) bool { return t.Fragrant && !t.Scent }) {
 		names = words.AddOnce(names, s.Name)
 	}

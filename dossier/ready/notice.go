@@ -407,18 +407,16 @@ func complaintLogAnswer(f *evidence.Filing) evidence.Answer {
 func classesAnswer(f *evidence.Filing) evidence.Answer {
 	tables := tox.Builtin()
 	var classed, second, asked, silent []string
-	for _, r := range f.A.Results {
-		for _, s := range r.Whole().Substances {
-			switch class := tables.ClassOf(s.CAS); {
-			case class == nil:
-				silent = words.AddOnce(silent, s.INCI)
-			case class.IsFirstCMR():
-				classed = words.AddOnce(classed, s.INCI)
-			case class.IsCMR():
-				second = words.AddOnce(second, s.INCI)
-			case class.Question:
-				asked = words.AddOnce(asked, s.INCI)
-			}
+	for _, s := range f.Substances() {
+		switch class := tables.ClassOf(s.CAS); {
+		case class == nil:
+			silent = words.AddOnce(silent, s.INCI)
+		case class.IsFirstCMR():
+			classed = words.AddOnce(classed, s.INCI)
+		case class.IsCMR():
+			second = words.AddOnce(second, s.INCI)
+		case class.Question:
+			asked = words.AddOnce(asked, s.INCI)
 		}
 	}
 	x := evidence.ForAssessor("no-first-cmr", nil)

@@ -408,20 +408,18 @@ func packChange(f *evidence.Filing) evidence.Answer {
 // traceSuppliers are the suppliers of the materials that bring some traces.
 func traceSuppliers(f *evidence.Filing, names []string) []evidence.Asked {
 	var from []evidence.Asked
-	f.EachResult(func(r *calc.Result) {
-		for _, s := range r.Whole().Substances {
-			for _, name := range names {
-				if !strings.EqualFold(s.INCI, name) {
-					continue
-				}
-				for _, c := range s.Contributions {
-					if sheet := f.W.Sheets[c.Ingredient]; sheet != nil {
-						from = words.AddOnce(from, f.SupplierOf(sheet))
-					}
+	for _, s := range f.Substances() {
+		for _, name := range names {
+			if !strings.EqualFold(s.INCI, name) {
+				continue
+			}
+			for _, c := range s.Contributions {
+				if sheet := f.W.Sheets[c.Ingredient]; sheet != nil {
+					from = words.AddOnce(from, f.SupplierOf(sheet))
 				}
 			}
 		}
-	})
+	}
 	if len(from) == 0 {
 		return []evidence.Asked{{Who: "the suppliers"}}
 	}
