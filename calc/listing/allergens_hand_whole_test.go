@@ -80,7 +80,7 @@ func TestDeclarationsAskedFor(t *testing.T) {
 		&formula.Variant{}, "body-butter", rows.EU, 20261125, formulatest.Squalane(t), fo)
 	f := calctest.Finding(t, r, "short-declaration")
 	assert.Equal(t, finding.Ask, f.Severity)
-	assert.Equal(t, "its allergens are declared against list 2003-15, which leaves out 57 of the 81 names on the EU list", wordstest.Said(f).Message)
+	assert.Equal(t, "its allergens are declared against the 26 names of 2003 (Directive 2003/15/EC), which leaves out 57 of the 81 names on the EU list", wordstest.Said(f).Message)
 	assert.Equal(t, "Alder Supplies (invented)", wordstest.Said(f).Ask)
 	assert.Equal(t, "ask Alder Supplies (invented) for a declaration of fo (code A-7) against the list of Regulation (EU) 2023/1545", wordstest.Said(f).Fix)
 	for _, a := range r.Allergens {

@@ -95,7 +95,7 @@ func gapFinding(in *formula.Input, m *formula.Material, g gap, missing, all int)
 	case g.list == "":
 		return ask("no-declaration", s.Pos, formula.With()).At(s.Pos.File, "allergens", nil)
 	}
-	return ask("short-declaration", s.Allergens.Pos, formula.With().Name("list", g.list).
+	return ask("short-declaration", s.Allergens.Pos, formula.With().Term("list", "allergens-"+g.list, nil).
 		Count("missing", missing).Count("all", all).Name("market", string(in.Market))).
 		At(s.Allergens.Pos.File, "allergens", nil)
 }
