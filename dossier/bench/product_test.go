@@ -94,3 +94,22 @@ func TestLowestMargins(t *testing.T) {
 	}
 	assert.Positive(t, mixed, "two targets in one list")
 }
+
+// A picture that takes too long to draw, as on a busy computer, takes neither the label's
+// words nor its PDF away.
+func TestLabelNotDrawnInTime(t *testing.T) {
+	x := begin(t, true)
+	usual := papers.Limits
+	t.Cleanup(func() { papers.Limits = usual })
+	papers.Limits.Seconds, papers.Limits.PerPage = 1e-6, 0
+	w := x.get("/product/heath-wash/label?variant=scrub")
+	require.Equal(t, http.StatusOK, w.Code)
+	page := w.Body.String()
+	require.Contains(t, page, "could not be drawn in time")
+	require.Contains(t, page, `href="/product/heath-wash/label.pdf?`)
+	require.Contains(t, page, "Ingredients:")
+	require.Equal(t, http.StatusServiceUnavailable, x.get("/product/heath-wash/label/1?variant=scrub").Code)
+	require.Equal(t, http.StatusOK, x.get("/product/heath-wash/label.pdf?variant=scrub").Code)
+	papers.Limits = usual
+	require.NotContains(t, x.get("/product/heath-wash/label?variant=scrub").Body.String(), "could not be drawn")
+}

@@ -65,11 +65,11 @@ func TestSoak(t *testing.T) {
 			return 0
 		}
 		defer resp.Body.Close()
-		_, _ = io.Copy(io.Discard, resp.Body)
+		body, _ := io.ReadAll(resp.Body)
 		answered.Add(1)
 		if resp.StatusCode >= 500 {
 			faults.Add(1)
-			t.Errorf("%s %s: %d", method, path, resp.StatusCode)
+			t.Errorf("%s %s: %d\n%s", method, path, resp.StatusCode, body)
 		}
 		return resp.StatusCode
 	}

@@ -7,11 +7,11 @@
 // It checks a generated workshop with a build in which each function of the rooms notes
 // what it returns, and prints a line a function: calls for each result, how many different
 // answers they had, and calls for each of these; then how much of the time was in it, what
-// it calls included and the noting left out. Equal questions have equal answers, so what
-// remembering could save of a function is at most the part of its time that goes to answers
-// given before: time × (1 − 1 / calls for each answer). Of functions that call one another
-// only the outer one counts. Left out are functions without a result, generic ones, and
-// those of a receiver without a name.
+// it calls included and the noting left out. The last line says how much of the time went
+// to answers that the same function had given before, each moment counted once. Equal
+// questions have equal answers, so remembering saves no more than that. Functions that take
+// next to nothing take longer here, since a clock is read. Left out are functions without a
+// result, generic ones, and those of a receiver without a name.
 //
 // A result is a variant in a market. Pointers to rows of the law, to files and to what is
 // given to the calculation count as the same where they point to the same; all else by what

@@ -3,8 +3,10 @@ package main
 import (
 	"go/parser"
 	"go/token"
+	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -51,4 +53,25 @@ func TestCounts(t *testing.T) {
 	probe.Print(&said, 2)
 	lines := strings.Split(said.String(), "\n")
 	assert.Equal(t, []string{"1.50", "2", "1.5"}, strings.Fields(lines[1])[:3], lines[1])
+}
+
+// The inner call takes as long as it likes: what goes to an answer given before is all of the
+// second outer call and nothing of the first.
+func TestGivenBefore(t *testing.T) {
+	const long = 20 * time.Millisecond
+	probe.Begin()
+	for range 2 {
+		outer := probe.Start()
+		inner := probe.Start()
+		time.Sleep(long)
+		inner("room.inner", 1)
+		outer("room.outer", 1)
+	}
+	var said strings.Builder
+	probe.Print(&said, 1)
+	lines := strings.Split(strings.TrimSpace(said.String()), "\n")
+	share, err := strconv.Atoi(strings.SplitN(lines[len(lines)-1], "%", 2)[0])
+	require.NoError(t, err)
+	assert.Greater(t, share, 10)
+	assert.Less(t, share, 90)
 }

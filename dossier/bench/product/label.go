@@ -2,6 +2,8 @@ package product
 
 import (
 	"bytes"
+	"errors"
+	"net/http"
 	"net/url"
 	"slices"
 	"strconv"
@@ -12,6 +14,7 @@ import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/page"
 	"gallipot/dossier/label"
+	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -111,9 +114,8 @@ func (d drawn) showLabel(v *frame.Visit) error {
 			base, query := "/product/"+url.PathEscape(p.ID)+"/label",
 				"?"+url.Values{"variant": {id}, "batch": {opt.Batch}, "made": {made}}.Encode()
 			data["PDF"] = base + ".pdf" + query
-			if data["Proofs"], err = d.proofs(pdf, labels, base+"/", query); err != nil {
-				return err
-			}
+			proofs, err := d.proofs(pdf, labels, base+"/", query)
+			data["Proofs"], data["Undrawn"] = proofs, err != nil
 		}
 	}
 	f, err := v.OpenFile(form)
@@ -189,7 +191,13 @@ func (d drawn) labelPicture(v *frame.Visit) error {
 		return frame.NoPage("label")
 	}
 	png, err := d.files.Picture(pdf, page, printDPI)
-	if err != nil {
+	var late *paper.Trouble
+	switch {
+	case errors.As(err, &late) && late.Code == "time":
+		return &frame.Trouble{Status: http.StatusServiceUnavailable,
+			What: "The picture of the label could not be drawn in time.",
+			Fix:  "Try again when the computer has less to do, or save the label as PDF."}
+	case err != nil:
 		return frame.NoPage("label")
 	}
 	return v.File(p.ID+"-label-"+strconv.Itoa(page)+".png", "image/png", png)

@@ -29,7 +29,9 @@ var notes = struct {
 	of     map[string]*noted
 	seed   maphash.Seed
 	began  time.Time
-	noting time.Duration // how long taking notes took
+	noting time.Duration   // how long taking notes took
+	open   []time.Duration // calls that go on: of each, the time of calls within whose answers were given before
+	again  time.Duration   // the time of calls whose answers were given before, each moment once
 }{seed: maphash.MakeSeed()}
 
 // Begin begins a run: what was noted before is forgotten.
@@ -37,17 +39,20 @@ func Begin() {
 	notes.mu.Lock()
 	defer notes.mu.Unlock()
 	notes.of, notes.began, notes.noting = map[string]*noted{}, time.Now(), 0
+	notes.open, notes.again = nil, 0
 }
 
-func taken() time.Duration {
+// begun notes that a call begins.
+func begun() time.Duration {
 	notes.mu.Lock()
 	defer notes.mu.Unlock()
+	notes.open = append(notes.open, 0)
 	return notes.noting
 }
 
 // Start begins a call; what it returns ends it with the name of the function and its answers.
 func Start() func(name string, answers ...any) {
-	before, start := taken(), time.Now()
+	before, start := begun(), time.Now()
 	return func(name string, answers ...any) {
 		end := time.Now()
 		h := &maphash.Hash{}
@@ -57,6 +62,8 @@ func Start() func(name string, answers ...any) {
 		}
 		notes.mu.Lock()
 		defer notes.mu.Unlock()
+		within := notes.open[len(notes.open)-1]
+		notes.open = notes.open[:len(notes.open)-1]
 		if notes.of == nil { // what is made before a run is none of it
 			return
 		}
@@ -65,9 +72,18 @@ func Start() func(name string, answers ...any) {
 			n = &noted{answers: map[uint64]bool{}}
 			notes.of[name] = n
 		}
+		took, answer := end.Sub(start)-(notes.noting-before), h.Sum64()
+		if n.answers[answer] {
+			within = took
+		}
+		if last := len(notes.open) - 1; last >= 0 {
+			notes.open[last] += within
+		} else {
+			notes.again += within
+		}
 		n.calls++
-		n.took += end.Sub(start) - (notes.noting - before)
-		n.answers[h.Sum64()] = true
+		n.took += took
+		n.answers[answer] = true
 		notes.noting += time.Since(end)
 	}
 }
@@ -143,4 +159,5 @@ func Print(to io.Writer, results int) {
 		fmt.Fprintf(to, "%14.2f %10d %12.1f %7.1f%%  %s\n", float64(n.calls)/float64(results), len(n.answers),
 			float64(n.calls)/float64(len(n.answers)), 100*float64(n.took)/float64(whole), name)
 	}
+	fmt.Fprintf(to, "%.0f%% of the time went to answers given before\n", 100*float64(notes.again)/float64(whole))
 }
