@@ -1,21 +1,24 @@
-// Command repeats counts how often the calculation gives an answer that it gave before.
+// Command repeats counts how often the calculation is asked what it was asked before, and
+// how often it gives an answer that it gave before.
 //
 //	go run ./testdata/repeats calc/listing calc/limits          all functions of two rooms
 //	go run ./testdata/repeats -lines 100 calc/listing           in formulas of 100 lines
 //	go run ./testdata/repeats calc/limits:Run.judgeRow          one function
 //
 // It checks a generated workshop with a build in which each function of the rooms notes
-// what it returns, and prints a line a function: calls for each result, how many different
-// answers they had, and calls for each of these; then how much of the time was in it, what
-// it calls included and the noting left out. The last line says how much of the time went
-// to answers that the same function had given before, each moment counted once. Equal
-// questions have equal answers, so remembering saves no more than that. Functions that take
-// next to nothing take longer here, since a clock is read. Left out are functions without a
-// result, generic ones, and those of a receiver without a name.
+// what it is asked and what it returns, and prints a line a function: calls for each result,
+// how many different questions and answers these had, and how much of the time was in them,
+// what they call included and the noting left out. The last line says how much of the time
+// went to questions that the same function had been asked before, and to answers that it had
+// given before, each moment counted once. Remembering saves at least the first, where that
+// costs nothing, and no more than the second: a question can hold more than its answer turns
+// on, and different questions can have one answer, such as none. Functions that take next to
+// nothing take longer here, since a clock is read. Left out are functions without a result,
+// generic ones, and those of a receiver without a name.
 //
-// A result is a variant in a market. Pointers to rows of the law, to files and to what is
-// given to the calculation count as the same where they point to the same; all else by what
-// it holds, seven steps deep.
+// A result is a variant in a market. Receivers, rows of the law, files and what is given to
+// the calculation are the same where they are one and the same; all else is by what it
+// holds, seven steps deep.
 package main
 
 import (
@@ -41,7 +44,7 @@ import (
 func main() {
 	log.SetFlags(0)
 	size := testdata.Size{Sheets: 400, Variants: 10}
-	flag.IntVar(&size.Products, "products", 30, "products, of ten variants each, for two markets")
+	flag.IntVar(&size.Products, "products", 4, "products, of ten variants each, for two markets")
 	flag.IntVar(&size.Lines, "lines", 0, "further lines of each formula")
 	flag.IntVar(&size.Constituents, "constituents", 0, "constituents of each scent")
 	flag.BoolVar(&size.SmallLabels, "small-labels", false, "labels of 60 × 30 mm")

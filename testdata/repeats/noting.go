@@ -6,6 +6,7 @@ import (
 	"go/parser"
 	"go/printer"
 	"go/token"
+	"strconv"
 	"strings"
 )
 
@@ -85,11 +86,16 @@ func writeAsking(to *strings.Builder, set *token.FileSet, f *ast.FuncDecl, name,
 		}
 	}
 	head, call := "", f.Name.Name+"Noted"
+	question := strconv.Quote(name)
 	if receiver != "" {
 		head, call = "("+receiver+" "+source(f.Recv.List[0].Type)+") ", receiver+"."+call
+		question += ", noted.Of(" + receiver + ")"
+	}
+	for _, a := range args {
+		question += ", " + strings.TrimSuffix(a, "...")
 	}
 	said := strings.Join(answers, ", ")
-	fmt.Fprintf(to, "\nfunc %s%s(%s) (%s) {\n\tend := noted.Start()\n\t%s := %s(%s)\n\tend(%q, %s)\n\treturn %s\n}\n",
-		head, f.Name.Name, strings.Join(params, ", "), strings.Join(kinds, ", "),
-		said, call, strings.Join(args, ", "), name, said, said)
+	fmt.Fprintf(to, "\nfunc %s%s(%s) (%s) {\n\tend := noted.Start(%s)\n\t%s := %s(%s)\n\tend(%s)\n\treturn %s\n}\n",
+		head, f.Name.Name, strings.Join(params, ", "), strings.Join(kinds, ", "), question,
+		said, call, strings.Join(args, ", "), said, said)
 }

@@ -18,10 +18,14 @@ import (
 
 // noted is what one function did.
 type noted struct {
-	calls   int
-	took    time.Duration // with what it calls
-	answers map[uint64]bool
+	calls     int
+	took      time.Duration // with what it calls
+	questions map[uint64]bool
+	answers   map[uint64]bool
 }
+
+// repeated is how long calls took whose question, or whose answer, was there before.
+type repeated struct{ asked, given time.Duration }
 
 // notes are those of a run. Only the build that notes has any.
 var notes = struct {
@@ -29,9 +33,9 @@ var notes = struct {
 	of     map[string]*noted
 	seed   maphash.Seed
 	began  time.Time
-	noting time.Duration   // how long taking notes took
-	open   []time.Duration // calls that go on: of each, the time of calls within whose answers were given before
-	again  time.Duration   // the time of calls whose answers were given before, each moment once
+	noting time.Duration // how long taking notes took
+	open   []repeated    // of the calls that go on, what is known of calls within
+	all    repeated      // each moment once
 }{seed: maphash.MakeSeed()}
 
 // Begin begins a run: what was noted before is forgotten.
@@ -39,27 +43,23 @@ func Begin() {
 	notes.mu.Lock()
 	defer notes.mu.Unlock()
 	notes.of, notes.began, notes.noting = map[string]*noted{}, time.Now(), 0
-	notes.open, notes.again = nil, 0
+	notes.open, notes.all = nil, repeated{}
 }
 
-// begun notes that a call begins.
-func begun() time.Duration {
+// Start begins a call of a function with what it is asked, its receiver first; what it
+// returns ends the call with its answers.
+func Start(name string, question ...any) func(answers ...any) {
+	before := time.Now()
+	asked := sumOf(question)
 	notes.mu.Lock()
-	defer notes.mu.Unlock()
-	notes.open = append(notes.open, 0)
-	return notes.noting
-}
-
-// Start begins a call; what it returns ends it with the name of the function and its answers.
-func Start() func(name string, answers ...any) {
-	before, start := begun(), time.Now()
-	return func(name string, answers ...any) {
+	notes.open = append(notes.open, repeated{})
+	notes.noting += time.Since(before)
+	noting := notes.noting
+	notes.mu.Unlock()
+	start := time.Now()
+	return func(answers ...any) {
 		end := time.Now()
-		h := &maphash.Hash{}
-		h.SetSeed(notes.seed)
-		for _, a := range answers {
-			write(h, reflect.ValueOf(a), 0)
-		}
+		given := sumOf(answers)
 		notes.mu.Lock()
 		defer notes.mu.Unlock()
 		within := notes.open[len(notes.open)-1]
@@ -69,23 +69,34 @@ func Start() func(name string, answers ...any) {
 		}
 		n := notes.of[name]
 		if n == nil {
-			n = &noted{answers: map[uint64]bool{}}
+			n = &noted{questions: map[uint64]bool{}, answers: map[uint64]bool{}}
 			notes.of[name] = n
 		}
-		took, answer := end.Sub(start)-(notes.noting-before), h.Sum64()
-		if n.answers[answer] {
-			within = took
+		took := end.Sub(start) - (notes.noting - noting)
+		if n.questions[asked] {
+			within.asked = took
 		}
+		if n.answers[given] {
+			within.given = took
+		}
+		outer := &notes.all
 		if last := len(notes.open) - 1; last >= 0 {
-			notes.open[last] += within
-		} else {
-			notes.again += within
+			outer = &notes.open[last]
 		}
-		n.calls++
-		n.took += took
-		n.answers[answer] = true
+		outer.asked, outer.given = outer.asked+within.asked, outer.given+within.given
+		n.calls, n.took = n.calls+1, n.took+took
+		n.questions[asked], n.answers[given] = true, true
 		notes.noting += time.Since(end)
 	}
+}
+
+func sumOf(values []any) uint64 {
+	h := &maphash.Hash{}
+	h.SetSeed(notes.seed)
+	for _, v := range values {
+		write(h, reflect.ValueOf(v), 0)
+	}
+	return h.Sum64()
 }
 
 // deepest is how many steps an answer is looked into.
@@ -153,11 +164,23 @@ func Print(to io.Writer, results int) {
 	names := slices.SortedFunc(maps.Keys(notes.of), func(a, b string) int {
 		return cmp.Or(cmp.Compare(notes.of[b].took, notes.of[a].took), strings.Compare(a, b))
 	})
-	fmt.Fprintf(to, "%14s %10s %12s %8s  %s\n", "calls a result", "answers", "calls each", "time", "function")
+	fmt.Fprintf(to, "%14s %10s %10s %8s  %s\n", "calls a result", "questions", "answers", "time", "function")
 	for _, name := range names {
 		n := notes.of[name]
-		fmt.Fprintf(to, "%14.2f %10d %12.1f %7.1f%%  %s\n", float64(n.calls)/float64(results), len(n.answers),
-			float64(n.calls)/float64(len(n.answers)), 100*float64(n.took)/float64(whole), name)
+		fmt.Fprintf(to, "%14.2f %10d %10d %7.1f%%  %s\n", float64(n.calls)/float64(results), len(n.questions),
+			len(n.answers), 100*float64(n.took)/float64(whole), name)
 	}
-	fmt.Fprintf(to, "%.0f%% of the time went to answers given before\n", 100*float64(notes.again)/float64(whole))
+	fmt.Fprintf(to, "of %d results: %.0f%% of the time went to questions asked before, %.0f%% to answers given before\n",
+		results, 100*float64(notes.all.asked)/float64(whole), 100*float64(notes.all.given)/float64(whole))
+}
+
+// receivers are told apart by where they are.
+type receiver struct{ at uintptr }
+
+// Of is a receiver as part of a question: where it is, if it is a pointer.
+func Of(r any) any {
+	if v := reflect.ValueOf(r); v.Kind() == reflect.Pointer {
+		return receiver{v.Pointer()}
+	}
+	return r
 }
