@@ -278,6 +278,7 @@ func (r Reader) expression(f *Figure, s string, unit lexicon.Unit) (rest string,
 		return start, false
 	}
 	f.settle(first, second, two, unit)
+	f.askBelowZero()
 	return s, true
 }
 
@@ -438,6 +439,7 @@ func (r Reader) plusMinus(f *Figure, first bound, s string, unit lexicon.Unit) (
 	f.Status, f.Unit = Range, first.unit
 	f.Low, f.High, f.Middle, f.LowIn, f.HighIn = low, high, first.value, true, true
 	f.Rules = append(f.Rules, "plus-minus")
+	f.askBelowZero()
 	return rest, true
 }
 
@@ -481,6 +483,9 @@ func (f *Figure) settle(first, second bound, two bool, unit lexicon.Unit) {
 	switch first.sign {
 	case "<", "<=":
 		f.Status, f.Low, f.High, f.LowIn, f.HighIn = Below, "0", first.value, true, first.sign == "<="
+		if strings.HasPrefix(first.value, "-") { // "< -20 °C"
+			f.Low, f.LowIn = "", false
+		}
 	case ">", ">=":
 		f.Status, f.Low, f.LowIn, f.HighIn = Above, first.value, first.sign == ">=", true
 	default:
@@ -488,6 +493,14 @@ func (f *Figure) settle(first, second bound, two bool, unit lexicon.Unit) {
 		if strings.Trim(first.value, "0.") == "" {
 			f.Status = Zero
 		}
+	}
+}
+
+// askBelowZero leaves open a share below zero: its minus is a dash of the layout, or it is wrong.
+// A temperature or a rotation may be below zero.
+func (f *Figure) askBelowZero() {
+	if f.Open == "" && f.Unit.Divisor != 0 && strings.HasPrefix(f.Low+f.High, "-") {
+		f.Open = "not-read"
 	}
 }
 
