@@ -54,6 +54,20 @@ func TestLayouts(t *testing.T) {
 		require.Len(t, r.Physical, 3)
 		require.Equal(t, "2025-02-15", r.Document.Issued.Value, "not the print date")
 	})
+	t.Run("a content or an impurity below zero is asked about", func(t *testing.T) {
+		r := readText(t, "a.csv", "Composition\nINCI;CAS;%\nAqua;7732-18-5;60 - 70\nGlycerin;56-81-5;<-5\nCitric Acid;77-92-9;-2\n")
+		require.Len(t, r.Composition, 3)
+		for _, c := range r.Composition[1:] {
+			require.Nil(t, c.Low, c.Name)
+			require.Nil(t, c.High, c.Name)
+			require.Equal(t, "not-read", c.Ask)
+		}
+		require.Contains(t, codes(r.Asks), "not-read")
+		r = readText(t, "a.txt", "Impurities\nLead: < -5 ppm\n")
+		require.Len(t, r.Impurities, 1)
+		require.Empty(t, r.Impurities[0].Value)
+		require.Equal(t, "not-read", r.Impurities[0].Ask)
+	})
 	t.Run("a name below its number is not taken for that of the next", func(t *testing.T) {
 		r := readText(t, "a.txt", "Composition\nProduct name: x\nName           Content (%)\nCAS: 56-81-5   10 - 15\nGlycerin\nCAS: 122-99-6  0.5 - 1\nPhenoxyethanol\n")
 		for _, c := range r.Composition {

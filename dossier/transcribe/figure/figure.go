@@ -278,6 +278,7 @@ func (r Reader) expression(f *Figure, s string, unit lexicon.Unit) (rest string,
 		return start, false
 	}
 	f.settle(first, second, two, unit)
+	f.askBelowZero()
 	return s, true
 }
 
@@ -438,6 +439,7 @@ func (r Reader) plusMinus(f *Figure, first bound, s string, unit lexicon.Unit) (
 	f.Status, f.Unit = Range, first.unit
 	f.Low, f.High, f.Middle, f.LowIn, f.HighIn = low, high, first.value, true, true
 	f.Rules = append(f.Rules, "plus-minus")
+	f.askBelowZero()
 	return rest, true
 }
 
@@ -455,40 +457,6 @@ func (r Reader) trailingSign(b *bound, s string) string {
 		}
 	}
 	return s
-}
-
-// settle turns one or two bounds into the figure.
-func (f *Figure) settle(first, second bound, two bool, unit lexicon.Unit) {
-	f.Unit = first.unit
-	if two {
-		if second.hasUnit || f.Unit.Name == "" {
-			f.Unit = second.unit
-		}
-		if first.hasUnit && second.hasUnit && first.unit.Name != second.unit.Name {
-			f.Open = "two-units"
-		}
-		f.Status = Range
-		f.Low, f.High = first.value, second.value
-		f.LowIn, f.HighIn = first.sign != ">", second.sign != "<"
-		if less(f.High, f.Low) {
-			f.Open = "bounds-crossed"
-		}
-		if first.sign == "<" || first.sign == "<=" {
-			f.Open = "bounds-crossed"
-		}
-		return
-	}
-	switch first.sign {
-	case "<", "<=":
-		f.Status, f.Low, f.High, f.LowIn, f.HighIn = Below, "0", first.value, true, first.sign == "<="
-	case ">", ">=":
-		f.Status, f.Low, f.LowIn, f.HighIn = Above, first.value, first.sign == ">=", true
-	default:
-		f.Status, f.Low, f.High, f.LowIn, f.HighIn = Value, first.value, first.value, true, true
-		if strings.Trim(first.value, "0.") == "" {
-			f.Status = Zero
-		}
-	}
 }
 
 // Normal gives a text with one sign for each kind of dash, blank and comparison, as

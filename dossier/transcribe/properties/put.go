@@ -68,7 +68,7 @@ func (s *Reader) Put(base reading.Property, f figure.Figure, kind string, at rea
 	default:
 		bounds(&base, f, impurity)
 	}
-	if base.Ask == "bounds-crossed" { // what is printed stays
+	if base.Ask == "bounds-crossed" || base.Ask == "not-read" { // what is printed stays
 		base.Value, base.Low, base.High = "", "", ""
 	}
 	if base.Ask != "" {
