@@ -47,9 +47,8 @@ type LimitCheck struct {
 
 	Shape checkShape
 
-	run    *Run // that made it; nil: none did
-	mix    int  // the mixture with the highest content
-	noRoom bool // less of it does not mend it
+	run *Run // that made it; nil: none did
+	mix int  // the mixture with the highest content
 }
 
 // Basis is the arithmetic from content to counted content.
@@ -64,7 +63,7 @@ func (c LimitCheck) Basis() (terms []finding.Term) {
 
 // Room is what each raw material may be at most, the others as they are.
 func (c LimitCheck) Room() []limitRoom {
-	if c.run == nil || c.noRoom || c.HighestPct == nil {
+	if c.run == nil || c.HighestPct == nil {
 		return nil
 	}
 	return c.run.room(c.Shape.Terms, c.mix, c.Content.Max, *c.LimitPct)

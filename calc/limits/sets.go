@@ -78,7 +78,7 @@ func (run *Run) exclusiveCheck(row *annex.Limit, uses []*LimitUse, day exact.Dat
 		c.Shape.entries = entries
 		c.Reason = "may not be used together with " + formula.JoinAnd(NamesOf(other)) + " of entry " +
 			strings.Join(entries, ", ") + ": " + row.SumRule
-		c.HighestPct, c.noRoom = nil, true
+		c.HighestPct = nil // less of it does not mend it
 	}
 	return c
 }
