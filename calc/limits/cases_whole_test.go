@@ -190,7 +190,7 @@ func TestPartAndWholeOfASum(t *testing.T) {
 	x := checkOf(t, r, "V-12-eugb-02")
 	assert.Equal(t, limits.LimitUndecided, x.Verdict)
 	assert.Contains(t, x.Shape.Doubt, "CAS 99-76-3 stands for Methylparaben")
-	assert.Equal(t, "limit-entry", calctest.Finding(t, r, "limit-entry").Code)
+	assert.Equal(t, "number", calctest.Finding(t, r, "limit-entry").Form)
 }
 
 // What counts when part of it is sure: 1.2 of a limit of 1 is over it, whatever the

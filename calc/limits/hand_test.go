@@ -80,6 +80,8 @@ func TestCountedByHand(t *testing.T) {
 	assert.Equal(t, LimitKept, c.Verdict)
 	assert.True(t, c.Shape.either)
 	assert.Equal(t, "kept either way: at most 1 % as acid even if it applies; as told", c.Reason)
+	one := run.Compare(LimitCheck{Row: row}, terms[1:], nil, row.MaxPct, false)
+	assert.Equal(t, "kept either way: at most 1 % as acid even if it applies; as told", one.Reason, "of one substance too")
 	terms[1].Sure = true
 	c = run.Compare(LimitCheck{Row: row}, terms, nil, row.MaxPct, false)
 	assert.Equal(t, LimitKept, c.Verdict)

@@ -131,3 +131,61 @@ func TestSaltsOfAnEntry(t *testing.T) {
 		assert.Equal(t, asked, itself(change), name)
 	}
 }
+
+// One row found in several ways is held by the surest, and by one without a doubt before one
+// with: a number that the dictionary ties to the name, a number on the sheet, a number that
+// stands for more. 56-81-5 is glycerin's, 111-46-6 diethylene glycol's.
+func TestSurestWayToARow(t *testing.T) {
+	of := func(s *formula.Substance, rows ...*annex.Limit) string { return matched(rows...).by(s)["II/900"] }
+	ban := func(cas string, shared bool) *annex.Limit {
+		return &annex.Limit{Annex: "II", Entry: "900", Names: []string{"Exemplum Prohibitum"}, CAS: []string{cas},
+			SharedNumber: shared}
+	}
+	permits := func(cas string) *annex.Limit {
+		return &annex.Limit{Annex: "III", Entry: "901", Names: []string{"Exemplum Acid"}, CAS: []string{cas}}
+	}
+	glycerin := func(cas string) *formula.Substance { return &formula.Substance{INCI: "Glycerin", CAS: cas} }
+	assert.Equal(t, "cas: ", of(glycerin(""), ban("56-81-5", false)), "the number of its name")
+	assert.Equal(t, "cas: "+sharedNumber, of(glycerin(""), ban("56-81-5", true)))
+	assert.Equal(t, "cas: ", of(glycerin("999999-99-4"), ban("999999-99-4", false), permits("56-81-5")),
+		"what permits it is found by a number, and no name says so")
+	contradicts := "cas: CAS 111-46-6 stands for "
+	assert.Contains(t, of(glycerin("111-46-6"), ban("111-46-6", true)), contradicts)
+	third := permits("111-46-6")
+	third.SharedNumber = true
+	assert.Contains(t, matched(third).by(glycerin("111-46-6"))["III/901"], contradicts)
+	shared := permits("999999-99-4")
+	shared.SharedNumber = true
+	assert.Equal(t, "cas: ", matched(shared).by(&formula.Substance{INCI: "own name", CAS: "999999-99-4"})["III/901"],
+		"a limit holds whatever part it is")
+
+	// two numbers of one row: that which is sure counts, whichever comes first
+	two := ban("56-81-5", false)
+	two.CAS = append(two.CAS, "111-46-6")
+	assert.Equal(t, "cas: ", of(glycerin("111-46-6"), two))
+	// a name for sure counts before one that it may stand for
+	named := &annex.Limit{Annex: "II", Entry: "900", Names: []string{"Exemplum Acid", "Exemplum Prohibitum"}}
+	maybe := formula.OtherNames{Maybe: []string{"Exemplum Prohibitum"}}
+	assert.Equal(t, "name: ", of(&formula.Substance{INCI: "Exemplum Acid", OtherNames: maybe}, named))
+	assert.Equal(t, "name: its name leaves open whether it is Exemplum Prohibitum",
+		of(&formula.Substance{INCI: "own name", OtherNames: maybe}, named))
+	maybe.Maybe = append(maybe.Maybe, "Exemplum Acid")
+	assert.Equal(t, "name: its name leaves open whether it is Exemplum Prohibitum",
+		of(&formula.Substance{INCI: "own name", OtherNames: maybe}, named), "the first of what it may be")
+	// a member of a class by its element is asked about as that
+	class := &annex.Limit{Annex: "II", Entry: "900", Names: []string{"Exemplium Salt"}, Elements: []string{"exemplium"}}
+	maybe.Maybe = []string{"Exemplium Salt"}
+	assert.Empty(t, of(&formula.Substance{INCI: "Exemplium Stearate", OtherNames: maybe}, class))
+	assert.NotEmpty(t, of(&formula.Substance{INCI: "own name", OtherNames: maybe}, class))
+	other := &annex.Limit{Annex: "II", Entry: "902", Names: []string{"Another"}, Elements: []string{"exemplium"}}
+	assert.NotEmpty(t, of(&formula.Substance{INCI: "Exemplium Stearate", OtherNames: maybe},
+		&annex.Limit{Annex: "II", Entry: "900", Names: []string{"Exemplium Salt"}}, other), "of another row")
+	// all of the name in brackets is no name
+	assert.Empty(t, matched(ban("999999-99-4", false)).by(&formula.Substance{INCI: "(own name)"}))
+
+	// a number that several parts of a plant share stays that, where the name says nothing
+	m := matched(permits("999999-99-4"))
+	for _, f := range m.search(&formula.Substance{INCI: "a perfume base", CAS: "84603-73-6"}) { // bay, II/359
+		assert.Equal(t, sharedNumber, f.doubt, f.Row.Key)
+	}
+}
