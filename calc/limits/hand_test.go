@@ -100,6 +100,7 @@ func TestCountedByHand(t *testing.T) {
 	c = run.Compare(LimitCheck{Row: row}, terms, nil, row.MaxPct, false)
 	assert.Equal(t, LimitUndecided, c.Verdict)
 	assert.Equal(t, missingWords([]string{missingFactor}), c.Missing)
+	assert.Contains(t, wordstest.Term(c.Basis()[1]), "no factor")
 
 	// no figure
 	c = run.Compare(LimitCheck{Row: row}, terms, nil, nil, false)

@@ -4,11 +4,14 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/ingredients/names"
 )
 
 // matched is a matcher over the tables with further rows.
@@ -188,4 +191,79 @@ func TestSurestWayToARow(t *testing.T) {
 	for _, f := range m.search(&formula.Substance{INCI: "a perfume base", CAS: "84603-73-6"}) { // bay, II/359
 		assert.Equal(t, sharedNumber, f.doubt, f.Row.Key)
 	}
+}
+
+// How well a material fits an entry of several plants: as well as the best of its names for
+// that plant; where none is for it, as under a number that two plants share, no name is sure,
+// nor where one says nothing of a plant. A number that several parts share brings no entry of
+// another part in; one that an entry has to itself contradicts the name.
+func TestFitOfAPlant(t *testing.T) {
+	m := matched()
+	const root, seed = "Inula Helenium Root Oil", "Laurus Nobilis Seed Oil"
+	row := &annex.Limit{Annex: "II", Names: []string{root, seed}}
+	for _, n := range row.Names {
+		m.ofPlant[n] = formula.Plant(m.session, n)
+	}
+	fit := func(name string) names.Fit { return m.fitOf(name, formula.Plant(m.session, name), row) }
+	assert.Equal(t, names.Fits, fit(root))
+	assert.Equal(t, names.Fits, fit(seed))
+	assert.Equal(t, names.Unfits, fit("Laurus Nobilis Leaf Extract"))
+	assert.Equal(t, names.Open, fit("Laurus Nobilis"))
+	assert.Equal(t, names.Open, fit("Rosa Damascena Seed Oil"))
+	assert.Equal(t, names.Unfits, fit("Rosa Damascena Flower Extract"))
+	row.Names = append(row.Names, "derivatives of the plant")
+	assert.Equal(t, names.Open, fit("Rosa Damascena Flower Extract"))
+	assert.Equal(t, names.Unfits, fit("Laurus Nobilis Leaf Extract"))
+
+	row.Names = row.Names[:2]
+	other := func(name, by, doubt string, shared bool) (bool, string) {
+		row.SharedNumber = shared
+		f := &rowMatch{Row: row, by: by, doubt: doubt}
+		return m.otherPart(&formula.Substance{INCI: name}, f), f.doubt
+	}
+	for _, c := range []struct {
+		name, by, doubt string
+		shared, out     bool
+		then            string
+	}{
+		{"Laurus Nobilis Leaf Extract", "name", "", true, false, ""},
+		{"Laurus Nobilis Leaf Extract", "cas", "", true, true, ""},
+		{"Laurus Nobilis Leaf Extract", "cas", "", false, false, otherByName},
+		{"Laurus Nobilis Leaf Extract", "ec", sharedNumber, false, false, sharedNumber},
+		{"Laurus Nobilis", "cas", "", true, false, partByNumber},
+		{"Laurus Nobilis", "cas", sharedNumber, true, false, sharedNumber},
+		{"Laurus Nobilis", "cas", "", false, false, ""},
+		{seed, "cas", "", true, false, ""},
+	} {
+		out, then := other(c.name, c.by, c.doubt, c.shared)
+		assert.Equal(t, []any{c.out, c.then}, []any{out, then}, "%s by %s, shared %v", c.name, c.by, c.shared)
+	}
+	for _, f := range m.search(&formula.Substance{INCI: "Laurus Nobilis Leaf Extract", CAS: "84603-73-6"}) {
+		assert.NotEqual(t, "II/359", formula.EntryOf(f.Row), "the oil of the seeds")
+	}
+}
+
+// One substance under two names: of a figure, the doubt of the first name stays, though the
+// second is sure; of a ban, that which is sure to be banned speaks.
+func TestDoubtOfTwoNames(t *testing.T) {
+	of := func(max string) LimitCheck {
+		row := &annex.Limit{Annex: "III", Entry: "900", Names: []string{"Exemplum Two", "Exemplum One"}, MaxPct: pct(t, max)}
+		one := formulatest.Coded(formulatest.Pure(t, "solvent", "Exemplum One"), "999999-99-4")
+		two := formulatest.Coded(formulatest.Pure(t, "solvent", "Exemplum Two"), "999999-99-4")
+		run := ruled(t, []*annex.Limit{row}, one, "0.1", two, "0.1")
+		for _, u := range run.Uses {
+			if u.Name() == "Exemplum One" {
+				u.match(row).doubt = severalEntries
+			}
+		}
+		checks := further(run.Checks(day))
+		require.Len(t, checks, 1)
+		require.Equal(t, []string{"Exemplum One", "Exemplum Two"}, checks[0].Substances)
+		return checks[0]
+	}
+	assert.Equal(t, severalEntries, of("1").Shape.Doubt)
+	assert.Equal(t, LimitKept, of("1").Verdict)
+	ban := of("0")
+	assert.Empty(t, ban.Shape.Doubt)
+	assert.Equal(t, LimitExceeded, ban.Verdict)
 }

@@ -31,7 +31,8 @@ func (run *Run) rowChecks(checks []LimitCheck, row *annex.Limit, uses []*LimitUs
 
 // rowKey adds what the judgement of a row rests on: the uses that it names, and where it
 // looks at other rows, the market and the day, and the uses that those name: which of them
-// names which use is the same in all variants. Shared is false where one of them is of this variant alone.
+// names which use is the same in all variants. Shared is false where one of them is of this
+// variant alone.
 func (run *Run) rowKey(key []byte, row *annex.Limit, uses []*LimitUse, day exact.Date) (_ []byte, shared bool) {
 	key = binary.AppendUvarint(key, uint64(run.Matcher.order(row)))
 	for _, u := range uses {

@@ -159,6 +159,29 @@ func TestChangeIsToldOnce(t *testing.T) {
 	require.Len(t, coming, 1)
 	at, _ := coming[0].Values.Get("day")
 	assert.Equal(t, exact.Date(20280101), at.Date)
+
+	// over the limit today, tighter later: nothing new; from its end on, free, whatever follows
+	now := row(exact.Date(0), "0.8")
+	now.Until = 20290630
+	run = ruled(t, []*annex.Limit{now, row(20280101, "0.5"), row(20280201, "5"), row(20300101, "5")},
+		formulatest.Pure(t, "solvent", "Exemplum Two"), "1")
+	_, fs = run.Limits()
+	assert.Len(t, of(fs, "over-limit", "Exemplum Two"), 1)
+	assert.Empty(t, of(fs, "coming-limit", "Exemplum Two"))
+	run = ruled(t, []*annex.Limit{now, row(20280201, "5"), row(20300101, "5")},
+		formulatest.Pure(t, "solvent", "Exemplum Two"), "1")
+	_, fs = run.Limits()
+	coming = of(fs, "coming-limit", "Exemplum Two")
+	require.Len(t, coming, 1)
+	at, _ = coming[0].Values.Get("day")
+	assert.Equal(t, []any{"free", exact.Date(20290701)}, []any{coming[0].Form, at.Date})
+
+	// criteria of a later day are asked when it has come
+	later := row(20280101, "5")
+	later.Spec = []string{"purity_pct>=99"}
+	run = ruled(t, []*annex.Limit{later}, formulatest.Pure(t, "solvent", "Exemplum Two"), "1")
+	_, fs = run.Limits()
+	assert.Empty(t, fs)
 }
 
 // Each market has the rows of its own annexes: what only the other's names is named by none.
@@ -401,6 +424,15 @@ func TestFiguresOfRows(t *testing.T) {
 		_, only := f.Values.Get("only")
 		assert.Equal(t, len(missing) == 2, only, "the form is told where it decides")
 	}
+
+	c.Row.Basis.Text = ""
+	_, counted := run.stop(c, day).Values.Get("counted")
+	assert.False(t, counted, "it counts as it is")
+	c.Contributions = brought(t, "A", "a", "1").S.Contributions
+	assert.Len(t, run.ask(c, day).Sum, 1)
+	run.In.Product.Evidence.PH = &exact.Amount{Range: formulatest.Range(t, "11.23456")}
+	f, _ = run.phFinding(criterion{Row: &annex.Limit{Annex: "III", PH: &annex.PHBand{Max: pct(t, "11")}}})
+	assert.Equal(t, "11.23", shown(f, "ph"))
 
 	// a narrower range can keep a figure, and nothing else
 	for kind, want := range map[checkKind]bool{CheckFigure: true, checkTogether: false, checkResidue: false} {
