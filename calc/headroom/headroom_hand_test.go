@@ -101,6 +101,15 @@ func TestLabelChangesOfPortions(t *testing.T) {
 	assert.Equal(t, []LabelChange{{AtPct: formulatest.Num(t, "2"), UsePct: formulatest.Num(t, "0.4"),
 		Portion: "rose", What: "above it Linalool is declared"}}, linalool("0.4", "fo"))
 	assert.Equal(t, yellow("0.4"), linalool("0.4", "scent"))
+	// a scent without it never declares it, whatever the other does
+	bare := fo
+	fo = formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023)
+	assert.Equal(t, yellow("0.4"), linalool("0.4", "scent"))
+	assert.Empty(t, linalool("0.4", "fo"))
+	// of 0.0009 % of it in the scent all of the portion would do, which there is no room for
+	fo = formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalool", "0.0009")
+	assert.Empty(t, linalool("0.4", "fo"))
+	fo = bare
 	// exactly at the threshold is not above it: 0.5 % of scent leaves fo its 2 %
 	assert.Len(t, linalool("0.5", "fo"), 1)
 }

@@ -326,3 +326,16 @@ func TestNamesOffTheList(t *testing.T) {
 		calctest.Case{Product: "body-lotion"}.Of(t, open, "20")), ItemIngredients).Remark
 	assert.Contains(t, remark, "not settled by the papers: 1 place of the order")
 }
+
+// What stands in the list twice: an oil under its own name and under that of its entry of the
+// allergens. What is an ingredient under the one name alone, such as linalool, does not, nor
+// what is declared of a scent. Regulation (EU) 2023/1545.
+func TestWhatStandsTwice(t *testing.T) {
+	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Limonene", "10")
+	r := calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Pure(t, "emollient", "Lavandula Angustifolia Oil"),
+		"1", formulatest.Pure(t, "solvent", "Linalool"), "1", fo, "1")
+	require.Contains(t, r.List.Line(), "Limonene")
+	assert.Equal(t, []string{"Lavandula Angustifolia Oil"}, twoNames([]*calc.Result{r, r}))
+	r = calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Pure(t, "solvent", "Linalool"), "1", fo, "1")
+	assert.Empty(t, twoNames([]*calc.Result{r}))
+}
