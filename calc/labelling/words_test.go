@@ -146,6 +146,7 @@ func TestWordingIsPrintedOnce(t *testing.T) {
 		Warnings: []LabelWords{{Text: "Please: " + texts[0].Text}}}, r, r)
 	assert.Len(t, again.All(ItemPrecaution), len(said))
 	assert.Nil(t, again.All(ItemPrecaution)[0].Row)
+	assert.Equal(t, calc.Unique(again.Findings), again.Findings, "what both say is asked once")
 }
 
 // One month is a durability and a period: the date alone is asked for, with the jar
