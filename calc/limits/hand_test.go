@@ -193,6 +193,9 @@ func TestPartsByHand(t *testing.T) {
 			k("oil", 1, formula.ByDeclaration, "0.05")))
 	assert.Equal(t, []string{"oil 0.05 line 1", "fo 0.06 line 1"},
 		parts(k("oil", 1, formula.ByImpurity, "0.05"), k("fo", 1, formula.ByDeclaration, "0.06")))
+	assert.Equal(t, []string{"oil 0.05 line 1", "fo 0.06 line 1"},
+		parts(k("oil", 1, formula.ByComposition, "0.05"), k("fo", 1, formula.ByDeclaration, "0.06")),
+		"two materials of one slot")
 	assert.Equal(t, []string{"oil 0.1 line 1"},
 		parts(k("oil", 1, formula.ByComposition, "0.04"), k("oil", 1, formula.ByDeclaration, "0.05"),
 			k("oil", 1, formula.ByComposition, "0.02"), k("oil", 1, formula.ByDeclaration, "0.05")),
@@ -300,6 +303,14 @@ func TestNamesOfEntries(t *testing.T) {
 	assert.Equal(t, []rowMatch{{a, "cas", "", nil, 0}}, decidePreparation([]rowMatch{{a, "cas", "", nil, 0}}))
 	assert.Equal(t, []rowMatch{{a, "cas", "other", nil, 0}, {b, "ec", fits, nil, 0}},
 		decidePreparation([]rowMatch{{a, "cas", "other", nil, 0}, {b, "ec", "", nil, 0}}))
+	// a colour is permitted, whatever else its number stands for; what the name has found is not
+	// in doubt, though the entry has other rows that the number finds
+	colour := &annex.Limit{Annex: "IV", Entry: "1", Names: []string{"C"}}
+	assert.Equal(t, []rowMatch{{colour, "cas", "", nil, 0}, {a, "cas", "", nil, 0}},
+		decidePreparation([]rowMatch{{colour, "cas", "", nil, 0}, {a, "cas", "", nil, 0}}))
+	named := &annex.Limit{Annex: "III", Entry: "1", Names: []string{"A"}}
+	assert.Equal(t, []rowMatch{{named, "name", "", nil, 0}, {a, "cas", fits, nil, 0}, {b, "cas", fits, nil, 0}},
+		decidePreparation([]rowMatch{{named, "name", "", nil, 0}, {a, "cas", "", nil, 0}, {b, "cas", "", nil, 0}}))
 	r := &annex.Limit{Names: []string{"A", "B"}}
 	assert.Same(t, a, narrower(r, []*annex.Limit{r, a}))
 	assert.Nil(t, narrower(a, []*annex.Limit{b, r}))

@@ -114,6 +114,14 @@ func TestSaltsOfAnEntry(t *testing.T) {
 	salts := acid()
 	salts.Salts = true
 	assert.Equal(t, "name: ", matched(salts).by(salt)["III/900"])
+	// found by a number besides: in doubt it says no more than the name, and for sure it decides
+	numbered := &formula.Substance{INCI: "Magnesium Salicylate", CAS: "999999-99-4"}
+	salts = acid()
+	salts.Salts, salts.CAS, salts.SharedNumber, salts.Annex = true, []string{"999999-99-4"}, true, "II"
+	assert.Equal(t, "name: ", matched(salts).by(numbered)["II/900"])
+	sure := acid()
+	sure.CAS = []string{"999999-99-4"}
+	assert.Equal(t, "cas: ", matched(sure).by(numbered)["III/900"])
 	itself := func(change func(*annex.Limit)) string {
 		row := &annex.Limit{Annex: "III", Entry: "901", Names: []string{"Magnesium Salicylate"}}
 		if change != nil {
@@ -262,6 +270,7 @@ func TestDoubtOfTwoNames(t *testing.T) {
 		return checks[0]
 	}
 	assert.Equal(t, severalEntries, of("1").Shape.Doubt)
+	assert.Equal(t, "kept either way: at most 1 % even if it applies; "+severalEntries, of("1").Reason)
 	assert.Equal(t, LimitKept, of("1").Verdict)
 	ban := of("0")
 	assert.Empty(t, ban.Shape.Doubt)

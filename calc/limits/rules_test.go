@@ -176,6 +176,14 @@ func TestChangeIsToldOnce(t *testing.T) {
 	at, _ = coming[0].Values.Get("day")
 	assert.Equal(t, []any{"free", exact.Date(20290701)}, []any{coming[0].Form, at.Date})
 
+	// a draft names its day itself
+	draft := row(20280101, "0.5")
+	draft.Instrument = annex.InstrumentDraft
+	run = ruled(t, []*annex.Limit{draft}, formulatest.Pure(t, "solvent", "Exemplum Two"), "1")
+	_, fs = run.Limits()
+	assert.Len(t, of(fs, "draft-law", "Exemplum Two"), 1)
+	assert.Empty(t, of(fs, "coming-limit", "Exemplum Two"))
+
 	// criteria of a later day are asked when it has come
 	later := row(20280101, "5")
 	later.Spec = []string{"purity_pct>=99"}
@@ -322,6 +330,12 @@ func TestRowsOfNoLine(t *testing.T) {
 		}
 	}
 	assert.Equal(t, []string{"more-a", "more-d"}, told)
+	// a figure for every product is a line, a wording for every product is none
+	general := &annex.Limit{Annex: "III", Entry: "901", Names: []string{"Exemplum Two"}, MaxPct: pct(t, "5")}
+	run = ruled(t, []*annex.Limit{face(nil), general}, formulatest.Pure(t, "solvent", "Exemplum Two"), "1")
+	assert.Empty(t, run.lineFindings(run.Checks(day), day))
+	general.MaxPct, general.LabelText = nil, "avoid the eyes"
+	assert.Len(t, run.lineFindings(run.Checks(day), day), 1)
 }
 
 // Facts about a use that other rooms ask for.
@@ -411,6 +425,21 @@ func TestFiguresOfRows(t *testing.T) {
 	f = run.ask(c, day)
 	assert.Equal(t, []string{"prohibited-trace", "0.1235"}, []string{f.Code, shown(f, "content")})
 
+	has := func(f finding.Finding, name string) bool { _, ok := f.Values.Get(name); return ok }
+	c = check(CheckFigure)
+	c.Shape.missing = []string{law.MissingAge}
+	for state, counted := range map[string]bool{"if-it-counts": true, "no-figure": false} {
+		c.Shape.state = state
+		f = run.ask(c, day)
+		assert.Equal(t, []bool{counted, counted, counted, true}, []bool{has(f, "where"), has(f, "counted"), has(f, "limit"),
+			has(f, "facts")}, state)
+	}
+	c.Shape.Doubt = severalEntries
+	assert.False(t, has(run.ask(c, day), "facts"), "the entry decides")
+	c = check(CheckProhibited)
+	c.Shape.open = true
+	assert.True(t, has(run.ask(c, day), "where"))
+
 	c = check(CheckFigure)
 	c.Row.OnlyForm = "a fine powder"
 	for _, missing := range [][]string{{law.MissingAge, missingForm}, {law.MissingAge}} {
@@ -439,5 +468,59 @@ func TestFiguresOfRows(t *testing.T) {
 		c = check(kind)
 		c.Content = formulatest.Range(t, "0.1-0.2")
 		assert.Equal(t, want, c.needsExact(), kind)
+	}
+}
+
+// A judgement is shared between variants under all that it rests on: the uses that its row
+// names, and where it looks at other rows, the market, the day and the uses that those name;
+// and not at all where one of them is of one variant alone.
+func TestWhatAJudgementRestsOn(t *testing.T) {
+	sum := annex.Sum{Kind: annex.SumAll, LimitPct: pct(t, "5"), Groups: []string{"exempla"}, AnyCondition: true}
+	row := func(change func(l *annex.Limit)) *annex.Limit {
+		l := &annex.Limit{Annex: "III", Entry: "900", Names: []string{"Exemplum One"}, MaxPct: pct(t, "1")}
+		change(l)
+		return l
+	}
+	alone := []*annex.Limit{row(func(*annex.Limit) {}), row(func(l *annex.Limit) { l.Sum.Kind = annex.SumEach })}
+	others := []*annex.Limit{row(func(l *annex.Limit) { l.Annex = "IV" }),
+		row(func(l *annex.Limit) { l.Excepted = []string{"III/1"} }), row(func(l *annex.Limit) { l.Traces = "III/1" }),
+		row(func(l *annex.Limit) { l.SumGroup, l.Sum = "exempla", sum }),
+		row(func(l *annex.Limit) { l.SumGroup, l.Sum, l.Sum.Kind = "exempla", sum, annex.SumExclusive })}
+	second := row(func(l *annex.Limit) { l.Names, l.SumGroup, l.Sum = []string{"Exemplum Two"}, "exempla", sum })
+	run := ruled(t, append(append([]*annex.Limit{second}, alone...), others...),
+		formulatest.Pure(t, "solvent", "Exemplum One"), "1", formulatest.Pure(t, "solvent", "Exemplum Two"), "1")
+	uses := map[string]*LimitUse{}
+	for _, u := range run.Uses {
+		uses[u.Name()] = u
+	}
+	one, two := uses["Exemplum One"], uses["Exemplum Two"]
+	number := func(first, second int) { one.number, two.number = first, second }
+	key := func(l *annex.Limit, on exact.Date, m rows.Market) string {
+		run.In.Market = m
+		k, shared := run.rowKey(nil, l, []*LimitUse{one}, on)
+		run.In.Market = rows.EU
+		require.Equal(t, one.number > 0 && (two.number > 0 || l.SumGroup == ""), shared)
+		return string(k)
+	}
+	seen := map[string]bool{}
+	for i, l := range append(alone, others...) {
+		number(1, 2)
+		base := key(l, day, rows.EU)
+		assert.False(t, seen[base], "no two rows have one key")
+		seen[base] = true
+		looks := i >= len(alone)
+		assert.Equal(t, looks, base != key(l, day+1, rows.EU), "the day, row %d", i)
+		assert.Equal(t, looks, base != key(l, day, rows.GB), "the market, row %d", i)
+		one.market = rows.EU
+		assert.NotEqual(t, base, key(l, day, rows.EU), "the market of a use, row %d", i)
+		one.market = ""
+		number(3, 2)
+		assert.NotEqual(t, base, key(l, day, rows.EU), "its own use, row %d", i)
+		number(1, 3)
+		assert.Equal(t, l.SumGroup != "", base != key(l, day, rows.EU), "the use of another row, row %d", i)
+		number(0, 2)
+		key(l, day, rows.EU)
+		number(1, 0)
+		key(l, day, rows.EU)
 	}
 }

@@ -69,6 +69,8 @@ func TestVariantsTogetherAsAlone(t *testing.T) {
 	add(formulatest.Material(t, "palmitate", "skin conditioning", "Retinyl Palmitate", "4", "Squalane", "96"), "")
 	add(formulatest.Material(t, "mix", "preservative", "Aqua", "98.5", "Methylchloroisothiazolinone", "1.125",
 		"Methylisothiazolinone", "0.375"), "")
+	add(formulatest.Material(t, "keeper", "preservative", "Phenoxyethanol", "50", "Glycerin", "50"), "")
+	add(formulatest.Material(t, "strong", "preservative", "Phenoxyethanol", "90", "Glycerin", "10"), "")
 	p := formulatest.WithFormula(t, formula.Percent, lines...)
 	p.IntendedFor = formula.Adults
 	variant := func(id string, portions ...string) *formula.Variant {
@@ -82,7 +84,9 @@ func TestVariantsTogetherAsAlone(t *testing.T) {
 		}
 		return v
 	}
-	variants := []*formula.Variant{variant("plain"), variant("octine"), variant("palmitate"), variant("mix"),
+	named := variant("plain", "mix", "plain")
+	named.Portions[0].Name, named.Portions[1].Name = "left", "right"
+	variants := []*formula.Variant{variant("keeper"), variant("strong"), named, variant("plain"), variant("octine"), variant("palmitate"), variant("mix"),
 		variant("plain"), variant("plain", "mix", "plain"), variant("plain", "plain", "mix"),
 		variant("plain", "octine", "palmitate", "mix"), variant("plain", "octine", "palmitate", "mix", "plain")}
 	tables := table.Builtin()
@@ -104,6 +108,18 @@ func TestVariantsTogetherAsAlone(t *testing.T) {
 			}
 		}
 	}
+}
+
+// What one product asks of a material is not what another asks of it: of 3 % cocamide DEA the
+// amine that the limit counts (III/60), of 0.5 % not, since all of it is within the limit.
+func TestCriteriaOfTwoProducts(t *testing.T) {
+	r := calctest.Case{Product: "shower-gel"}.Of(t, formulatest.Material(t, "dea", "foam boosting", "Cocamide DEA",
+		"100"), "3")
+	asked := func(r *calc.Result) int { return len(calctest.Finding(t, r, "criterion").Things) }
+	less := *r.Input
+	less.Product = formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "dea", "0.5")
+	less.Product.IntendedFor, less.Product.Professional = r.Input.Product.IntendedFor, r.Input.Product.Professional
+	assert.Equal(t, asked(r)-1, asked(calc.Assess(&less)))
 }
 
 // With rules of the maker's own beside the tables, suppliers are asked the same as without.
