@@ -524,3 +524,51 @@ func TestWhatAJudgementRestsOn(t *testing.T) {
 		key(l, day, rows.EU)
 	}
 }
+
+// A substance that two rows of one sum name counts once: 0.4 and 0.3 are 0.7.
+func TestOnceInASum(t *testing.T) {
+	sum := annex.Sum{Kind: annex.SumAll, LimitPct: pct(t, "5"), Groups: []string{"exempla"}, AnyCondition: true}
+	row := func(entry string, names ...string) *annex.Limit {
+		return &annex.Limit{Annex: "III", Entry: entry, Names: names, SumGroup: "exempla", Sum: sum}
+	}
+	checks := further(ruled(t, []*annex.Limit{row("900", "Exemplum One"), row("901", "Exemplum One", "Exemplum Two")},
+		formulatest.Pure(t, "solvent", "Exemplum One"), "0.4", formulatest.Pure(t, "solvent", "Exemplum Two"),
+		"0.3").Checks(day))
+	require.Len(t, checks, 2)
+	for _, c := range checks {
+		assert.Equal(t, "0.7", c.Content.Max.Exact(), c.Row.Entry)
+		assert.Len(t, c.Substances, 2)
+	}
+}
+
+// Only the list of colourants permits a colourant: a limit of Annex III that holds does not.
+func TestWhoPermitsAColourant(t *testing.T) {
+	of := func(other string) LimitVerdict {
+		colour := &annex.Limit{Annex: "IV", Entry: "900", Names: []string{"Exemplum Red"},
+			Condition: conditionOf(t, "rinse-off")}
+		also := &annex.Limit{Annex: other, Entry: "901", Names: []string{"Exemplum Red"}, MaxPct: pct(t, "5")}
+		checks := further(ruled(t, []*annex.Limit{colour, also}, formulatest.Pure(t, "colour", "Exemplum Red"),
+			"1").Checks(day))
+		require.Len(t, checks, 2)
+		return checks[0].Verdict
+	}
+	assert.Equal(t, LimitExceeded, of("III"))
+	assert.Equal(t, LimitNotApplicable, of("IV"), "another row of the list permits it here")
+}
+
+// A plant that is banned as a fragrance ingredient is asked about where the sheet gives it
+// another purpose; a ban that turns on another function, and a limit for fragrances, take the
+// sheet at its word.
+func TestBanAsAScentAlone(t *testing.T) {
+	of := func(which, max, where, function string) LimitVerdict {
+		row := &annex.Limit{Annex: which, Entry: "900", Names: []string{"Exemplum Borealis Seed Oil"},
+			MaxPct: pct(t, max), Condition: conditionOf(t, where)}
+		checks := further(ruled(t, []*annex.Limit{row}, formulatest.Pure(t, function, "Exemplum Borealis Seed Oil"),
+			"2").Checks(day))
+		require.Len(t, checks, 1)
+		return checks[0].Verdict
+	}
+	assert.Equal(t, LimitUndecided, of("II", "0", "function=fragrance", "emollient"))
+	assert.Equal(t, LimitNotApplicable, of("II", "0", "function=non-preservative", "preservative"))
+	assert.Equal(t, LimitNotApplicable, of("III", "1", "function=fragrance", "emollient"))
+}
