@@ -224,9 +224,8 @@ type criterionMemory struct {
 	formula.Memo[string, finding.Finding]
 }
 
-// criteriaKey adds all that the finding about a material rests on.
+// criteriaKey adds all that the finding about a material rests on, beside the material.
 func (run *Run) criteriaKey(key []byte, all []criterion, id string) []byte {
-	key = append(append(key, id...), 0)
 	key = append(append(key, run.In.Market...), 0)
 	key = strconv.AppendInt(key, int64(run.In.Date), 36)
 	for i := range all {

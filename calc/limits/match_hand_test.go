@@ -8,6 +8,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law"
 	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
@@ -275,4 +276,44 @@ func TestDoubtOfTwoNames(t *testing.T) {
 	ban := of("0")
 	assert.Empty(t, ban.Shape.Doubt)
 	assert.Equal(t, LimitExceeded, ban.Verdict)
+}
+
+// Entries for every preparation of a species, and of a whole genus.
+func TestEntriesOfAGenus(t *testing.T) {
+	m := matched(&annex.Limit{Annex: "II", Entry: "900", Names: []string{"Exemplum and its preparations"},
+		Plants: []string{"exemplum"}}, &annex.Limit{Annex: "II", Entry: "901",
+		Names: []string{"Exemplum borealis and its preparations"}, Plants: []string{"exemplum borealis"}})
+	assert.Equal(t, map[string]string{"II/900": "plant: ", "II/901": "plant: "},
+		m.by(&formula.Substance{INCI: "Exemplum Borealis Root Extract"}))
+	assert.Equal(t, map[string]string{"II/900": "plant: "}, m.by(&formula.Substance{INCI: "Exemplum Australe Leaf Oil"}))
+	assert.Empty(t, m.by(&formula.Substance{INCI: "Borealis Exemplum Leaf Oil"}))
+}
+
+// The Standards of the table, each with its rows from the first on and once for each entry
+// whose substances it counts; an official name has those that hold its number (estragole is
+// Allylanisole, 140-67-0), but for a plant, of which a number says no part.
+func TestStandardsOfTheTable(t *testing.T) {
+	m := matched()
+	seen, ofEntry := map[string]int{}, map[string]int{}
+	for i, row := range law.Standards(m.tables) {
+		s := m.Standards[row.Substance]
+		if seen[row.Substance] == 0 {
+			assert.Equal(t, i, s.Place, row.Substance)
+		}
+		assert.Same(t, row, s.Rows[seen[row.Substance]])
+		seen[row.Substance]++
+		for _, e := range row.Entries {
+			ofEntry[e+" "+row.Substance]++
+		}
+	}
+	n := 0
+	for e, list := range m.Counted {
+		for _, name := range list {
+			assert.Positive(t, ofEntry[e+" "+name])
+			n++
+		}
+	}
+	assert.Equal(t, len(ofEntry), n, "each once")
+	assert.Equal(t, []string{"Estragole"}, m.StandardsListed("Allylanisole"))
+	assert.Empty(t, m.StandardsListed("Citrus Aurantium Bergamia Extract"))
 }
