@@ -128,3 +128,14 @@ func TestFindingsOfStandardsByKind(t *testing.T) {
 	ratio, _ := f.Values.Get("ratio")
 	assert.Equal(t, []string{"phototoxic-sum", "1.028"}, []string{f.Code, ratio.Round.Of(ratio.Low)})
 }
+
+// A certificate is told with its Amendment from the first on, where the paper names one.
+func TestAmendmentOfACertificate(t *testing.T) {
+	s := formulatest.Certified(t, formulatest.ScentSheet("fo"), "5A", "1")
+	for amendment, told := range map[int]bool{0: false, 1: true, 51: true} {
+		s.FragranceLimits.Amendment = amendment
+		v, ok := certificateSource(s, exact.Pos{File: "fo.yaml"})[0].List.Get("amendment")
+		assert.Equal(t, told, ok)
+		assert.Equal(t, amendment, v.Count)
+	}
+}
