@@ -312,3 +312,19 @@ func TestNotesOfAnExposure(t *testing.T) {
 	_, codes = exposureOf(t, "nail-oil", formula.ChildrenThree, nil)
 	assert.Equal(t, []string{"ask no-exposure"}, codes)
 }
+
+// A threshold that was not read in its source is among the figures to be confirmed: that of
+// class II, of which facts.csv says so, and not that of class I.
+func TestThresholdsThatWereNotRead(t *testing.T) {
+	for class, told := range map[string]bool{"I": false, "II": true} {
+		m := formulatest.Sheet(t, "m", "Exemplum Acid", "100")
+		formulatest.Tox(t, m, "", "", "", "").CramerClass = class
+		x := calctest.Margin(t, calctest.Job(t, "shower-gel", "0.001", m, nil), "Exemplum Acid")
+		require.NotNil(t, x.TTC)
+		found := false
+		for _, f := range x.Memory {
+			found = found || f.What == "threshold of toxicological concern"
+		}
+		assert.Equal(t, told, found, class)
+	}
+}
