@@ -328,3 +328,21 @@ func TestThresholdsThatWereNotRead(t *testing.T) {
 		assert.Equal(t, told, found, class)
 	}
 }
+
+// A sum of margins stands at the line of the substance that comes nearest to its target.
+func TestPlaceOfASum(t *testing.T) {
+	sheet := func(id, inci, noael string) *ingredients.Sheet {
+		s := formulatest.Sheet(t, id, inci, "100")
+		formulatest.Tox(t, s, "NOAEL", noael, "", "").SumWith = "together"
+		return s
+	}
+	for near, line := range map[string]int{"a": 11, "b": 12} {
+		noael := map[string]string{"a": "100", "b": "100"}
+		noael[near] = "1"
+		p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "a", "1", "b", "1")
+		r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, today,
+			formulatest.Sheet(t, "water", "Aqua", "100"), sheet("a", "Exemplum A", noael["a"]),
+			sheet("b", "Exemplum B", noael["b"]))
+		assert.Equal(t, line, calctest.Finding(t, r, "sum-margin").Pos.Line, near)
+	}
+}
