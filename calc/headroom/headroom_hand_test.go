@@ -365,3 +365,12 @@ func TestEdgesOfHeadroom(t *testing.T) {
 		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "0.05"))
 	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "fo")), "2: above it Linalool is declared")
 }
+
+// What fats and lye become is moved by no line of the formula, and has no headroom.
+func TestNoHeadroomOfAReaction(t *testing.T) {
+	hs := Headrooms(calctest.PotashSoap(t, nil))
+	require.NotEmpty(t, hs)
+	for _, h := range hs {
+		assert.NotContains(t, h.Ingredient, "lye reaction")
+	}
+}

@@ -253,11 +253,13 @@ func TestListThatIsOpen(t *testing.T) {
 	unknown := formulatest.Sheet(t, "x", "Exemplum Borealis Quintessence", "100")
 	l = label(unknown, "5")
 	assert.Equal(t, "names not settled: Exemplum Borealis Quintessence", itemOf(t, l, ItemIngredients).Remark)
+	assert.Equal(t, []string{"ask label-names-open"}, codesOf(l, "names-open"))
 	names, _ := found(t, l, "label-names-open").Values.Get("names")
 	require.Len(t, names.List, 1)
 
 	// an oil under its own name and inside Parfum too
 	l = label(oil, "1", fo, "1")
+	assert.Equal(t, []string{"ask oil-two-names"}, codesOf(l, "oil-two"))
 	oils, _ := found(t, l, "oil-two-names").Values.Get("oils")
 	require.Len(t, oils.List, 1)
 	assert.Equal(t, "Lavandula Angustifolia Oil", oils.List[0].Text)
