@@ -188,6 +188,8 @@ func TestOpinionByHand(t *testing.T) {
 			require.NotNil(t, f)
 			assert.Equal(t, []any{finding.Ask, "opinion", c.form}, []any{f.Severity, f.Code, f.Form})
 			assert.Equal(t, "opinion/substance", f.Cause)
+			content, _ := f.Values.Get("content")
+			assert.Equal(t, finding.FourDigits, content.Round)
 			_, area := f.Values.Get("area")
 			assert.False(t, area)
 			assert.Equal(t, []finding.Party{finding.TheAssessor}, f.Who)
@@ -324,8 +326,20 @@ func TestProposalsByTheTable(t *testing.T) {
 	assert.Empty(t, fs)
 	run, u = ofType(t, "shampoo", "Cyclohexasiloxane", "0.05", false)
 	checks, fs = run.otherOf(u)
-	assert.NotEmpty(t, checks, "kept is considered too")
+	require.Len(t, checks, 1, "kept is considered too, and not what is for leave-on products")
+	assert.NotNil(t, checks[0].Rule)
 	assert.Empty(t, fs)
+	// an opinion: tea tree oil, at most 2 % in shampoo (SCCS/1681/25)
+	run, u = ofType(t, "shampoo", "Melaleuca Alternifolia Leaf Oil", "2.1", false)
+	checks, fs = run.otherOf(u)
+	exceeded := 0
+	for _, c := range checks {
+		if c.Verdict == otherExceeded && c.Rule.Kind == annex.KindOpinion {
+			exceeded++
+		}
+	}
+	assert.Equal(t, 1, exceeded)
+	assert.Contains(t, formulatest.Codes(fs), "ask opinion")
 }
 
 // The factor of a basis is that of the row of Annex V that has one: not that of another

@@ -138,3 +138,22 @@ func TestFiguresOfTheBar(t *testing.T) {
 		formulatest.SoapSheets(t, "oil", "Olea Europaea Fruit Oil")...)
 	assert.Empty(t, calctest.Findings(r, "excess-fat"))
 }
+
+// Of two lyes that may each be most of it, the highest of both soaps together is not above the
+// whole: 80 g of fat with 1 to 9 g of either.
+func TestSoapIsNotAboveTheWhole(t *testing.T) {
+	p := formulatest.SoapProduct(t, "KOH+NaOH", "oil", "80", "koh", "10", "naoh", "10")
+	exactSV(t, p, "oil", "100")
+	r := calctest.Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125,
+		formulatest.Sheet(t, "oil", "Olea Europaea Fruit Oil", "100"),
+		formulatest.Sheet(t, "koh", "Potassium Hydroxide", "10-90", "Aqua", "q.s."),
+		formulatest.Sheet(t, "naoh", "Sodium Hydroxide", "10-90", "Aqua", "q.s."))
+	assert.Equal(t, "100", r.Reactions[0].Soap.Max.Exact())
+	var most exact.Num
+	for _, x := range r.Input.Materials["lye reaction"].Parts {
+		if x.INCI == "Potassium Olivate" || x.INCI == "Sodium Olivate" {
+			most = most.Add(x.Pct.Max)
+		}
+	}
+	assert.True(t, formula.Hundred.Less(most), "either alone may be most of it")
+}
