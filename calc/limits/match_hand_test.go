@@ -56,7 +56,9 @@ func TestHowRowsNameASubstance(t *testing.T) {
 	// by a further name, by the name without its bracket, and as a name that it may stand for
 	assert.Equal(t, map[string]string{"III/900": sure}, m.by(&formula.Substance{INCI: "own name",
 		OtherNames: formula.OtherNames{Also: []string{"Exemplum Acid"}}}))
-	assert.Equal(t, map[string]string{"III/900": sure}, m.by(&formula.Substance{INCI: "Exemplum Acid (of trees)"}))
+	for _, n := range []string{"Exemplum Acid (of trees)", "(E)-Exemplum Acid", "Exemplum Acid(25)"} {
+		assert.Equal(t, map[string]string{"III/900": sure}, m.by(&formula.Substance{INCI: n}), n)
+	}
 	assert.Equal(t, map[string]string{"III/900": "name: its name leaves open whether it is Exemplum Acid"},
 		m.by(&formula.Substance{INCI: "own name", OtherNames: formula.OtherNames{Maybe: []string{"Exemplum Acid"}}}))
 	assert.Equal(t, map[string]string{"III/900": sure}, m.by(&formula.Substance{INCI: "Exemplum Acid",
@@ -247,6 +249,18 @@ func TestFitOfAPlant(t *testing.T) {
 		out, then := other(c.name, c.by, c.doubt, c.shared)
 		assert.Equal(t, []any{c.out, c.then}, []any{out, then}, "%s by %s, shared %v", c.name, c.by, c.shared)
 	}
+	// by its species the oil of the seeds is found however it is printed, open where the name says
+	// no part, and for sure where another name of it does
+	bay := func(inci string, also ...string) (out []string) {
+		for _, f := range m.search(&formula.Substance{INCI: inci, OtherNames: formula.OtherNames{Also: also}}) {
+			out = append(out, formula.EntryOf(f.Row)+" "+f.by+" "+f.doubt)
+		}
+		return out
+	}
+	assert.Equal(t, []string{"II/359 plant "}, bay("Laurus Nobilis Seed Essential Oil"))
+	assert.Equal(t, []string{"II/359 plant " + partOpen}, bay("Laurus Nobilis"))
+	assert.Equal(t, []string{"II/359 plant "}, bay("Laurus Nobilis", "Laurus Nobilis Seed Essential Oil"))
+	assert.Equal(t, []string{"II/359 plant "}, bay("Laurus Nobilis Seed Essential Oil", "Laurus Nobilis"))
 	for _, f := range m.search(&formula.Substance{INCI: "Laurus Nobilis Leaf Extract", CAS: "84603-73-6"}) {
 		assert.NotEqual(t, "II/359", formula.EntryOf(f.Row), "the oil of the seeds")
 	}
