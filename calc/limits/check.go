@@ -97,7 +97,6 @@ func (run *Run) oneCheck(row *annex.Limit, same []*LimitUse, day exact.Date) Lim
 		run.show(&c, same)
 		return c
 	}
-	c.Reason = ""
 	if entry := run.TraceEntry(row, terms[0].U, day); entry != "" {
 		c.Reason = "a trace, which entry " + entry + " rules"
 		run.show(&c, same)

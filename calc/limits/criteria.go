@@ -182,7 +182,6 @@ func (run *Run) criteriaFindings(checks []LimitCheck) []finding.Finding {
 			ids = append(ids, c.Ingredient)
 		}
 	}
-	fs = slices.Grow(fs, len(ids))
 	for _, id := range ids {
 		s := run.In.Sheets[id]
 		if s == nil {
@@ -192,7 +191,7 @@ func (run *Run) criteriaFindings(checks []LimitCheck) []finding.Finding {
 		if known == nil {
 			fs = append(fs, criterionFinding(run.In, s, ofMaterial(all, id)))
 		} else {
-			run.key = run.criteriaKey(slices.Grow(run.key[:0], 512), all, id)
+			run.key = run.criteriaKey(run.key[:0], all, id)
 			fs = append(fs, formula.OfBytes(&known.Memo, run.key,
 				func() finding.Finding { return criterionFinding(run.In, s, ofMaterial(all, id)) }))
 		}

@@ -122,7 +122,7 @@ type LimitUse struct {
 	names    []string // Name alone
 	Roles    purpose.Roles
 	certain  *law.Situation       // with the functions it certainly has
-	wide     *law.Situation       // with those its sheets list besides
+	wide     *law.Situation       // with those its sheets list besides; nil where same
 	same     bool                 // both are alike
 	number   int                  // among those of the product that variants share; 0: it is of one
 	market   rows.Market          // that its rows are of; "": they are those of all
@@ -199,7 +199,6 @@ func (g *Ground) use(in *formula.Input, s *formula.Substance, formald exact.Num)
 	u.certain = &room(&g.situations, 1)[0]
 	*u.certain = purpose.Situation(in, g.base, s)
 	u.certain.Functions, u.certain.FunctionsKnown = u.Roles.Main, u.Roles.Known
-	u.wide = u.certain
 	if u.same = slices.Equal(u.Roles.Main, u.Roles.All); !u.same {
 		wide := *u.certain
 		wide.Functions = u.Roles.All
@@ -244,16 +243,13 @@ func (g *Ground) Run(in *formula.Input) *Run {
 	run := &Run{In: in, Comps: g.comps, Matcher: g.matcher, base: g.base, known: g.known}
 	both := make([]*LimitUse, 2*len(g.uses))
 	run.Uses, run.Others = both[:0:len(g.uses)], both[len(g.uses):len(g.uses)]
-	n := 0
 	for _, u := range g.uses {
 		if u = g.known.in(u, in.Market); len(u.Matches) == 0 {
 			run.Others = append(run.Others, u)
 		} else {
 			run.Uses = append(run.Uses, u)
-			n += len(u.Matches)
 		}
 	}
-	run.named = make([]namedUse, 0, n)
 	for _, u := range run.Uses {
 		for i := range u.Matches {
 			run.named = append(run.named, namedUse{u.Matches[i].place, &u.Matches[i], u})

@@ -571,3 +571,15 @@ func TestBanAsAScentAlone(t *testing.T) {
 	assert.Equal(t, LimitNotApplicable, of("II", "0", "function=non-preservative", "preservative"))
 	assert.Equal(t, LimitNotApplicable, of("III", "1", "function=fragrance", "emollient"))
 }
+
+// A number that contradicts a name is told of a sum too: 111-46-6 is diethylene glycol's.
+func TestNumberAgainstNameInASum(t *testing.T) {
+	row := &annex.Limit{Annex: "III", Entry: "900", Names: []string{"Exemplum One"}, CAS: []string{"111-46-6"},
+		SumGroup: "exempla",
+		Sum:      annex.Sum{Kind: annex.SumAll, LimitPct: pct(t, "5"), Groups: []string{"exempla"}, AnyCondition: true}}
+	checks := further(ruled(t, []*annex.Limit{row},
+		formulatest.Coded(formulatest.Pure(t, "humectant", "Glycerin"), "111-46-6"), "1").Checks(day))
+	require.Len(t, checks, 1)
+	assert.Equal(t, "111-46-6", checks[0].Shape.cas)
+	assert.NotEmpty(t, checks[0].Shape.standsFor)
+}
