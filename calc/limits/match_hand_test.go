@@ -331,3 +331,13 @@ func TestStandardsOfTheTable(t *testing.T) {
 	assert.Equal(t, []string{"Estragole"}, m.StandardsListed("Allylanisole"))
 	assert.Empty(t, m.StandardsListed("Citrus Aurantium Bergamia Extract"))
 }
+
+// A name that the official inventory ties to an entry is in doubt: what it is made of decides.
+// Cyclomethicone and II/1388, octamethylcyclotetrasiloxane; the inventory of names.
+func TestWhichListTiesANameToAClass(t *testing.T) {
+	doubts := map[string]string{}
+	for _, f := range matched().search(&formula.Substance{INCI: "Cyclomethicone"}) {
+		doubts[formula.EntryOf(f.Row)] = f.doubt
+	}
+	assert.Equal(t, linkedToClass, doubts["II/1388"])
+}
