@@ -163,7 +163,7 @@ func (m *Marginer) aggregateOf(s *formula.Substance, x *Margin, list string) Agg
 
 func (m *Marginer) aggregate(s *formula.Substance, x *Margin, list string) Aggregate {
 	// also where the product itself is swallowed: the total is mostly skin
-	dermal := m.startOf(s.INCI, s.CAS, false).dermal
+	dermal := m.startOf(s.INCI, s.CAS, s.Nano).dermal
 	a := Aggregate{INCI: s.INCI, CAS: s.CAS, List: list, Content: x.Content, WorstIn: x.WorstIn,
 		All: m.total(list), AbsorbedPct: dermal.Pct.Value,
 		Target: x.Target, Verdict: MarginNone, Reason: x.Reason}

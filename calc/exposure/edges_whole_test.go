@@ -53,6 +53,9 @@ func TestAggregateAtItsTarget(t *testing.T) {
 		{"lipstick", "3573.4", "3573.39", "", formulatest.Own(t, "relative", "0.5"),
 			"SED = ((357.7 − 0.9) + 0.5 of this product) × "},
 		{"sunscreen", "7587.74", "7587.73", "60", nil, "SED = 60 µg/cm² × "},
+		// lipstick once a day in place of twice on 4.8 cm²: 60 × 0.001 × 37,933.9 cm² / 60
+		{"lipstick", "7586.78", "7586.77", "60", formulatest.Own(t, "g", "0.03", "area", "4.8", "times", "1"),
+			"SED = 60 µg/cm² × "},
 	} {
 		percent := "50"
 		if c.perArea != "" {
@@ -89,7 +92,9 @@ func TestAggregateOfAPreservative(t *testing.T) {
 func TestMarginsTogetherAsAlone(t *testing.T) {
 	stated := formulatest.Sheet(t, "stated", "Phenoxyethanol", "100")
 	formulatest.Tox(t, stated, "NOAEL", "10", "", "").Replaces = true
-	sheets := map[string]*ingredients.Sheet{"water": formulatest.Sheet(t, "water", "Aqua", "100"),
+	other := formulatest.Sheet(t, "other", "Phenoxyethanol", "100")
+	formulatest.Tox(t, other, "NOAEL", "20", "", "").Replaces = true
+	sheets := map[string]*ingredients.Sheet{"water": formulatest.Sheet(t, "water", "Aqua", "100"), "other": other,
 		"plain": formulatest.Sheet(t, "plain", "Phenoxyethanol", "100"), "stated": stated}
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", ":one", "1")
 	p.IntendedFor = formula.Adults
@@ -114,7 +119,7 @@ func TestMarginsTogetherAsAlone(t *testing.T) {
 	}
 	in := formula.Input{Product: p, Type: kind, Sheets: sheets, Date: today,
 		Materials: formula.PrepareAll(sheets, tables.Dictionary()), Session: formulatest.Session(tables)}
-	for i, v := range []*formula.Variant{variant("plain"), variant("stated"), variant("plain"),
+	for i, v := range []*formula.Variant{variant("plain"), variant("stated"), variant("other"), variant("plain"),
 		variant("plain", "left", "plain", "right", "water"), variant("plain", "top", "plain", "foot", "water"),
 		variant("stated", "left", "stated", "right", "plain")} {
 		assert.Equal(t, text(in, v, nil), text(in, v, shared), i)
