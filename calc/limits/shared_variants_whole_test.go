@@ -86,7 +86,7 @@ func TestVariantsTogetherAsAlone(t *testing.T) {
 	}
 	named := variant("plain", "mix", "plain")
 	named.Portions[0].Name, named.Portions[1].Name = "left", "right"
-	variants := []*formula.Variant{variant("keeper"), variant("strong"), named, variant("plain"), variant("octine"), variant("palmitate"), variant("mix"),
+	variants := []*formula.Variant{variant("keeper"), variant("strong"), named, named, variant("plain"), variant("octine"), variant("palmitate"), variant("mix"),
 		variant("plain"), variant("plain", "mix", "plain"), variant("plain", "plain", "mix"),
 		variant("plain", "octine", "palmitate", "mix"), variant("plain", "octine", "palmitate", "mix", "plain")}
 	tables := table.Builtin()
