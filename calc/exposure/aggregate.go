@@ -163,7 +163,7 @@ func (m *Marginer) aggregateOf(s *formula.Substance, x *Margin, list string) Agg
 
 func (m *Marginer) aggregate(s *formula.Substance, x *Margin, list string) Aggregate {
 	// also where the product itself is swallowed: the total is mostly skin
-	dermal := m.startOf(s.INCI, s.CAS, false).dermal
+	dermal := m.startOf(s.INCI, s.CAS, s.Nano).dermal
 	a := Aggregate{INCI: s.INCI, CAS: s.CAS, List: list, Content: x.Content, WorstIn: x.WorstIn,
 		All: m.total(list), AbsorbedPct: dermal.Pct.Value,
 		Target: x.Target, Verdict: MarginNone, Reason: x.Reason}
@@ -224,9 +224,6 @@ func (m *Marginer) ownPart(a *Aggregate) *trade.Fact {
 		key = m.In.Type.ExposureKey
 	}
 	part := m.partOf(a.List, key)
-	if key == "" {
-		part = nil
-	}
 	switch {
 	case !m.exp.Known():
 	case part == nil:
@@ -259,7 +256,7 @@ func (m *Marginer) aggregateText(a *Aggregate, part *trade.Fact) string {
 func (m *Marginer) aggregateByArea(a *Aggregate, dermal *Absorption,
 	part *trade.Fact) (sed float64, text string, ok bool) {
 	if dermal.UgCm2 == nil {
-		return 0, "", false
+		return
 	}
 	prefix := aggregatePart
 	if a.List == listUVFilter {
@@ -271,18 +268,15 @@ func (m *Marginer) aggregateByArea(a *Aggregate, dermal *Absorption,
 		if !is || f == part && a.Replaced > 0 {
 			continue
 		}
-		row, found := law.Exposure(m.In.Law, key)
-		if !found {
-			row, found = law.Exposure(m.In.Law, key+"-adult")
-		}
+		row, found := law.Exposure(m.In.Law, key) // of toothpaste there is no area under any name
 		if !found || row.SkinSurfaceCM2 == nil || row.PerDay == nil {
-			return 0, "", false
+			return
 		}
 		total += row.SkinSurfaceCM2.Value * row.PerDay.Value
 	}
 	if a.OwnAdded > 0 {
 		if m.exp.AreaCm2 == nil || m.exp.PerDay == nil {
-			return 0, "", false
+			return
 		}
 		total += m.exp.AreaCm2.Value * m.exp.PerDay.Value
 	}

@@ -35,7 +35,6 @@ func (b *exposureBuilder) relative() {
 		return
 	case e.Row != nil && e.Swallowed && e.Audience != formula.Adults && !b.childRow() && e.AmountG != nil:
 		b.swallowedByChild()
-		return
 	case b.printed() && !b.ownRetention() && e.BodyWeightKg.Seen != formula.SeenGiven:
 		e.MgPerKg, e.printed = b.ofRow(e.Row.RelativeMgKg, "printed value"), true
 		e.Arithmetic = "E/bw = " + formula.FigureText(e.MgPerKg.Value) + " mg/kg bw/d as printed"
@@ -110,14 +109,9 @@ func (b *exposureBuilder) swallowedByChild() {
 	all := *e.AmountG
 	all.Note = "no figure for children: an adult's amount taken as swallowed whole"
 	e.ExposureG = &all
-	perKg := all
-	perKg.Become(perKg.Num().Mul(exact.Int(gramsToMg)).Quo(e.BodyWeightKg.Num()))
-	e.MgPerKg = &perKg
 	e.Retention = &formula.Stated{Value: 1, Source: "cautious choice of this program", Seen: formula.SeenGiven,
 		Note: all.Note}
 	e.Notes = append(e.Notes, all.Note)
-	e.Arithmetic = "E/bw = " + formula.FigureText(all.Value) + " g/d × 1000 / " +
-		formula.FigureText(e.BodyWeightKg.Value) + " kg = " + formula.FigureText(perKg.Value) + " mg/kg bw/d"
 }
 
 // remarks gathers what a reader must know.

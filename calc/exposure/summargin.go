@@ -60,7 +60,7 @@ func (m *Marginer) sumMargin(name string, group []*Margin) (SumMargin, bool) {
 	var exactValue exact.Num
 	var lowest *Margin
 	for _, x := range group {
-		if x.None != "" || x.PoD == nil || x.PoDSys == 0 {
+		if x.None != "" {
 			s.Missing = append(s.Missing, x.INCI)
 			continue
 		}

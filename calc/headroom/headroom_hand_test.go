@@ -101,6 +101,15 @@ func TestLabelChangesOfPortions(t *testing.T) {
 	assert.Equal(t, []LabelChange{{AtPct: formulatest.Num(t, "2"), UsePct: formulatest.Num(t, "0.4"),
 		Portion: "rose", What: "above it Linalool is declared"}}, linalool("0.4", "fo"))
 	assert.Equal(t, yellow("0.4"), linalool("0.4", "scent"))
+	// a scent without it never declares it, whatever the other does
+	bare := fo
+	fo = formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023)
+	assert.Equal(t, yellow("0.4"), linalool("0.4", "scent"))
+	assert.Empty(t, linalool("0.4", "fo"))
+	// of 0.0009 % of it in the scent all of the portion would do, which there is no room for
+	fo = formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalool", "0.0009")
+	assert.Empty(t, linalool("0.4", "fo"))
+	fo = bare
 	// exactly at the threshold is not above it: 0.5 % of scent leaves fo its 2 %
 	assert.Len(t, linalool("0.5", "fo"), 1)
 }
@@ -355,4 +364,13 @@ func TestEdgesOfHeadroom(t *testing.T) {
 		formulatest.Squalane(t), formulatest.Sheet(t, "oil", "Squalane", "100"),
 		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "0.05"))
 	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "fo")), "2: above it Linalool is declared")
+}
+
+// What fats and lye become is moved by no line of the formula, and has no headroom.
+func TestNoHeadroomOfAReaction(t *testing.T) {
+	hs := Headrooms(calctest.PotashSoap(t, nil))
+	require.NotEmpty(t, hs)
+	for _, h := range hs {
+		assert.NotContains(t, h.Ingredient, "lye reaction")
+	}
 }

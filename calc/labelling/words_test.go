@@ -146,6 +146,7 @@ func TestWordingIsPrintedOnce(t *testing.T) {
 		Warnings: []LabelWords{{Text: "Please: " + texts[0].Text}}}, r, r)
 	assert.Len(t, again.All(ItemPrecaution), len(said))
 	assert.Nil(t, again.All(ItemPrecaution)[0].Row)
+	assert.Equal(t, calc.Unique(again.Findings), again.Findings, "what both say is asked once")
 }
 
 // One month is a durability and a period: the date alone is asked for, with the jar
@@ -252,11 +253,13 @@ func TestListThatIsOpen(t *testing.T) {
 	unknown := formulatest.Sheet(t, "x", "Exemplum Borealis Quintessence", "100")
 	l = label(unknown, "5")
 	assert.Equal(t, "names not settled: Exemplum Borealis Quintessence", itemOf(t, l, ItemIngredients).Remark)
+	assert.Equal(t, []string{"ask label-names-open"}, codesOf(l, "names-open"))
 	names, _ := found(t, l, "label-names-open").Values.Get("names")
 	require.Len(t, names.List, 1)
 
 	// an oil under its own name and inside Parfum too
 	l = label(oil, "1", fo, "1")
+	assert.Equal(t, []string{"ask oil-two-names"}, codesOf(l, "oil-two"))
 	oils, _ := found(t, l, "oil-two-names").Values.Get("oils")
 	require.Len(t, oils.List, 1)
 	assert.Equal(t, "Lavandula Angustifolia Oil", oils.List[0].Text)
@@ -325,4 +328,17 @@ func TestNamesOffTheList(t *testing.T) {
 	remark := itemOf(t, MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}},
 		calctest.Case{Product: "body-lotion"}.Of(t, open, "20")), ItemIngredients).Remark
 	assert.Contains(t, remark, "not settled by the papers: 1 place of the order")
+}
+
+// What stands in the list twice: an oil under its own name and under that of its entry of the
+// allergens. What is an ingredient under the one name alone, such as linalool, does not, nor
+// what is declared of a scent. Regulation (EU) 2023/1545.
+func TestWhatStandsTwice(t *testing.T) {
+	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Limonene", "10")
+	r := calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Pure(t, "emollient", "Lavandula Angustifolia Oil"),
+		"1", formulatest.Pure(t, "solvent", "Linalool"), "1", fo, "1")
+	require.Contains(t, r.List.Line(), "Limonene")
+	assert.Equal(t, []string{"Lavandula Angustifolia Oil"}, twoNames([]*calc.Result{r, r}))
+	r = calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Pure(t, "solvent", "Linalool"), "1", fo, "1")
+	assert.Empty(t, twoNames([]*calc.Result{r}))
 }

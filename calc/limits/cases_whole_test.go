@@ -1,6 +1,7 @@
 package limits_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -134,6 +135,7 @@ func TestColourantsByHand(t *testing.T) {
 	assert.Equal(t, []string{"what it is in the product for"}, x.Missing)
 	assert.Equal(t, "listed as a colourant for use in rinse-off products; whether it colours the product depends on what it is in the product for", x.Reason)
 	assert.False(t, x.Shape.Certain)
+	assert.Equal(t, "colourant-maybe", calctest.Finding(t, r, "limit-undecided").Form)
 
 	r = calctest.Case{Product: "lipstick"}.Of(t, formulatest.Material(t, "kaolin", "absorbent", "Kaolin", "100"), "5")
 	x = checkOf(t, r, "IV-119-eugb-01")
@@ -190,7 +192,7 @@ func TestPartAndWholeOfASum(t *testing.T) {
 	x := checkOf(t, r, "V-12-eugb-02")
 	assert.Equal(t, limits.LimitUndecided, x.Verdict)
 	assert.Contains(t, x.Shape.Doubt, "CAS 99-76-3 stands for Methylparaben")
-	assert.Equal(t, "limit-entry", calctest.Finding(t, r, "limit-entry").Code)
+	assert.Equal(t, "number", calctest.Finding(t, r, "limit-entry").Form)
 }
 
 // What counts when part of it is sure: 1.2 of a limit of 1 is over it, whatever the
@@ -283,6 +285,12 @@ func TestBanIsOpenWithItsException(t *testing.T) {
 // only where it could help. Sodium benzoate in leave-on, 0.5 / 0.8475.
 func TestFixWords(t *testing.T) {
 	c := calctest.Case{Product: "body-lotion"}
+	keeper := func(id string) *ingredients.Sheet {
+		return formulatest.Material(t, id, "preservative", "Phenoxyethanol", "100")
+	}
+	assert.Equal(t, "reduce a to 0.7 % or less (now 1.2 %)", strings.TrimSuffix(wordstest.Said(calctest.Finding(t,
+		c.Of(t, keeper("a"), "1.2", keeper("b"), "0.3"), "over-limit")).Fix, ", leaving the others as they are"),
+		"of b nothing would do: 1.2 are above 1")
 	r := c.Of(t, formulatest.Material(t, "salt", "preservative", "Sodium Benzoate", "100"), "0.61234")
 	assert.Equal(t, "reduce salt to 0.5899 % or less (now 0.6123 %)",
 		wordstest.Said(calctest.Finding(t, r, "over-limit")).Fix)

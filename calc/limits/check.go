@@ -97,7 +97,6 @@ func (run *Run) oneCheck(row *annex.Limit, same []*LimitUse, day exact.Date) Lim
 		run.show(&c, same)
 		return c
 	}
-	c.Reason = ""
 	if entry := run.TraceEntry(row, terms[0].U, day); entry != "" {
 		c.Reason = "a trace, which entry " + entry + " rules"
 		run.show(&c, same)
@@ -131,7 +130,7 @@ func (run *Run) show(c *LimitCheck, uses []*LimitUse) {
 	}
 	mix, counted := run.Worst(terms, false)
 	run.fill(c, terms, mix, counted, c.Row.MaxPct)
-	c.HighestPct, c.noRoom = nil, true
+	c.HighestPct = nil
 }
 
 func (run *Run) termOf(row *annex.Limit, u *LimitUse, sure bool) Term {
@@ -225,14 +224,10 @@ func ownTerms(terms []Term) []Term {
 	return own
 }
 
-func NamesOf(uses []*LimitUse) []string {
-	switch len(uses) {
-	case 0:
-		return nil
-	case 1:
+func NamesOf(uses []*LimitUse) (names []string) {
+	if len(uses) == 1 {
 		return uses[0].names
 	}
-	names := make([]string, 0, len(uses))
 	for _, u := range uses {
 		names = append(names, u.Name())
 	}
@@ -346,7 +341,7 @@ func (run *Run) remarks(c LimitCheck, terms []Term) string {
 // residue settles rows whose limit does not count the substance itself.
 func (run *Run) residue(c LimitCheck, terms []Term, kind annex.BasisKind, limit exact.Num) LimitCheck {
 	c.Shape.Kind = checkResidue
-	c.HighestPct, c.noRoom = nil, true
+	c.HighestPct = nil
 	if kind != annex.BasisShare && !limit.Less(c.Content.Max) {
 		c.Verdict = LimitKept
 		c.Reason = "all of it is not more than " + limit.Exact() + " %, so the part that counts (" +

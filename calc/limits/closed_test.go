@@ -75,13 +75,9 @@ func TestNoLineByHand(t *testing.T) {
 		formulatest.Impure(t, formulatest.Pure(t, "emollient", "Glycerin"), "Benzyl Salicylate", "0.1"), "5"), "no-line")
 	assert.Equal(t, finding.Note, f.Severity)
 
-	rows, faults := annex.ReadOwn("limits/house.csv", []byte(
-		"key,annex,entry,market,inci_names,cas,ec,condition,max_pct,basis,sum_group,sum_rule,required_label_text,colorant_field,applies_from,applies_until,source,seen,note\n"+
-			"house-1,own,house,EU+GB,Squalane,,,leave-on,5,,,,,,,,our own rule,seen,\n"))
-	require.Empty(t, faults)
 	in := calctest.Case{Product: "shower-gel"}.Of(t, formulatest.Pure(t, "emollient", "Squalane"), "6").Input
 	own := *in
-	own.Session = formula.NewSession(table.Builtin().WithLimits(rows))
+	own.Session = formula.NewSession(table.Builtin().WithLimits(ownRules(t, "house-1,own,house,EU+GB,Squalane,,,leave-on,5")))
 	assert.Empty(t, calctest.Findings(calc.Assess(&own), "no-line"))
 }
 

@@ -182,7 +182,6 @@ func (run *Run) criteriaFindings(checks []LimitCheck) []finding.Finding {
 			ids = append(ids, c.Ingredient)
 		}
 	}
-	fs = slices.Grow(fs, len(ids))
 	for _, id := range ids {
 		s := run.In.Sheets[id]
 		if s == nil {
@@ -192,7 +191,7 @@ func (run *Run) criteriaFindings(checks []LimitCheck) []finding.Finding {
 		if known == nil {
 			fs = append(fs, criterionFinding(run.In, s, ofMaterial(all, id)))
 		} else {
-			run.key = run.criteriaKey(slices.Grow(run.key[:0], 512), all, id)
+			run.key = run.criteriaKey(run.key[:0], all, id)
 			fs = append(fs, formula.OfBytes(&known.Memo, run.key,
 				func() finding.Finding { return criterionFinding(run.In, s, ofMaterial(all, id)) }))
 		}
@@ -224,9 +223,8 @@ type criterionMemory struct {
 	formula.Memo[string, finding.Finding]
 }
 
-// criteriaKey adds all that the finding about a material rests on.
+// criteriaKey adds all that the finding about a material rests on, beside the material.
 func (run *Run) criteriaKey(key []byte, all []criterion, id string) []byte {
-	key = append(append(key, id...), 0)
 	key = append(append(key, run.In.Market...), 0)
 	key = strconv.AppendInt(key, int64(run.In.Date), 36)
 	for i := range all {

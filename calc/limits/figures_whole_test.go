@@ -74,6 +74,9 @@ func TestNumberAgainstName(t *testing.T) {
 	assert.Equal(t, "111-46-6", cas.Text)
 	require.NotEmpty(t, others.List)
 	assert.Equal(t, "5.123", calctest.Shown(t, f, "content"))
+	sheets, _ := f.Values.Get("sheets")
+	require.Len(t, sheets.List, 1)
+	assert.Equal(t, "x", sheets.List[0].ID)
 }
 
 // A content that only part of counts, by the table's words: cocamide DEA 3.21 %, at most 0.5 %

@@ -80,6 +80,8 @@ func TestCountedByHand(t *testing.T) {
 	assert.Equal(t, LimitKept, c.Verdict)
 	assert.True(t, c.Shape.either)
 	assert.Equal(t, "kept either way: at most 1 % as acid even if it applies; as told", c.Reason)
+	one := run.Compare(LimitCheck{Row: row}, terms[1:], nil, row.MaxPct, false)
+	assert.Equal(t, "kept either way: at most 1 % as acid even if it applies; as told", one.Reason, "of one substance too")
 	terms[1].Sure = true
 	c = run.Compare(LimitCheck{Row: row}, terms, nil, row.MaxPct, false)
 	assert.Equal(t, LimitKept, c.Verdict)
@@ -98,6 +100,7 @@ func TestCountedByHand(t *testing.T) {
 	c = run.Compare(LimitCheck{Row: row}, terms, nil, row.MaxPct, false)
 	assert.Equal(t, LimitUndecided, c.Verdict)
 	assert.Equal(t, missingWords([]string{missingFactor}), c.Missing)
+	assert.Contains(t, wordstest.Term(c.Basis()[1]), "no factor")
 
 	// no figure
 	c = run.Compare(LimitCheck{Row: row}, terms, nil, nil, false)
@@ -146,10 +149,12 @@ func TestResidueByHand(t *testing.T) {
 	assert.Equal(t, LimitUndecided, c.Verdict)
 	assert.Equal(t, []string{"the content that counts: residual monomer"}, c.Missing)
 	assert.Equal(t, "the limit of 0.5 % counts not the substance but its residual monomer", c.Reason)
+	assert.Equal(t, "part", c.Shape.state)
 	c = check("as peanut protein", "0.6")
 	assert.Equal(t, "the limit of 0.5 % counts not the substance but its peanut protein", c.Reason)
 	c = check("after mixing for use", "0.6")
 	assert.Equal(t, []string{"how it is mixed for use"}, c.Missing)
+	assert.Equal(t, "mixed", c.Shape.state)
 	assert.Equal(t, "the limit of 0.5 % counts the mixture the user makes; as sold it is more", c.Reason)
 	c = check("as percentage of the oil", "0.1")
 	assert.Equal(t, LimitUndecided, c.Verdict, "a share of something else is not settled by the content")
@@ -190,6 +195,9 @@ func TestPartsByHand(t *testing.T) {
 			k("oil", 1, formula.ByDeclaration, "0.05")))
 	assert.Equal(t, []string{"oil 0.05 line 1", "fo 0.06 line 1"},
 		parts(k("oil", 1, formula.ByImpurity, "0.05"), k("fo", 1, formula.ByDeclaration, "0.06")))
+	assert.Equal(t, []string{"oil 0.05 line 1", "fo 0.06 line 1"},
+		parts(k("oil", 1, formula.ByComposition, "0.05"), k("fo", 1, formula.ByDeclaration, "0.06")),
+		"two materials of one slot")
 	assert.Equal(t, []string{"oil 0.1 line 1"},
 		parts(k("oil", 1, formula.ByComposition, "0.04"), k("oil", 1, formula.ByDeclaration, "0.05"),
 			k("oil", 1, formula.ByComposition, "0.02"), k("oil", 1, formula.ByDeclaration, "0.05")),
@@ -297,6 +305,14 @@ func TestNamesOfEntries(t *testing.T) {
 	assert.Equal(t, []rowMatch{{a, "cas", "", nil, 0}}, decidePreparation([]rowMatch{{a, "cas", "", nil, 0}}))
 	assert.Equal(t, []rowMatch{{a, "cas", "other", nil, 0}, {b, "ec", fits, nil, 0}},
 		decidePreparation([]rowMatch{{a, "cas", "other", nil, 0}, {b, "ec", "", nil, 0}}))
+	// a colour is permitted, whatever else its number stands for; what the name has found is not
+	// in doubt, though the entry has other rows that the number finds
+	colour := &annex.Limit{Annex: "IV", Entry: "1", Names: []string{"C"}}
+	assert.Equal(t, []rowMatch{{colour, "cas", "", nil, 0}, {a, "cas", "", nil, 0}},
+		decidePreparation([]rowMatch{{colour, "cas", "", nil, 0}, {a, "cas", "", nil, 0}}))
+	named := &annex.Limit{Annex: "III", Entry: "1", Names: []string{"A"}}
+	assert.Equal(t, []rowMatch{{named, "name", "", nil, 0}, {a, "cas", fits, nil, 0}, {b, "cas", fits, nil, 0}},
+		decidePreparation([]rowMatch{{named, "name", "", nil, 0}, {a, "cas", "", nil, 0}, {b, "cas", "", nil, 0}}))
 	r := &annex.Limit{Names: []string{"A", "B"}}
 	assert.Same(t, a, narrower(r, []*annex.Limit{r, a}))
 	assert.Nil(t, narrower(a, []*annex.Limit{b, r}))

@@ -47,9 +47,8 @@ type LimitCheck struct {
 
 	Shape checkShape
 
-	run    *Run // that made it; nil: none did
-	mix    int  // the mixture with the highest content
-	noRoom bool // less of it does not mend it
+	run *Run // that made it; nil: none did
+	mix int  // the mixture with the highest content
 }
 
 // Basis is the arithmetic from content to counted content.
@@ -64,7 +63,7 @@ func (c LimitCheck) Basis() (terms []finding.Term) {
 
 // Room is what each raw material may be at most, the others as they are.
 func (c LimitCheck) Room() []limitRoom {
-	if c.run == nil || c.noRoom || c.HighestPct == nil {
+	if c.run == nil || c.HighestPct == nil {
 		return nil
 	}
 	return c.run.room(c.Shape.Terms, c.mix, c.Content.Max, *c.LimitPct)
@@ -123,7 +122,7 @@ type LimitUse struct {
 	names    []string // Name alone
 	Roles    purpose.Roles
 	certain  *law.Situation       // with the functions it certainly has
-	wide     *law.Situation       // with those its sheets list besides
+	wide     *law.Situation       // with those its sheets list besides; nil where same
 	same     bool                 // both are alike
 	number   int                  // among those of the product that variants share; 0: it is of one
 	market   rows.Market          // that its rows are of; "": they are those of all
@@ -200,7 +199,6 @@ func (g *Ground) use(in *formula.Input, s *formula.Substance, formald exact.Num)
 	u.certain = &room(&g.situations, 1)[0]
 	*u.certain = purpose.Situation(in, g.base, s)
 	u.certain.Functions, u.certain.FunctionsKnown = u.Roles.Main, u.Roles.Known
-	u.wide = u.certain
 	if u.same = slices.Equal(u.Roles.Main, u.Roles.All); !u.same {
 		wide := *u.certain
 		wide.Functions = u.Roles.All
@@ -245,16 +243,13 @@ func (g *Ground) Run(in *formula.Input) *Run {
 	run := &Run{In: in, Comps: g.comps, Matcher: g.matcher, base: g.base, known: g.known}
 	both := make([]*LimitUse, 2*len(g.uses))
 	run.Uses, run.Others = both[:0:len(g.uses)], both[len(g.uses):len(g.uses)]
-	n := 0
 	for _, u := range g.uses {
 		if u = g.known.in(u, in.Market); len(u.Matches) == 0 {
 			run.Others = append(run.Others, u)
 		} else {
 			run.Uses = append(run.Uses, u)
-			n += len(u.Matches)
 		}
 	}
-	run.named = make([]namedUse, 0, n)
 	for _, u := range run.Uses {
 		for i := range u.Matches {
 			run.named = append(run.named, namedUse{u.Matches[i].place, &u.Matches[i], u})

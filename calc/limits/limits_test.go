@@ -11,7 +11,6 @@ import (
 	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
-	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/dossier/words/wordstest"
@@ -266,11 +265,7 @@ func TestResidueIsNotTheSubstance(t *testing.T) {
 
 // The maker's own rules are marked as theirs and checked like the law's.
 func TestOwnRules(t *testing.T) {
-	rows, faults := annex.ReadOwn("limits/house.csv", []byte(strings.Join([]string{
-		"key,annex,entry,market,inci_names,cas,ec,condition,max_pct,basis,sum_group,sum_rule,required_label_text,colorant_field,applies_from,applies_until,source,seen,note",
-		"house-1,own,house,EU+GB,Phenoxyethanol,122-99-6,,leave-on,0.8,,,,,,,,our own rule,seen,",
-	}, "\n")))
-	require.Empty(t, faults)
+	rows := ownRules(t, "house-1,own,house,EU+GB,Phenoxyethanol,122-99-6,,leave-on,0.8")
 	r := calctest.Case{Product: "face-cream"}.Of(t,
 		formulatest.Material(t, "p", "preservative", "Phenoxyethanol", "100"), "0.9")
 	in := *r.Input

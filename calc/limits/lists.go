@@ -231,9 +231,7 @@ func (run *Run) Lets(u *LimitUse, row *annex.Limit) bool {
 }
 
 func (run *Run) classMember(u *LimitUse, row *annex.Limit, day exact.Date) (finding.Finding, bool) {
-	s := run.base
-	s.Functions, s.FunctionsKnown = u.Roles.All, u.Roles.Known
-	if law.JudgeLimit(row, purpose.Situation(run.In, s, u.S)).Verdict == law.DoesNot || row.MaxPct == nil ||
+	if law.JudgeLimit(row, purpose.Situation(run.In, run.base, u.S)).Verdict == law.DoesNot || row.MaxPct == nil ||
 		!row.MaxPct.Less(u.S.Total.Max) {
 		return finding.Finding{}, false
 	}

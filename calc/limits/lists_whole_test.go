@@ -28,6 +28,7 @@ func TestClosedListOfPreservatives(t *testing.T) {
 	stop := list(formulatest.Material(t, "ferment", "preservative", "Leuconostoc/Radish Root Ferment Filtrate", "100"))
 	assert.Len(t, stop, 1)
 	assert.Equal(t, finding.Stop, stop[0].Severity)
+	assert.Equal(t, []finding.Party{finding.TheMaker}, stop[0].Who)
 
 	assert.Empty(t, list(formulatest.Material(t, "blend", "preservative", "Aqua", "50", "Glycerin", "20",
 		"Sodium Benzoate", "30")))
@@ -38,6 +39,7 @@ func TestClosedListOfPreservatives(t *testing.T) {
 		"10", "Aqua", "20"))
 	assert.Len(t, ask, 1)
 	assert.Equal(t, finding.Ask, ask[0].Severity)
+	assert.Equal(t, finding.TheSupplier.Role, ask[0].Who[0].Role)
 	assert.Equal(t, "Ethylhexylglycerin in it is not on the list of permitted preservatives (annex V): is it meant to preserve?", wordstest.Said(ask[0]).Message)
 
 	ask = list(formulatest.Material(t, "moist", "humectant;preservative", "Pentylene Glycol", "100"))

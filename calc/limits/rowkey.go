@@ -30,8 +30,9 @@ func (run *Run) rowChecks(checks []LimitCheck, row *annex.Limit, uses []*LimitUs
 }
 
 // rowKey adds what the judgement of a row rests on: the uses that it names, and where it
-// looks at other rows, the market and the day, and the uses that those name. Shared is
-// false where one of them is of this variant alone.
+// looks at other rows, the market and the day, and the uses that those name: which of them
+// names which use is the same in all variants. Shared is false where one of them is of this
+// variant alone.
 func (run *Run) rowKey(key []byte, row *annex.Limit, uses []*LimitUse, day exact.Date) (_ []byte, shared bool) {
 	key = binary.AppendUvarint(key, uint64(run.Matcher.order(row)))
 	for _, u := range uses {
@@ -48,7 +49,6 @@ func (run *Run) rowKey(key []byte, row *annex.Limit, uses []*LimitUse, day exact
 	key = binary.AppendUvarint(key, uint64(day))
 	if sums {
 		for _, r := range run.Matcher.sumRows(row, run.In.Market, day) {
-			key = binary.AppendUvarint(append(key, '+'), uint64(run.Matcher.order(r)))
 			for _, n := range run.usesOf(r) {
 				if n.u.number == 0 {
 					return key, false

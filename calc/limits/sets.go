@@ -22,14 +22,12 @@ func (run *Run) exclusiveCheck(row *annex.Limit, uses []*LimitUse, day exact.Dat
 		Shape: checkShape{Kind: checkNone, Uses: uses}}
 	var own, other []*LimitUse
 	why := ""
-	var missing []string
 	for _, u := range uses {
 		a := u.judge(row, run, day)
 		if a.Verdict == law.DoesNot {
 			why = a.why
 			continue
 		}
-		missing = Union(missing, a.Missing)
 		own = append(own, u)
 	}
 	if len(own) == 0 {
@@ -62,7 +60,7 @@ func (run *Run) exclusiveCheck(row *annex.Limit, uses []*LimitUse, day exact.Dat
 		c.Reason = "it comes in together with " + formula.JoinAnd(NamesOf(onlyOther)) + " and counts there"
 		return c
 	}
-	c = run.Compare(c, terms, missing, row.Sum.LimitPct, false)
+	c = run.Compare(c, terms, nil, row.Sum.LimitPct, false)
 	if c.Verdict == LimitExceeded || c.Verdict == LimitUndecided {
 		return c
 	}
@@ -78,7 +76,7 @@ func (run *Run) exclusiveCheck(row *annex.Limit, uses []*LimitUse, day exact.Dat
 		c.Shape.entries = entries
 		c.Reason = "may not be used together with " + formula.JoinAnd(NamesOf(other)) + " of entry " +
 			strings.Join(entries, ", ") + ": " + row.SumRule
-		c.HighestPct, c.noRoom = nil, true
+		c.HighestPct = nil // less of it does not mend it
 	}
 	return c
 }

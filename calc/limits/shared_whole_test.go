@@ -3,9 +3,12 @@ package limits_test
 import (
 	"testing"
 
+	"github.com/stretchr/testify/require"
+
 	"gallipot/calc"
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/limits"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -37,4 +40,17 @@ func handRun(t testing.TB, shares ...string) *limits.Run {
 func verdictOfRow(t testing.TB, r *calc.Result, key string) limits.LimitVerdict {
 	t.Helper()
 	return checkOf(t, r, key).Verdict
+}
+
+// ownRules reads rules of the maker's own, each the first cells of a row: key, annex, entry,
+// market, names, CAS, EC, condition and highest content.
+func ownRules(t testing.TB, rules ...string) []*annex.Limit {
+	t.Helper()
+	text := "key,annex,entry,market,inci_names,cas,ec,condition,max_pct,basis,sum_group,sum_rule,required_label_text,colorant_field,applies_from,applies_until,source,seen,note\n"
+	for _, r := range rules {
+		text += r + ",,,,,,,,our own rule,seen,\n"
+	}
+	out, faults := annex.ReadOwn("limits/house.csv", []byte(text))
+	require.Empty(t, faults)
+	return out
 }

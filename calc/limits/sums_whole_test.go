@@ -12,6 +12,7 @@ import (
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -180,6 +181,13 @@ func TestIsothiazolinones(t *testing.T) {
 	r = c.Of(t, mix, "0.05", mi, "0.005")
 	f := calctest.Finding(t, r, "not-together")
 	assert.Equal(t, finding.Stop, f.Severity)
+	assert.Contains(t, wordstest.Said(f).Message, "(entry V/57)")
+
+	// a range of either mends nothing: nobody but the maker can
+	open := formulatest.Supplied(formulatest.Material(t, "open", "preservative", "Aqua", "q.s.",
+		"Methylchloroisothiazolinone", "1-1.125", "Methylisothiazolinone", "0.3-0.375"), "Alder Supplies (invented)", "")
+	f = calctest.Finding(t, c.Of(t, open, "0.05", mi, "0.005"), "not-together")
+	assert.Equal(t, []finding.Party{finding.TheMaker}, f.Who)
 }
 
 // Vitamin A as retinol together 0.05 % in body lotions (III/376):

@@ -29,17 +29,12 @@ func (m *matcher) words() *whereMemory { return formula.MemoryOf[whereMemory](m.
 
 // where says in words where a row holds, made once for each row.
 func (m *matcher) where(row *annex.Limit) string {
-	if m == nil {
-		return row.Condition.Words()
-	}
 	return m.words().rows.Of(row, func() string { return row.Condition.Words() })
 }
 
 // whereClause says in words what the i-th clause of a row asks for.
 func (m *matcher) whereClause(row *annex.Limit, i int) string {
-	words := func() string { return "the row is " + row.Condition.Clauses[i].Words() }
-	if m == nil {
-		return words()
-	}
-	return m.words().clauses.Of(clauseKey{row, i}, words)
+	return m.words().clauses.Of(clauseKey{row, i}, func() string {
+		return "the row is " + row.Condition.Clauses[i].Words()
+	})
 }

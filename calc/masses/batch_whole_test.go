@@ -87,7 +87,7 @@ func TestBatchBoundsAtTheFigure(t *testing.T) {
 // has linalool 1 % × 0.2 % = 0.002 %, above 0.001 %, and a scent above its 0.5 %.
 func TestBatchAsWeighed(t *testing.T) {
 	fo := formulatest.Certified(t,
-		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "0.2"), "5A", "0.5")
+		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "0.2", "Exemplum Borealis", "0.1"), "5A", "0.5")
 	acid := formulatest.Material(t, "acid", "preservative", "Phenoxyethanol", "100")
 	planned := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "0.1",
 		"acid", "0.9"), &formula.Variant{}, "body-butter", rows.GB, 20261125, formulatest.Squalane(t), fo, acid)
@@ -110,6 +110,7 @@ func TestBatchAsWeighed(t *testing.T) {
 	assert.Len(t, calctest.Findings(r, "fragrance-over"), 1)
 	assert.Len(t, calctest.Findings(r, "over-limit"), 1, "phenoxyethanol 1 %, Annex V entry 29")
 	assert.NotEmpty(t, r.Limits)
+	assert.Len(t, calctest.Findings(r, "unlisted-allergen"), 1)
 
 	// 600 g of base to 6 g of scent: all portions together are the whole
 	recipe, ok = masses.MadeRecipe([]masses.MadeLine{made(t, "base", "", "", "600"),

@@ -80,10 +80,9 @@ func PlanBatch(r *formula.Recipe, batchG exact.Num, b Balance,
 	tables *table.Tables) (*Plan, []finding.Finding) {
 	p := &Plan{BatchG: batchG}
 	if len(r.Portions) == 0 {
-		for _, s := range r.Whole.Shares {
+		for _, s := range r.Whole.Shares { // what is stirred in afterwards stands last
 			p.addLine(s, "", s.Pct)
 		}
-		slices.SortStableFunc(p.Lines, func(a, b PlanLine) int { return later(a.Added) - later(b.Added) })
 	} else {
 		p.split(r)
 	}
@@ -103,13 +102,6 @@ func PlanBatch(r *formula.Recipe, batchG exact.Num, b Balance,
 	}
 	p.sums(b)
 	return p, p.loads(tables)
-}
-
-func later(added bool) int {
-	if added {
-		return 1
-	}
-	return 0
 }
 
 func (p *Plan) addLine(s formula.Share, portion string, pct exact.Num) {

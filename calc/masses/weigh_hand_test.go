@@ -8,6 +8,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/table"
 	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -93,7 +94,6 @@ func TestRoundingByHand(t *testing.T) {
 	assert.Equal(t, "3000", Filling{NetG: formulatest.Num(t, "120"),
 		LossPct: formulatest.Num(t, "4")}.BatchFor(24).Exact())
 	assert.Equal(t, "2880", Filling{NetG: formulatest.Num(t, "120")}.BatchFor(24).Exact())
-	assert.Equal(t, []int{0, 1}, []int{later(false), later(true)})
 }
 
 // Portions of different bases, by hand: oil 40 and 20, wax 50 and 25, the rest clay 10
@@ -198,4 +198,40 @@ func TestFiguresOfLoads(t *testing.T) {
 	// a pack that lacks the last of twenty digits is not full
 	assert.Equal(t, 12, Filling{NetG: formulatest.Num(t, "1")}.Packs(
 		exact.Int(13).Sub(formulatest.Num(t, "0.0000000001").Mul(formulatest.Num(t, "0.0000000001")))))
+}
+
+// The same two portions the other way round, one of them with its clay in two shares of one
+// line, and a third like the first; the base stands in the order of the first. By hand: base
+// of the second is twice that of the first, 20, 25 and, of clay, 5; 50 clay beside it in the
+// first and the third. 1000 g, 30, 40 and 30 %.
+func TestBaseOfThreePortions(t *testing.T) {
+	at := func(line int) exact.Pos { return exact.Pos{File: "f", Line: line} }
+	small := func(name string) formula.Mixture {
+		return formula.Mixture{Name: name, SharePct: formulatest.Num(t, "30"), Shares: []formula.Share{
+			{Ingredient: "wax", Pct: formulatest.Num(t, "25"), Pos: at(2)},
+			{Ingredient: "oil", Pct: formulatest.Num(t, "20"), Pos: at(1)},
+			{Ingredient: "clay", Pct: formulatest.Num(t, "30"), Pos: at(3)},
+			{Ingredient: "clay", Pct: formulatest.Num(t, "25"), Pos: at(3)}}}
+	}
+	large := formula.Mixture{Name: "two", SharePct: formulatest.Num(t, "40"), Shares: []formula.Share{
+		{Ingredient: "oil", Pct: formulatest.Num(t, "40"), Pos: at(1)},
+		{Ingredient: "wax", Pct: formulatest.Num(t, "50"), Pos: at(2)},
+		{Ingredient: "clay", Pct: formulatest.Num(t, "10"), Pos: at(3)}}}
+	r := &formula.Recipe{Portions: []formula.Mixture{small("one"), large, small("three")}}
+	plan, _ := PlanBatch(r, formulatest.Num(t, "1000"), Balance{DivisionG: formulatest.Num(t, "1")}, table.Builtin())
+	assert.Equal(t, []string{"wax 350", "oil 280", "clay 70", "one: clay 150", "three: clay 150"}, gramsText(plan))
+	assert.Equal(t, []string{"150", "400", "150"}, []string{plan.Portions[0].BaseG.Exact(),
+		plan.Portions[1].BaseG.Exact(), plan.Portions[2].BaseG.Exact()})
+}
+
+// A base of which part was weighed on the fine balance is divided on it, in proportion to what
+// was weighed: 96.7 and 3.33 g for 96 2/3 and 3 1/3, of which 60 and 40 % are 60.018 and 40.012.
+func TestBaseOfTheFineBalance(t *testing.T) {
+	fine, top := formulatest.Num(t, "0.01"), formulatest.Num(t, "50")
+	b := Balance{DivisionG: formulatest.Num(t, "0.1"), FineG: &fine, FineMaxG: &top}
+	v := &formula.Variant{Portions: []formula.Portion{{Name: "a", SharePct: formulatest.Num(t, "60")},
+		{Name: "b", SharePct: formulatest.Num(t, "40")}}}
+	plan, _ := planned(t, formulatest.WithFormula(t, formula.Grams, "base", "29", "scent", "1"), v, "100", b)
+	assert.Equal(t, []string{"base 96.7", "scent 3.33"}, gramsText(plan))
+	assert.Equal(t, []string{"60.02", "40.01"}, []string{plan.Portions[0].BaseG.Exact(), plan.Portions[1].BaseG.Exact()})
 }

@@ -245,7 +245,7 @@ func (run rules) otherFinding(sev finding.Severity, code string, o *annex.OtherR
 	}
 	values = values.Quote("basis", o.Basis)
 	cause := o.Kind + "/" + o.About
-	if o.Kind == annex.KindLaw && !o.From.IsZero() && !o.In(run.In.Market, run.In.Date) {
+	if !o.In(run.In.Market, run.In.Date) { // law that has not begun
 		values = values.Day("from", o.From)
 		cause += "/" + o.From.String() // what holds in another market already is another cause
 	}

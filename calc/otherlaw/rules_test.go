@@ -29,7 +29,11 @@ func of(t *testing.T, content string, trace bool) (rules, *limits.LimitUse) {
 
 func ofType(t *testing.T, kind, name, content string, trace bool) (rules, *limits.LimitUse) {
 	t.Helper()
-	in := formulatest.OfType(t, kind, formula.Adults, nil)
+	return under(t, formulatest.OfType(t, kind, formula.Adults, nil), name, content, trace)
+}
+
+func under(t *testing.T, in *formula.Input, name, content string, trace bool) (rules, *limits.LimitUse) {
+	t.Helper()
 	in.Market, in.Date, in.Variant = rows.EU, 20261129, &formula.Variant{}
 	m := formulatest.Sheet(t, "m", name, content, "Squalane", "q.s.")
 	if trace {
@@ -184,6 +188,8 @@ func TestOpinionByHand(t *testing.T) {
 			require.NotNil(t, f)
 			assert.Equal(t, []any{finding.Ask, "opinion", c.form}, []any{f.Severity, f.Code, f.Form})
 			assert.Equal(t, "opinion/substance", f.Cause)
+			content, _ := f.Values.Get("content")
+			assert.Equal(t, finding.FourDigits, content.Round)
 			_, area := f.Values.Get("area")
 			assert.False(t, area)
 			assert.Equal(t, []finding.Party{finding.TheAssessor}, f.Who)
@@ -320,6 +326,41 @@ func TestProposalsByTheTable(t *testing.T) {
 	assert.Empty(t, fs)
 	run, u = ofType(t, "shampoo", "Cyclohexasiloxane", "0.05", false)
 	checks, fs = run.otherOf(u)
-	assert.NotEmpty(t, checks, "kept is considered too")
+	require.Len(t, checks, 1, "kept is considered too, and not what is for leave-on products")
+	assert.NotNil(t, checks[0].Rule)
 	assert.Empty(t, fs)
+	// an opinion: tea tree oil, at most 2 % in shampoo (SCCS/1681/25)
+	run, u = ofType(t, "shampoo", "Melaleuca Alternifolia Leaf Oil", "2.1", false)
+	checks, fs = run.otherOf(u)
+	exceeded := 0
+	for _, c := range checks {
+		if c.Verdict == otherExceeded && c.Rule.Kind == annex.KindOpinion {
+			exceeded++
+		}
+	}
+	assert.Equal(t, 1, exceeded)
+	assert.Contains(t, formulatest.Codes(fs), "ask opinion")
+}
+
+// The factor of a basis is that of the row of Annex V that has one: not that of another
+// annex, and not of a row that counts the substance as it is.
+func TestFactorOfABasis(t *testing.T) {
+	row := func(which, as, factor string) *annex.Limit {
+		l := &annex.Limit{Annex: which, Entry: "900", Names: []string{"Exemplum Salt"}, Markets: []rows.Market{rows.EU},
+			Condition: always, Row: rows.Row{Key: which + factor, File: "more.csv"}}
+		if as != "" {
+			l.Basis = annex.Basis{Text: "as " + as, As: []string{as},
+				Factors: []annex.Factor{{Name: "Exemplum Salt", Factor: formulatest.Num(t, factor)}}}
+		}
+		return l
+	}
+	in := formulatest.OfType(t, "body-lotion", formula.Adults, nil)
+	in.Session = formula.NewSession(in.Law.WithLimits([]*annex.Limit{row("III", "metal", "0.2"), row("V", "", ""),
+		row("V", "acid", "0.75")}))
+	run, u := under(t, in, "Exemplum Salt", "2", false)
+	o := rule(t, annex.KindLaw, annex.AboutSubstance, "1")
+	o.Basis = "as acid"
+	assert.Equal(t, "1.5", run.check(o, u, otherKept).Content.Max.Exact())
+	o.Basis = ""
+	assert.Equal(t, "2", run.check(o, u, otherKept).Content.Max.Exact())
 }

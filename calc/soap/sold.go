@@ -219,7 +219,6 @@ func (r *Reaction) soaps(in *formula.Input, f *FatUse) []formula.Part {
 		if len(names) == 0 {
 			p.INCI, p.Pct, p.Undeclared = strings.ToLower(strings.Fields(a.INCI)[0])+" soap of "+f.INCI, soap, true
 			parts = append(parts, p)
-			continue
 		}
 		for _, n := range names {
 			p.INCI, p.CAS = in.Dict.Canonical(n.INCI), r.casOf(in, n.INCI)

@@ -102,6 +102,10 @@ func TestPhototoxicSumByHand(t *testing.T) {
 
 	// what one sheet leaves open is for the assessor
 	silent := citrus(t, "bergamot", "Bergamot oil")
+	for sheet, told := range map[*ingredients.Sheet]bool{silent: true, bergamot: false} {
+		_, expressed := calctest.Finding(t, beard.Of(t, sheet, "0.5"), "standard-over").Values.Get("expressed")
+		assert.Equal(t, told, expressed, sheet.Name)
+	}
 	r = beard.Of(t, silent, "0.15", lemon, "1.3")
 	assert.Equal(t, finding.Ask, calctest.Finding(t, r, "phototoxic-sum").Severity)
 	assert.Contains(t, standardOf(t, r, "Bergamot oil, expressed").Reason,

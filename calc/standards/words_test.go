@@ -93,3 +93,49 @@ func TestStandardsInWords(t *testing.T) {
 	assert.Equal(t, []string{"X"}, wordstest.Said(fs[1]).Items)
 	assert.Equal(t, []string{"stop standard-over"}, formulatest.Codes(standardFindings(run, []StandardCheck{kept, base})))
 }
+
+// The Standards of a substance without a number: by the number that the dictionary ties to
+// its name, and by that which the inventory gives an official name (estragole, 140-67-0).
+func TestStandardsOfANameAlone(t *testing.T) {
+	in := formulatest.OfType(t, "body-lotion", formula.Adults, nil)
+	run := limits.GroundOf(in, []*formula.Composition{{}}).Run(in)
+	for inci, want := range map[string][]string{"Citrus Aurantium Bergamia Extract": {"Bergamot oil, expressed"},
+		"Allylanisole": {"Estragole"}, "Glycerin": nil} {
+		assert.Equal(t, want, standardsOf(run, &limits.LimitUse{S: &formula.Substance{INCI: inci}}), inci)
+	}
+}
+
+// What a finding of a Standard shows: a ban what brings it in and why, and no category; a sum
+// its ratio with four digits; a figure that rests on the sheet's silence says so.
+func TestFindingsOfStandardsByKind(t *testing.T) {
+	run := &limits.Run{In: &formula.Input{Session: formulatest.Session(table.Builtin()),
+		Product: &formula.Product{ID: "test"}}}
+	has := func(f finding.Finding, name string) bool { _, ok := f.Values.Get(name); return ok }
+	row := &trade.FragranceStandard{Basis: "sensitiser"}
+	c := StandardCheck{Standard: "X", Row: row, Category: "5A", Content: formulatest.Range(t, "1"),
+		Verdict: StandardProhibited, natural: true}
+	f := standardFinding(run, c)
+	basis, _ := f.Values.Get("basis")
+	assert.Equal(t, []any{"standard-prohibited", "sensitiser", true, false},
+		[]any{f.Code, basis.Text, has(f, "natural"), has(f, "category")})
+	row.Basis = "not to be used as a fragrance ingredient"
+	assert.False(t, has(standardFinding(run, c), "basis"))
+	c.Verdict, c.expressed, c.natural = StandardExceeded, true, false
+	f = standardFinding(run, c)
+	assert.Equal(t, []any{"standard-over", true, true, false},
+		[]any{f.Code, has(f, "category"), has(f, "expressed"), has(f, "basis")})
+	f = standardFinding(run, StandardCheck{Ratio: formulatest.Ptr(formulatest.Num(t, "1.028085"))})
+	ratio, _ := f.Values.Get("ratio")
+	assert.Equal(t, []string{"phototoxic-sum", "1.028"}, []string{f.Code, ratio.Round.Of(ratio.Low)})
+}
+
+// A certificate is told with its Amendment from the first on, where the paper names one.
+func TestAmendmentOfACertificate(t *testing.T) {
+	s := formulatest.Certified(t, formulatest.ScentSheet("fo"), "5A", "1")
+	for amendment, told := range map[int]bool{0: false, 1: true, 51: true} {
+		s.FragranceLimits.Amendment = amendment
+		v, ok := certificateSource(s, exact.Pos{File: "fo.yaml"})[0].List.Get("amendment")
+		assert.Equal(t, told, ok)
+		assert.Equal(t, amendment, v.Count)
+	}
+}
