@@ -39,6 +39,7 @@ func TestReadLater(t *testing.T) {
 		"a line break in a cell": "key,names,seen,source,note\na,\"One\nTwo\",seen,book,\n",
 		"an empty line":          "key,names,seen,source,note\n\na,One,seen,book,\n",
 		"a carriage return":      "key,names,seen,source,note\r\na,One,seen,book,\r\n",
+		"a return first":         "\rkey,names,seen,source,note\na,One,seen,book,\n",
 		"another column":         "key,name,seen,source,note\na,One,seen,book,\n",
 		"nothing":                "",
 	} {
