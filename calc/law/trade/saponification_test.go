@@ -14,9 +14,11 @@ func TestFats(t *testing.T) {
 		"cas": "8001-25-0", "sv_min_mg_koh_g": "184", "sv_max_mg_koh_g": "184", "seen": "seen", "source": "book",
 		"soap_inci_sodium": "Sodium Exemplate", "soap_inci_potassium": "Potassium A;Potassium B", "soap_shares_pct": "60-70;30-40"}
 	fats, err := ReadFats("t.csv", rowstest.Table(FatColumns, row,
-		rowstest.Cells{"key": "b", "oil_name": "Wax", "inci": "Cera", "kind": "wax", "seen": "seen", "source": "book"}))
+		rowstest.Cells{"key": "b", "oil_name": "Wax", "inci": "Cera", "kind": "wax", "seen": "seen", "source": "book"},
+		row.With("sv_max_mg_koh_g", "").With("soap_inci_sodium", ""), row.With("sv_min_mg_koh_g", "")))
 	require.NoError(t, err)
-	require.Len(t, fats, 2)
+	require.Len(t, fats, 4)
+	assert.Empty(t, fats[2].Soaps(false), "shares of the other soap's names")
 	assert.Equal(t, []string{"Exemplum Oil", "Exemplum Butter"}, fats[0].Names())
 	assert.Equal(t, []string{"Cera"}, fats[1].Names())
 	one, two := fats[0].Soaps(false), fats[0].Soaps(true)
