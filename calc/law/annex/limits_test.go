@@ -117,6 +117,7 @@ func TestRuleOfCells(t *testing.T) {
 	assert.Equal(t, 1, plain.ColourantField)
 	assert.Empty(t, plain.Traces)
 	assert.Nil(t, plain.PH)
+	assert.Equal(t, "7", readRule(t, rule.With("ph", "7-7")).PH.Max.Exact(), "one pH alone")
 	full := readRule(t, rule.With("colorant_field", "4").With("entry_read", "no").With("spec_for", "nano").
 		With("traces", "III/186").With("max_pct", "0").With("exempt", "IV;III/23").With("factors", " A | dry | 0.5 ;B||2"))
 	assert.True(t, full.EntryUnread && full.SpecForNano && full.Prohibited())
@@ -172,7 +173,7 @@ func TestDaysOfRules(t *testing.T) {
 // What a limit is expressed as, and what it counts of others.
 func TestBasisOfRules(t *testing.T) {
 	b := readRule(t, rule.With("basis", "as acid").With("counted_as", "*acid;Phenol").
-		With("factors", "Zinc Exemplate||0.5;Zinc Exemplate|dihydrate|0.4;Zinc Exemplate|anhydrous|0.6")).Basis
+		With("factors", "Zinc Exemplate||0.5;Zinc Exemplate|anhydrous|0.6;Zinc Exemplate|dihydrate|0.4")).Basis
 	for name, is := range map[string]bool{"Exemplic Acid": true, "Acid": true, "Acid Red": false, "phenol": true,
 		"Phenolate": false} {
 		assert.Equal(t, is, b.Is(name), name)
@@ -186,7 +187,10 @@ func TestBasisOfRules(t *testing.T) {
 		}
 		assert.Equal(t, want, factor.Exact(), name)
 	}
-	factor, stated := Basis{}.Of("Exemplum")
+	factor, stated := readRule(t, rule.With("basis", "as acid").With("factors", "Zinc Exemplate||0.5")).Basis.Of("Zinc Exemplate")
+	assert.True(t, stated)
+	assert.Equal(t, "0.5", factor.Exact())
+	factor, stated = Basis{}.Of("Exemplum")
 	assert.False(t, stated)
 	assert.Equal(t, "1", factor.Exact())
 }
@@ -195,7 +199,8 @@ func TestBasisOfRules(t *testing.T) {
 func TestRulesForDyes(t *testing.T) {
 	for when, dyes := range map[string]bool{"product=hair-dye": true, "product=hair-dye-oxidative|eyelash-tint": true,
 		"product=hair-dye-nonoxidative & rinse-off": true, "rinse-off & product=hair-dye": true, "all": false,
-		"product=hair-dye|shampoo": false, "except=natural-content": false, "function=fragrance": false} {
+		"product=hair-dye|shampoo": false, "product=shampoo|hair-dye": false, "except=product:hair-dye": false,
+		"except=natural-content": false, "function=fragrance": false} {
 		assert.Equal(t, dyes, readRule(t, rule.With("condition", when)).DyesHair(), when)
 	}
 }

@@ -28,6 +28,7 @@ func TestOtherRules(t *testing.T) {
 	assert.True(t, o.Below && o.FigureSeen)
 	assert.False(t, o.AdultsOnly || o.OthersNotJudged || o.InLimits)
 	assert.Equal(t, []string{"exemplum novum"}, o.Keys)
+	assert.Equal(t, "leave-on", read(row.With("condition", "leave-on")).Condition.Text)
 	for day, in := range map[string]bool{"2027-06-05": false, "2027-06-06": true} {
 		assert.Equal(t, []bool{in, in, false}, []bool{o.In(rows.EU, date(t, day)), o.In(rows.NI, date(t, day)),
 			o.In(rows.GB, date(t, day))}, day)

@@ -86,6 +86,16 @@ func TestWordsOfOwnRows(t *testing.T) {
 			assert.Equal(t, "7", l.PH.Min.Exact())
 			assert.Equal(t, "9.5", l.PH.Max.Exact())
 		}},
+		{"a criterion before a new sentence", `h,III,1,GB,Exemplum,,,all,1,,,,,,,,letter,seen,spec:purity_pct>=99. Further words; and more`,
+			"spec", func(t *testing.T, l *Limit) { assert.Equal(t, []string{"purity_pct>=99"}, l.Spec) }},
+		{"a criterion that ends in brackets", `h,III,1,GB,Exemplum,,,all,1,,,,,,,,letter,seen,spec:assay (dry) See the act; more`,
+			"spec", func(t *testing.T, l *Limit) { assert.Equal(t, []string{"assay (dry)"}, l.Spec) }},
+		{"whatever the row names", `h,V,1,GB,Exemplum,,,all,1,as the salt (dry),,,,,,,letter,seen,`, "",
+			func(t *testing.T, l *Limit) { assert.Equal(t, []string{"*"}, l.Basis.As) }},
+		{"without water", `h,V,1,GB,Exemplum,,,all,1,as anhydrous salt,,,,,,,letter,seen,`, "",
+			func(t *testing.T, l *Limit) { assert.Equal(t, []string{"*"}, l.Basis.As) }},
+		{"as another", `h,V,1,GB,Exemplum,,,all,1,as Exemplol (free),,,,,,,letter,seen,`, "",
+			func(t *testing.T, l *Limit) { assert.Equal(t, []string{"exemplol"}, l.Basis.As) }},
 		{"criteria of the nano form", `h,VI,1,GB,Exemplum,,,all,1,,,,,,,,letter,seen,spec nano:uncoated`,
 			"spec, spec_for", func(t *testing.T, l *Limit) { assert.True(t, l.SpecForNano) }},
 		{"form, draft, whole", `h,III,1,GB,Exemplum,,,all,1,as acid,,,,,,,letter,seen,Only powder. Read as the cautious limit.`, "only_form, whole", func(t *testing.T, l *Limit) {
@@ -202,6 +212,14 @@ func TestWordsOfSumsNotUnderstood(t *testing.T) {
 		require.Len(t, findings, 1, rule)
 		assert.Equal(t, "own-limits", findings[0].Code, rule)
 	}
+}
+
+// So are factors.
+func TestWordsOfFactorsNotUnderstood(t *testing.T) {
+	_, findings := ReadOwn("limits/house.csv", []byte(strings.Join(earlierColumns, ",")+
+		"\nh,own,1,GB,Exemplum,,,all,1,as acid; factors: A=half,,,,,,,letter,seen,\n"))
+	require.Len(t, findings, 1)
+	assert.Contains(t, wordstest.Said(findings[0]).Message, `"A=half" is no factor`)
 }
 
 // Names of entries and the plants they stand for.

@@ -10,6 +10,7 @@ import (
 // How the contents behind a rule are added, by the cells of the row.
 func TestSums(t *testing.T) {
 	summed := rule.With("sum_group", "g")
+	assert.Equal(t, Sum{}, readRule(t, summed).Sum, "a group without a rule")
 	for word, kind := range map[string]SumKind{"all": SumAll, "below": SumAll, "each": SumEach, "label": SumLabel,
 		"exclusive": SumExclusive} {
 		s := readRule(t, summed.With("sum", word)).Sum
@@ -45,6 +46,7 @@ func TestRowsOfSums(t *testing.T) {
 		{"the group", nil, true, false, false, true, false},
 		{"groups", [][2]string{{"sum_groups", "g;h"}}, true, true, false, true, false},
 		{"any condition", [][2]string{{"sum_conditions", "any"}}, true, false, true, true, false},
+		{"one entry", [][2]string{{"sum_entries", "III/2"}}, false, false, false, true, false},
 		{"entries", [][2]string{{"sum_entries", "III/2;III/3"}}, false, false, false, true, false},
 	} {
 		cells := row
