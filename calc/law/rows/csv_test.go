@@ -79,6 +79,8 @@ func TestSplitPlain(t *testing.T) {
 	}
 	_, _, ok := splitPlain("a,\"b \"\"c\"\"\",d\n")
 	require.True(t, ok)
+	_, _, ok = splitPlain("\"\",a\n,\"\"\n")
+	require.True(t, ok, "an empty cell in quotes")
 }
 
 // Every table of the law is split plainly.

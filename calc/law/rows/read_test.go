@@ -183,6 +183,9 @@ func TestPlacesOfFaults(t *testing.T) {
 		_, err := ReadLacking("t.csv", "key,list,num\nk,,\"1,5\"\n", cols, []string{"later"},
 			func(r *Record) *exact.Num { return r.Num("num") })
 		require.EqualError(t, err, `t.csv:2: num: "1,5" has a decimal comma: write 1.5`)
+		var fault *TableError
+		require.ErrorAs(t, err, &fault)
+		assert.Equal(t, "write 1.5", fault.Fix)
 		assert.Equal(t, "t.csv:2: num", (&TableError{File: "t.csv", Line: 2, What: "num"}).Error())
 	})
 }

@@ -24,7 +24,7 @@ func TestFaultsOfTables(t *testing.T) {
 		{"a semicolon in a name", "key,list;\na,b\n", `t.csv:1: unknown column "list;": did you mean list?`},
 		{"twice", "key,list, key \na,b,c\n", `t.csv:1: column "key" stands twice: remove one`},
 		{"missing", "key\na\n", `t.csv:1: column "list" is missing: add it; its cells may be empty where the value is not stated`},
-		{"too few cells", "key,list\na,b\na\n", "t.csv:3: 1 cells, the header has 2"},
+		{"too few cells", "key,list\na,b\nfaulty\n", "t.csv:3: 1 cells, the header has 2"},
 		{"a quote that does not end", "key,list\na,b\na,\"c\n", "t.csv:3: extraneous or missing \" in quoted-field"},
 		{"a quote in a word", "key,list\na,b\nc\"d,e\n", "t.csv:3: bare \" in non-quoted-field"},
 		{"a quote in a name", "key,li\"st\na,b\n", "t.csv:1: bare \" in non-quoted-field"},
@@ -36,9 +36,10 @@ func TestFaultsOfTables(t *testing.T) {
 			require.EqualError(t, err, c.want)
 			var fault *TableError
 			assert.ErrorAs(t, err, &fault)
-			if fault != nil && fault.Line == 1 {
+			if fault.Line == 1 {
 				assert.Empty(t, kept)
 			}
+			assert.NotContains(t, kept, "faulty", "a faulty row is left out")
 		})
 	}
 }
