@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/claims"
 	"gallipot/calc/law/duties"
 	"gallipot/calc/law/rows"
@@ -105,4 +106,35 @@ func TestFiguresOfSubstances(t *testing.T) {
 	require.Len(t, byName, 1)
 	assert.Equal(t, byName, byNumber)
 	assert.Empty(t, CramerOf(tables, "a name of the maker's own"))
+	assert.Equal(t, "II", CramerOf(tables, "d-Carvone")[0].Class, "by the number that the dictionary has for the name")
+}
+
+// Rules of a substance stand in the order of the tables, each with the surest way it was
+// found, and are the same when they are asked for again.
+func TestOrderOfRules(t *testing.T) {
+	tables := table.Builtin()
+	for range 2 {
+		for _, name := range []string{"Titanium Dioxide", "Salicylic Acid"} {
+			matches := LimitsOf(tables, name, nil, nil)
+			require.Greater(t, len(matches), 6, name)
+			for i := 1; i < len(matches); i++ {
+				before, _ := tables.ByLimit().Place(matches[i-1].Limit)
+				after, _ := tables.ByLimit().Place(matches[i].Limit)
+				assert.Less(t, before, after, name)
+			}
+		}
+	}
+	linked := LimitsOf(tables, "Rauwolfia Serpentina Extract", nil, nil) // Annex II/15 by an official list
+	require.NotEmpty(t, linked)
+	assert.Equal(t, table.ByLinkedName, linked[0].By)
+	for _, l := range tables.Limits { // what releases formaldehyde is listed by its own entry too
+		if l.Annex != "V" || l.Sum.Kind != annex.SumLabel {
+			continue
+		}
+		for _, name := range l.Names {
+			for range 2 {
+				assert.True(t, IsPreservative(tables, name, "", l.Markets[0], day(t, "2026-12-01")), name)
+			}
+		}
+	}
 }
