@@ -37,7 +37,9 @@ func TestFind(t *testing.T) {
 		rowstest.Cells{"id": "B", "kind": "medicinal", "severity": "ask", "market": "EU+GB", "reads": "claims",
 			"patterns": "heal;heal the skin;the skin;skin deep", "why": "w", "fix": "f", "source": "s", "seen": "seen"},
 		rowstest.Cells{"id": "C", "kind": "medicinal", "severity": "note", "market": "GB", "reads": "claims",
-			"patterns": "heal the skin;heal", "contains": "@scent", "why": "w", "fix": "f", "source": "s", "seen": "seen"}))
+			"patterns": "heal the skin;heal", "contains": "@scent", "why": "w", "fix": "f", "source": "s", "seen": "seen"},
+		rowstest.Cells{"id": "D", "kind": "medicinal", "severity": "note", "market": "GB", "reads": "claims",
+			"patterns": "the skin;heal the;~lead", "why": "w", "fix": "f", "source": "s", "seen": "seen"}))
 	require.NoError(t, err)
 	assert.Equal(t, []finding.Severity{finding.Stop, finding.Ask, finding.Note},
 		[]finding.Severity{rules[0].Severity, rules[1].Severity, rules[2].Severity})
@@ -58,6 +60,8 @@ func TestFind(t *testing.T) {
 		{1, "heal the skin", []string{"heal the skin"}, 0, 13}, // the longest of those that begin there
 		{2, "heal the skin", []string{"heal the skin"}, 0, 13},
 		{1, "the skin deep", []string{"the skin"}, 0, 8}, // what overlaps a wording is quoted with it
+		{3, "heal the skin", []string{"heal the"}, 0, 8}, // the one that begins first, whatever the order of the rule
+		{3, "a lead-free pot", []string{"lead-free"}, 2, 11},
 		{1, "so heal, heal the skin, the skin", []string{"heal", "heal the skin", "the skin"}, 3, 7},
 	} {
 		match, ok := rules[c.rule].Find(c.text, ClaimTokens(c.text), AbsenceWords{})
