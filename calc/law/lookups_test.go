@@ -94,6 +94,7 @@ func TestFiguresOfSubstances(t *testing.T) {
 	}
 	assert.Empty(t, FatsOf(tables, "Glycerin"))
 	assert.InDelta(t, 138.16, MassOf(tables, "Phenoxyethanol").Value, 0.02, "C8H10O2 by the atomic masses of IUPAC")
+	assert.InDelta(t, 194.23, MassOf(tables, "Zingerone").Value, 0.02, "C11H14O3, from the table of classes")
 	assert.Nil(t, MassOf(tables, "Exemplum Novum"))
 	assert.Equal(t, []*trade.Fat(nil), FatsOf(tables, ""))
 	uses := ToxUses(tables, "Cetrimonium / behentrimonium salts", "Cetrimonium Chloride")
