@@ -107,7 +107,10 @@ func TestFiguresOfSubstances(t *testing.T) {
 	require.Len(t, byName, 1)
 	assert.Equal(t, byName, byNumber)
 	assert.Empty(t, CramerOf(tables, "a name of the maker's own"))
-	assert.Equal(t, "II", CramerOf(tables, "d-Carvone")[0].Class, "by the number that the dictionary has for the name")
+	byDictionary := CramerOf(tables, "2-Hexylidene Cyclopentanone") // which a fragrance Standard calls so
+	require.Len(t, byDictionary, 1, "by the number that the dictionary has for the name")
+	assert.Equal(t, "17373-89-6", byDictionary[0].CAS)
+	assert.InDelta(t, 166.26, MassOf(tables, "2-Hexylidene Cyclopentanone").Value, 0.02, "C11H18O by the atomic masses of IUPAC")
 }
 
 // Rules of a substance stand in the order of the tables, each with the surest way it was
