@@ -227,7 +227,7 @@ func JudgeLimit(l *annex.Limit, s Situation) Answer {
 	case "IV":
 		return allOf([]Answer{a, s.function("colorant")})
 	case "VI":
-		if s.FunctionsKnown && len(s.Functions) > 0 && s.otherThan("colorant").Verdict == DoesNot {
+		if s.otherThan("colorant").Verdict == DoesNot {
 			return itDoesNot
 		}
 	}

@@ -235,11 +235,9 @@ func (ix *allergenIndex) rowsOf(s *formula.Substance) []*annex.Allergen {
 		}
 	}
 	material := ix.plantOf(s)
-	if material != nil && material.Latin() != "" {
-		for _, row := range ix.bySpecies[material.Latin()] {
-			if !slices.Contains(rows, row) && ix.fits(material, s.CAS, row) != names.Unfits {
-				rows = append(rows, row)
-			}
+	for _, row := range ix.bySpecies[material.Latin()] {
+		if !slices.Contains(rows, row) && ix.fits(material, s.CAS, row) != names.Unfits {
+			rows = append(rows, row)
 		}
 	}
 	for _, row := range ix.byCAS[s.CAS] {
@@ -283,17 +281,17 @@ func (ix *allergenIndex) bareSpecies(name string) *names.Plant {
 // members that have its plant or its number.
 func (ix *allergenIndex) fits(material *names.Plant, cas string, row *annex.Allergen) names.Fit {
 	best := names.Unfits
-	if p := ix.plants[row.LabelName]; p != nil && p.Latin() != "" && p.Latin() == material.Latin() {
+	if p := ix.plants[row.LabelName]; p.Latin() != "" && p.Latin() == material.Latin() {
 		best = names.FitsEntry(material, p)
 	}
 	for _, m := range row.Members {
 		p := ix.plants[m.Name]
 		sameNumber := cas != "" && m.CAS == cas
-		sameLatin := material != nil && p.Latin() != "" && p.Latin() == material.Latin()
+		sameLatin := p.Latin() != "" && p.Latin() == material.Latin()
 		switch {
 		case p == nil && sameNumber:
 			best = min(best, names.Open)
-		case p != nil && sameLatin:
+		case sameLatin:
 			best = min(best, names.FitsEntry(material, p))
 		case p != nil && sameNumber:
 			best = min(best, max(names.Open, names.FitsEntry(material, p)))

@@ -27,6 +27,9 @@ func TestSubstrateOfALakeIsNoColourant(t *testing.T) {
 	assert.Contains(t, names("CI 15850", "60", "Aluminum Hydroxide", "40"), "Aluminum Hydroxide")
 	assert.Contains(t, names("Titanium Dioxide", "95", "Aluminum Hydroxide", "5"), "Aluminum Hydroxide")
 	assert.Contains(t, names("Aluminum Hydroxide", "100"), "CI 77002")
+	// beside what does not colour it is the colourant, and of two colourants each is
+	assert.Contains(t, names("Aluminum Hydroxide", "50", "Glycerin", "50"), "CI 77002")
+	assert.Subset(t, names("Titanium Dioxide", "60", "Zinc Oxide", "40"), []string{"CI 77891", "CI 77947"})
 }
 
 // Who counts for a name of the list, and whose papers are silent on it: squalane is not
@@ -74,6 +77,16 @@ func TestMembersAndSilence(t *testing.T) {
 		for _, a := range r.Allergens {
 			assert.Equal(t, s.INCI == a.LabelName, counts(i, a.Row), s.INCI+" "+a.LabelName)
 		}
+	}
+}
+
+// A scent of which there is no more than the threshold cannot lift any name above it, and
+// nobody is asked for its declaration. The threshold is 0.001 % (Annex III, leave-on).
+func TestScentUpToTheThreshold(t *testing.T) {
+	for pct, asked := range map[string]int{"0.001": 0, "0.0011": 1} {
+		r := calctest.Case{Product: "body-lotion", Market: rows.EU}.Of(t, formulatest.ScentSheet("fo"), pct,
+			formulatest.Squalane(t), "50")
+		assert.Len(t, calctest.Findings(r, "no-declaration"), asked, pct)
 	}
 }
 

@@ -74,3 +74,17 @@ func TestLeastDifferenceOfRepeatedParts(t *testing.T) {
 	assert.Equal(t, "20", least.Exact())   // 60 − 40
 	assert.Equal(t, "50", typical.Exact()) // 40 + 35 − 25
 }
+
+// Declared allergens vary inside their material on their own: 2 to 4 % before 1 to 3 % may be
+// 1 % less.
+func TestOpenPlaceOfAllergens(t *testing.T) {
+	first := &ListEntry{Name: "Linalool", Kind: EntryAllergen, Pct: formulatest.Range(t, "2-4")}
+	second := &ListEntry{Name: "Limonene", Kind: EntryAllergen, Pct: formulatest.Range(t, "1-3")}
+	pair, open := openPair(first, second, nil, nil)
+	assert.True(t, open)
+	assert.Equal(t, "-1", pair.LeastPct.Exact())
+	assert.True(t, pair.Together)
+	second.Pct = formulatest.Range(t, "1-2")
+	_, open = openPair(first, second, nil, nil)
+	assert.False(t, open, "as much at least")
+}

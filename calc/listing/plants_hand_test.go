@@ -22,9 +22,12 @@ func TestPlantsOfEntriesByHand(t *testing.T) {
 		Members: []annex.Member{{Name: "Exemplum Borealis Flower Oil", CAS: "999999-99-4"}}}
 	bud := &annex.Allergen{Botanical: true, LabelName: "Exemplum buds",
 		Members: []annex.Member{{Name: "Exemplum Australis Bud Extract", CAS: "999998-99-5"},
-			{Name: "Another name of it", CAS: "999997-99-6"}}}
-	pure := &annex.Allergen{LabelName: "Exemplol", Members: []annex.Member{{Name: "Exemplol", CAS: "888888-88-8"}}}
-	ix := indexAllergens(formulatest.Session(table.Builtin()), []*annex.Allergen{oil, bud, pure})
+			{Name: "Another name of it", CAS: "999997-99-6"}, {Name: "A third name of it"}}}
+	pure := &annex.Allergen{LabelName: "Exemplol", Members: []annex.Member{{Name: "Exemplol", CAS: "888888-88-8"},
+		{Name: "Exemplum Rarum Oil", CAS: "888887-88-9"}}}
+	two := &annex.Allergen{Botanical: true, LabelName: "Two plants", Members: []annex.Member{
+		{Name: "Exemplum Duplex Flower Oil", CAS: "777777-77-7"}, {Name: "Exemplum Novum Oil", CAS: "777776-77-8"}}}
+	ix := indexAllergens(formulatest.Session(table.Builtin()), []*annex.Allergen{oil, bud, pure, two})
 	for _, c := range []struct {
 		name, cas string
 		rows      []*annex.Allergen
@@ -51,6 +54,17 @@ func TestPlantsOfEntriesByHand(t *testing.T) {
 		{"Exemplum Australis Bud", "", []*annex.Allergen{bud}, true},
 		{"Exemplum Australis Leaf Extract", "999997-99-6", []*annex.Allergen{bud}, true},
 		{"a name of the maker's own", "888888-88-8", []*annex.Allergen{pure}, false},
+		// the name decides before the number
+		{"Exemplum Borealis Oil", "888888-88-8", []*annex.Allergen{oil}, false},
+		{"Exemplol", "999999-99-4", []*annex.Allergen{pure}, false},
+		// a number that is none of the entry's says nothing
+		{"Exemplum Australis Leaf Extract", "666666-66-6", nil, false},
+		// the entry of a substance takes no plant by part and preparation
+		{"Exemplum Rarum Leaf Oil", "", nil, false},
+		// of an entry of two plants each decides for itself
+		{"Exemplum Duplex Flower Oil", "", []*annex.Allergen{two}, false},
+		{"Exemplum Duplex Leaf Oil", "", nil, false},
+		{"Exemplum Novum Leaf Oil", "", []*annex.Allergen{two}, false},
 	} {
 		got := ix.claimOf(&formula.Substance{INCI: c.name, CAS: c.cas})
 		assert.Equal(t, c.rows, got.rows, c.name+" "+c.cas)
@@ -60,6 +74,8 @@ func TestPlantsOfEntriesByHand(t *testing.T) {
 	maybe := &formula.Substance{INCI: "Exemplum mixture", OtherNames: formula.OtherNames{Maybe: []string{"Exemplol"}}}
 	assert.Equal(t, []*annex.Allergen{pure}, ix.claimOf(maybe).rows)
 	assert.True(t, ix.claimOf(maybe).open)
+	maybe = &formula.Substance{INCI: "Exemplol", OtherNames: formula.OtherNames{Maybe: []string{"Exemplol"}}}
+	assert.False(t, ix.claimOf(maybe).open, "its own name says it")
 	// claimed by two: both count, and neither is said to be open
 	both := &formula.Substance{INCI: "Exemplum mixture",
 		OtherNames: formula.OtherNames{Also: []string{"Exemplol", "Exemplum Borealis Oil", "Exemplol"}}}

@@ -82,6 +82,8 @@ func TestRolesByHand(t *testing.T) {
 	assert.Equal(t, Roles{Main: []string{Fragrance}, All: []string{Fragrance}, Known: true},
 		of(oil, formula.ByDeclaration))
 	assert.Equal(t, Roles{Known: true}, of(oil, formula.ByImpurity))
+	one := Roles{Main: []string{Preservative}, All: []string{Preservative}, Known: true}
+	assert.Equal(t, one, of(formulatest.Material(t, "one", "preservative", "Exemplum", "100"), formula.ByComposition))
 	odd := of(formulatest.Material(t, "odd", "exemplary;preservative", "Exemplum", "100"), formula.ByComposition)
 	assert.False(t, odd.Known)
 	assert.Equal(t, []string{Preservative}, odd.All)

@@ -81,6 +81,7 @@ var arrows = map[string][]string{
 	"calc/law/condition":      {"calc/law/data", "calc/law/rows", "ingredients/exact", "ingredients/source"},
 	"calc/law/duties":         {"calc/law/rows", "ingredients/exact"},
 	"calc/law/safety":         {"calc/law/rows", "ingredients/exact"},
+	"calc/law/rows/rowstest":  {"calc/law/rows"},
 	"calc/law/tox":            {"calc/law/rows", "ingredients/exact"},
 	"calc/plaintest":          {"ingredients"},
 	"dossier/document/layout": {"dossier/document", "dossier/words"},
@@ -543,6 +544,7 @@ var arrows = map[string][]string{
 var outside = map[string][]string{
 	"calc/calctest":            {"github.com/stretchr/testify"},
 	"calc/formula/formulatest": {"github.com/stretchr/testify"},
+	"calc/law/rows/rowstest":   {"github.com/stretchr/testify"},
 	"calc/plaintest":           {"github.com/stretchr/testify"},
 	"cmd/gallipot": {"github.com/inconshreveable/mousetrap", "github.com/spf13/cobra",
 		"github.com/spf13/pflag"},

@@ -64,10 +64,8 @@ func ReadOwn(fileName string, data []byte) ([]*Limit, []finding.Finding) {
 
 // ownWords asks about a row whose words were taken into columns.
 func ownWords(r *rows.Record, l *Limit, taken []string) finding.Finding {
-	pos := exact.Pos{File: l.File, Line: l.Line, Col: 1}
-	if at, length := r.At("note"); at > 0 {
-		pos.Col, pos.Len = at, length
-	}
+	pos := exact.Pos{File: l.File, Line: l.Line}
+	pos.Col, pos.Len = r.At("note") // a column that no table lacks
 	var cells finding.Values
 	for _, col := range taken {
 		cells = cells.Term("", "read-as", finding.With().Name("column", col).Quote("value", clipped(r.Filled[col])))

@@ -1,6 +1,8 @@
 package annex
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"strings"
 	"testing"
 
@@ -39,6 +41,16 @@ func TestReadLimitsFindings(t *testing.T) {
 		require.NotEmpty(t, wordstest.Said(f).Fix)
 	}
 
+	// a fault that stands in two rows is told of both
+	wrong := strings.Replace(strings.SplitN(ownTable, "\n", 3)[1], "leave-on", "leave_on", 1) + "\n"
+	_, findings = ReadOwn("limits/house.csv", []byte(ownTable+strings.Replace(wrong, "house-1", "house-3", 1)+
+		strings.Replace(wrong, "house-1", "house-4", 1)))
+	require.Len(t, findings, 2)
+	for i, line := range []int{4, 5} {
+		require.Equal(t, line, findings[i].Pos.Line)
+		require.Contains(t, wordstest.Said(findings[i]).Message, "leave_on")
+	}
+
 	twice := ownTable + strings.SplitN(ownTable, "\n", 3)[2]
 	tableRows, findings = ReadOwn("limits/house.csv", []byte(twice))
 	require.Len(t, tableRows, 2)
@@ -53,4 +65,30 @@ func TestReadLimitsFindings(t *testing.T) {
 	_, err := rows.ReadLacking("limits.csv", ownTable, LimitColumns, laterColumns,
 		func(r *rows.Record) *Limit { return conditions{}.parseLimit(r) })
 	require.ErrorContains(t, err, `limits.csv:2: annex: "own" is none of`)
+}
+
+// A maker's rows are marked as such, with the hash of their table, and what is read from a
+// note is asked about at the note.
+func TestMarksOfOwnRows(t *testing.T) {
+	data := []byte(strings.Replace(ownTable, "seen,babies", "seen,Only powder.", 1))
+	tableRows, findings := ReadOwn("limits/house.csv", data)
+	require.Len(t, tableRows, 2)
+	sum := sha256.Sum256(data)
+	for _, l := range tableRows {
+		require.True(t, l.Own)
+		require.Equal(t, hex.EncodeToString(sum[:]), l.Table)
+	}
+	require.Len(t, findings, 1)
+	line := strings.Split(string(data), "\n")[2]
+	require.Equal(t, exact.Pos{File: "limits/house.csv", Line: 3, Col: strings.Index(line, "Only powder.") + 1, Len: 12},
+		findings[0].Pos)
+	said := wordstest.Said(findings[0])
+	require.Contains(t, said.Message+said.Why, "powder")
+	// a table that lacks the column of notes has no place for one
+	_, findings = ReadOwn("limits/house.csv", []byte("key,annex\nh,own\n"))
+	require.Len(t, findings, 1)
+
+	long := strings.Repeat("é", 300)
+	require.Equal(t, long, clipped(long))
+	require.Equal(t, long+"…", clipped(long+"x"))
 }

@@ -86,6 +86,16 @@ func TestWordsOfOwnRows(t *testing.T) {
 			assert.Equal(t, "7", l.PH.Min.Exact())
 			assert.Equal(t, "9.5", l.PH.Max.Exact())
 		}},
+		{"a criterion before a new sentence", `h,III,1,GB,Exemplum,,,all,1,,,,,,,,letter,seen,spec:purity_pct>=99. Further words; and more`,
+			"spec", func(t *testing.T, l *Limit) { assert.Equal(t, []string{"purity_pct>=99"}, l.Spec) }},
+		{"a criterion that ends in brackets", `h,III,1,GB,Exemplum,,,all,1,,,,,,,,letter,seen,spec:assay (dry) See the act; more`,
+			"spec", func(t *testing.T, l *Limit) { assert.Equal(t, []string{"assay (dry)"}, l.Spec) }},
+		{"whatever the row names", `h,V,1,GB,Exemplum,,,all,1,as the salt (dry),,,,,,,letter,seen,`, "",
+			func(t *testing.T, l *Limit) { assert.Equal(t, []string{"*"}, l.Basis.As) }},
+		{"without water", `h,V,1,GB,Exemplum,,,all,1,as anhydrous salt,,,,,,,letter,seen,`, "",
+			func(t *testing.T, l *Limit) { assert.Equal(t, []string{"*"}, l.Basis.As) }},
+		{"as another", `h,V,1,GB,Exemplum,,,all,1,as Exemplol (free),,,,,,,letter,seen,`, "",
+			func(t *testing.T, l *Limit) { assert.Equal(t, []string{"exemplol"}, l.Basis.As) }},
 		{"criteria of the nano form", `h,VI,1,GB,Exemplum,,,all,1,,,,,,,,letter,seen,spec nano:uncoated`,
 			"spec, spec_for", func(t *testing.T, l *Limit) { assert.True(t, l.SpecForNano) }},
 		{"form, draft, whole", `h,III,1,GB,Exemplum,,,all,1,as acid,,,,,,,letter,seen,Only powder. Read as the cautious limit.`, "only_form, whole", func(t *testing.T, l *Limit) {
@@ -101,13 +111,44 @@ func TestWordsOfOwnRows(t *testing.T) {
 			assert.Equal(t, "as H2O2, present or released", l.Basis.Text)
 			assert.Equal(t, []string{"hydrogen peroxide"}, l.Basis.As)
 			require.Len(t, l.Basis.Factors, 2)
-			assert.Equal(t, "dry", l.Basis.Factors[1].Form)
+			assert.Equal(t, []string{"Urea Peroxide", ""}, []string{l.Basis.Factors[0].Name, l.Basis.Factors[0].Form})
+			assert.Equal(t, []string{"Zinc Peroxide", "dry"}, []string{l.Basis.Factors[1].Name, l.Basis.Factors[1].Form})
 		}},
 		{"an unknown basis", `h,V,1,GB,Exemplum,,,all,1,by weight,,,,,,,letter,seen,`, "",
 			func(t *testing.T, l *Limit) { assert.Equal(t, BasisResidue, l.Basis.Kind) }},
 		{"plants", `h,II,1,GB,Atropa Belladonna L. and its preparations;Aconitum spp. (preparations),,,all,0,,,,,,,,letter,seen,`, "", func(t *testing.T, l *Limit) {
 			assert.Equal(t, []string{"atropa belladonna", "aconitum"}, l.Plants)
 		}},
+		{"a wording for all", `h,own,1,GB,Exemplum,,,all,1,,,,Contains it,,,,letter,seen,For babies.`, "",
+			func(t *testing.T, l *Limit) { assert.Equal(t, LabelDuty{}, l.Label) }},
+		{"the first words on the label", `h,own,1,GB,Exemplum,,,all,1,,,,Contains it,,,,letter,seen,The label names allergens. A label is due on packs. No label on samples.`,
+			"label_open", func(t *testing.T, l *Limit) { assert.Equal(t, "A label is due on packs", l.Label.When) }},
+		{"a trigger", `h,own,1,GB,Exemplum,,,all,1,,,,Contains it,,,,letter,seen,Labelling trigger: the label names it.`,
+			"", func(t *testing.T, l *Limit) { assert.False(t, l.Label.Open) }},
+		{"an exception of another annex", `h,III,1,GB,Exemplum,,,all,1,,,,,,,,letter,seen,except as III/14`, "",
+			func(t *testing.T, l *Limit) { assert.Empty(t, l.Excepted) }},
+		{"a class that leaves nothing out", `h,III,1,GB,Exemplum salts,,,all,1,,,,,,,,letter,seen,class entry; see III/14`, "class",
+			func(t *testing.T, l *Limit) { assert.Empty(t, l.Exempt) }},
+		{"an exception of no class", `h,II,1,GB,Exemplum,,,all,0,,,,,,,,letter,seen,Exempt: III/14. Except as III/15`, "excepted",
+			func(t *testing.T, l *Limit) {
+				assert.Empty(t, l.Exempt)
+				assert.Equal(t, []string{"III/15"}, l.Excepted)
+			}},
+		{"colourants left out", `h,III,1,GB,Exemplum salts,,,all,1,,,,,,,,letter,seen,class entry; lakes of Annex IV are others`,
+			"class, exempt", func(t *testing.T, l *Limit) { assert.Equal(t, []string{"IV"}, l.Exempt) }},
+		{"names left out", `h,II,1,GB,Exemplum salts,,,all,0,,,,,,,,letter,seen,"class entry; excepted: exemplum sulfide as III/23, , entry 24, and exemplum oxide."`,
+			"class, excepted, exempt, exempt_names", func(t *testing.T, l *Limit) {
+				assert.Equal(t, []string{"exemplum sulfide", "exemplum oxide"}, l.ExemptNames)
+			}},
+		{"a share", `h,V,1,GB,Exemplum,,,all,1,as percentage of the acid,,,,,,,letter,seen,`, "",
+			func(t *testing.T, l *Limit) { assert.Equal(t, BasisShare, l.Basis.Kind) }},
+		{"one plant under two names", `h,II,1,GB,Exemplum novum and its preparations;Exemplum novum L. (preparations),,,all,0,,,,,,,,letter,seen,`, "",
+			func(t *testing.T, l *Limit) { assert.Equal(t, []string{"exemplum novum"}, l.Plants) }},
+		{"a sum that asks for wording", `h,III,1,GB,Exemplum,,,all,1,,g,sum>1 => label,Contains it,,,,letter,seen,`, "",
+			func(t *testing.T, l *Limit) {
+				assert.Equal(t, SumLabel, l.Sum.Kind)
+				assert.True(t, l.Sum.AnyCondition, "the duty looks at all that the product holds")
+			}},
 		{"sum", `h,V,1,GB,Exemplum,,,all,0.4,,g,"sum(V/12,12a)<=0.8",,,,,letter,seen,`, "", func(t *testing.T, l *Limit) {
 			assert.Equal(t, Sum{Kind: SumAll, LimitPct: l.Sum.LimitPct, Entries: []string{"V/12", "V/12a"},
 				Groups: []string{"g"}}, l.Sum)
@@ -150,6 +191,11 @@ func TestColumnsWinOverWords(t *testing.T) {
 			"h,own,1,GB,Exemplum,,,all,1,,,,Contains it,,,,letter,seen,Label only above 0.05 %.,0.1\n"))
 	require.Empty(t, findings)
 	assert.Equal(t, "0.1", rows[0].Label.AbovePct.Exact())
+	rows, findings = ReadOwn("limits/house.csv", []byte(strings.Join(earlierColumns, ",")+",factors\n"+
+		"h,own,1,GB,Exemplum,,,all,1,as acid; factors: A=0.5,,,,,,,letter,seen,,\n"))
+	require.Empty(t, findings)
+	assert.Equal(t, "as acid; factors: A=0.5", rows[0].Basis.Text)
+	assert.Empty(t, rows[0].Basis.Factors)
 	whole := strings.Join(LimitColumns.All(), ",")
 	_, findings = ReadOwn("limits/house.csv", []byte(whole+"\n"))
 	require.Empty(t, findings)
@@ -166,6 +212,14 @@ func TestWordsOfSumsNotUnderstood(t *testing.T) {
 		require.Len(t, findings, 1, rule)
 		assert.Equal(t, "own-limits", findings[0].Code, rule)
 	}
+}
+
+// So are factors.
+func TestWordsOfFactorsNotUnderstood(t *testing.T) {
+	_, findings := ReadOwn("limits/house.csv", []byte(strings.Join(earlierColumns, ",")+
+		"\nh,own,1,GB,Exemplum,,,all,1,as acid; factors: A=half,,,,,,,letter,seen,\n"))
+	require.Len(t, findings, 1)
+	assert.Contains(t, wordstest.Said(findings[0]).Message, `"A=half" is no factor`)
 }
 
 // Names of entries and the plants they stand for.

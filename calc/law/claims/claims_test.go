@@ -128,6 +128,12 @@ func TestClaimPatterns(t *testing.T) {
 		{"~lead", "lead free from grit", false}, {"~lead", "lead-free", true}, {"~lead", "no lead", true},
 		{"~lead", "without oil that comes from lead", false},
 		{"24 =h", "24h", true}, {"100 %", "100%", true},
+		{"dry", "dries", true}, {"dry", "dried", true}, {"remedy", "remedied", true}, {"uv", "uvs", false},
+		{"=uv", "UV", true}, {"fat", "fatted", true}, {"fat", "fatten", false},
+		// up to eight words of a list lie between
+		{"~lead", "free from a b c d e f lead", true}, {"~lead", "free from a b c d e f g lead", false},
+		{"~from", "free from lead", false}, {"~lead", "lead free of grit", false}, {"~lead", "lead free", true},
+		{"~free from lead", "free from lead free", true}, {"treat ... acne", "treats one two three four acne", true},
 	} {
 		p, err := claims.ParseClaimPattern(c.pattern)
 		if err != nil {

@@ -31,7 +31,7 @@ func ClaimTokens(text string) []ClaimToken {
 			out, word, open = append(out, ClaimToken{w, open, at}), word[:0], -1
 		}
 	}
-	digit := false
+	var digit bool
 	for i, r := range text {
 		switch {
 		case unicode.IsLetter(r), unicode.IsDigit(r):
@@ -101,7 +101,7 @@ const claimGap = 4
 func parseClaimPattern(text string) (ClaimPattern, error) {
 	var p ClaimPattern
 	text, p.absent = strings.CutPrefix(strings.TrimSpace(text), "~")
-	gap := false
+	var gap bool
 	for field := range strings.FieldsSeq(text) {
 		if field == "..." {
 			if gap || len(p.Steps) == 0 {
@@ -237,9 +237,10 @@ func (a AbsenceWords) of(tokens []ClaimToken, i, end int) (from, to int, ok bool
 	return 0, 0, false
 }
 
+// follows says whether tokens, of which there are enough, begin with the words.
 func follows(tokens []ClaimToken, words []string) bool {
 	for k, w := range words {
-		if k >= len(tokens) || tokens[k].Word != w {
+		if tokens[k].Word != w {
 			return false
 		}
 	}

@@ -96,7 +96,7 @@ func Expand(areas, codes []string) (allAreas, allCodes []string) {
 	return allAreas, allCodes
 }
 
-// sameCodes lists the codes that mean an area, sorted.
+// sameCodes lists the codes that mean an area, in any order.
 func sameCodes(area string) []string { return codesByArea()[area] }
 
 var codesByArea = sync.OnceValue(func() map[string][]string {
@@ -105,9 +105,6 @@ var codesByArea = sync.OnceValue(func() map[string][]string {
 		if c.Same != "" {
 			by[c.Same] = append(by[c.Same], c.Key)
 		}
-	}
-	for _, codes := range by {
-		slices.Sort(codes)
 	}
 	return by
 })

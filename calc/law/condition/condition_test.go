@@ -1,8 +1,10 @@
 package condition
 
 import (
+	"slices"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
@@ -31,4 +33,31 @@ func TestParseRefuses(t *testing.T) {
 		_, err := Parse(c.text)
 		require.ErrorContains(t, err, c.want, "%q", c.text)
 	}
+}
+
+// What a condition says of itself.
+func TestConditionAsks(t *testing.T) {
+	for text, always := range map[string]bool{"all": true, "all & rinse-off": false, "rinse-off": false,
+		"rinse-off|nano": false, "except=natural-content": false, "area=face|eye": false, "all|nano": false} {
+		c, err := Parse(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, always, c.Always(), text)
+		assert.Equal(t, text, c.String())
+	}
+	assert.False(t, Condition{}.Always())
+	assert.False(t, Condition{Clauses: []Clause{{Except: true, Terms: []Term{{Kind: "all"}}}}}.Always())
+	c, err := Parse("rinse-off & population=under-3|children & released-formaldehyde>0")
+	require.NoError(t, err)
+	assert.True(t, c.Mentions("population") && c.Mentions("rinse-off"))
+	assert.False(t, c.Mentions("nano"))
+	assert.Equal(t, []string{"rinse-off", "population=children", "released-formaldehyde>0"},
+		[]string{c.Clauses[0].Terms[0].String(), c.Clauses[1].Terms[1].String(), c.Clauses[2].Terms[0].String()})
+}
+
+// Codes are named in order where none is near, and what follows from codes is told once.
+func TestCodesInOrder(t *testing.T) {
+	assert.True(t, slices.IsSorted(codeWords()))
+	areas, codes := Expand(nil, []string{"mascara", "mascara", "eye-product"})
+	assert.Equal(t, []string{"eye", "skin"}, areas)
+	assert.Equal(t, []string{"eye-makeup", "eye-product", "makeup", "mascara"}, codes)
 }

@@ -30,6 +30,7 @@ func TestConditionsInWords(t *testing.T) {
 		{"in products other than those for the lips", []Clause{clause(true, "area:lip")}},
 		{"in leave-on products, except oral products and sprays",
 			[]Clause{clause(false, "leave-on"), clause(true, "product:oral", "spray")}},
+		{"in leave-on products, except sprays", []Clause{clause(false, "leave-on"), clause(true, "spray")}},
 		{"as a preservative in rinse-off products",
 			[]Clause{clause(false, "function:preservative"), clause(false, "rinse-off")}},
 		{"as the nano form in sprays", []Clause{clause(false, "nano"), clause(false, "spray")}},

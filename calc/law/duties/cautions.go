@@ -66,7 +66,6 @@ func ReadCautions(file string, text string) ([]*Caution, error) {
 				t, err := parseTrigger(strings.TrimSpace(part))
 				if err != nil {
 					r.Fail("trigger: %v", err)
-					continue
 				}
 				clause = append(clause, t)
 			}

@@ -83,7 +83,6 @@ func marketList(r *rows.Record, col string) []rows.Market {
 		m := rows.Market(part)
 		if !m.Valid() || slices.Contains(out, m) {
 			r.Fail("%s: %q is no market, or stands twice", col, part)
-			continue
 		}
 		out = append(out, m)
 	}

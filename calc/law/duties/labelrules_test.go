@@ -4,6 +4,10 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law/rows"
+	"gallipot/calc/law/rows/rowstest"
+	"gallipot/ingredients/exact"
 )
 
 func TestFaultyLabelRules(t *testing.T) {
@@ -21,4 +25,31 @@ func TestFaultyLabelRules(t *testing.T) {
 		_, err := ReadLabelRules("t.csv", head+c.row)
 		require.ErrorContains(t, err, c.want, c.row)
 	}
+}
+
+// Where a rule holds, above one figure and up to another, and until which day.
+func TestLabelRules(t *testing.T) {
+	row := rowstest.Cells{"id": "L1", "part": "figure-height", "market": "GB+NI", "rule": "height", "above": "50", "up_to": "200",
+		"value": "3", "unit": "mm", "source": "act", "seen": "seen"}
+	rules, err := ReadLabelRules("t.csv", rowstest.Table(LabelColumns, row,
+		row.With("unit", "date").With("value", "2027-01-31").With("above", "").With("up_to", "")))
+	require.NoError(t, err)
+	require.Equal(t, "3", rules[0].Value.Exact())
+	require.Nil(t, rules[0].Until)
+	require.Equal(t, "2027-01-31", rules[1].Until.String())
+	require.Nil(t, rules[1].Value)
+	require.Equal(t, []bool{true, true, false}, []bool{rules[0].In(rows.GB), rules[0].In(rows.NI), rules[0].In(rows.EU)})
+	for figure, holds := range map[int64]bool{0: false, 50: false, 51: true, 200: true, 201: false} {
+		require.Equal(t, holds, rules[0].Holds(exact.Int(figure)), "%d", figure)
+		require.True(t, rules[1].Holds(exact.Int(figure)))
+	}
+	rowstest.Refuses(t, ReadLabelRules, LabelColumns, row, [][3]string{
+		{"market", "", "market is empty\nmarket: \"\" is no market, or stands twice"},
+		{"market", "GB+US+GB", "market: \"US\" is no market, or stands twice\nmarket: \"GB\" is no market, or stands twice"},
+		{"above", "200", "above 200 is not below up_to 200"},
+	})
+	rowstest.Refuses(t, ReadDossier, DossierColumns, rowstest.Cells{"id": "P1", "title": "t", "what_it_needs": "n",
+		"who_provides": "maker", "when_required": "always", "source": "act", "seen": "seen"}, [][3]string{
+		{"title", "", "title is empty"}, {"what_it_needs", "", "what_it_needs is empty"},
+		{"when_required", "", "when_required is empty"}, {"who_provides", "", `who_provides: "" is none of maker`}})
 }

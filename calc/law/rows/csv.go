@@ -59,9 +59,6 @@ func (p *plain) next() error {
 		left = left[1:]
 	}
 	p.text, p.rest, p.cells = p.rest[:len(p.rest)-len(left)], left, cells
-	if p.rest != "" { // a line break
-		p.rest, p.line = p.rest[1:], p.line+1
-	}
 	return nil
 }
 
@@ -89,6 +86,6 @@ func nextCell(text string) (cell, rest string, breaks int, ok bool) {
 		if strings.IndexByte(cell, '"') >= 0 {
 			cell = strings.ReplaceAll(cell, `""`, `"`)
 		}
-		return cell, rest, strings.Count(text[1:end], "\n"), rest == "" || rest[0] == ',' || rest[0] == '\n'
+		return cell, rest, strings.Count(text[:end], "\n"), rest == "" || rest[0] == ',' || rest[0] == '\n'
 	}
 }

@@ -52,7 +52,7 @@ func ReadLater[T any](file, text string, cols Columns, parse func(*Record) T) (*
 
 // split reads the cells of a line.
 func (l *Later[T]) split(i int) (*plain, error) {
-	l.one.rest, l.one.line = l.lines[i], 1
+	l.one.rest = l.lines[i]
 	err := l.one.next()
 	return &l.one, err
 }
@@ -74,9 +74,8 @@ func (l *Later[T]) Row(i int) T {
 		rec.Fail("%d cells, the header has %d", len(line.cells), len(l.table.Col))
 	}
 	if err == nil && len(l.table.errs) == 0 {
-		l.table.reading, l.table.cells, l.table.next = rec, line.cells, 0
+		l.table.cells, l.table.next = line.cells, 0
 		l.rows[i], l.read[i] = l.parse(rec), true
-		l.table.reading, l.table.cells = nil, nil
 	}
 	if err = errors.Join(append(l.table.errs, err)...); err != nil {
 		panic("law: " + err.Error())

@@ -39,14 +39,21 @@ func TestReadLater(t *testing.T) {
 		"a line break in a cell": "key,names,seen,source,note\na,\"One\nTwo\",seen,book,\n",
 		"an empty line":          "key,names,seen,source,note\n\na,One,seen,book,\n",
 		"a carriage return":      "key,names,seen,source,note\r\na,One,seen,book,\r\n",
+		"a return first":         "\rkey,names,seen,source,note\na,One,seen,book,\n",
 		"another column":         "key,name,seen,source,note\na,One,seen,book,\n",
 		"nothing":                "",
 	} {
 		_, err := ReadLater("t.csv", text, cols, parse)
 		require.Error(t, err, name)
 	}
-	later, err = ReadLater("t.csv", "key,names,seen,source,note\na,One,often,book,\nb,One,seen\n", cols, parse)
-	require.NoError(t, err)
-	require.Panics(t, func() { later.Row(0) })
-	require.Panics(t, func() { later.Row(1) })
+	for row, want := range map[string]string{
+		"b,One,often,book,": `seen: "often" is none of seen, partly, memory, none`,
+		"b,One,seen":        "3 cells, the header has 5",
+		",One,seen,book,":   "key is empty\nt.csv:3: the row has no key",
+	} {
+		later, err = ReadLater("t.csv", "key,names,seen,source,note\na,One,seen,book,\n"+row+"\n", cols, parse)
+		require.NoError(t, err)
+		require.Equal(t, "a", later.Row(0).Key)
+		require.PanicsWithValue(t, "law: t.csv:3: "+want, func() { later.Row(1) })
+	}
 }

@@ -102,9 +102,6 @@ type Record struct {
 
 // all returns the cells of a record.
 func (r *Record) all() []string {
-	if r.Table.reading == r {
-		return r.Table.cells
-	}
 	if r.cells != nil {
 		return r.cells
 	}
@@ -200,12 +197,6 @@ func (t *sheet) split(cell, by string) []string {
 
 // split returns the items of a text, behind out where it is not nil.
 func split(cell, by string, out []string) []string {
-	if cell == "" {
-		return nil
-	}
-	if out == nil {
-		out = make([]string, 0, 1+strings.Count(cell, by))
-	}
 	for item := range strings.SplitSeq(cell, by) {
 		if item = strings.TrimSpace(item); item != "" {
 			out = append(out, item)

@@ -26,11 +26,10 @@ type sheet struct {
 	// row bears no figure.
 	Sourceless bool
 
-	reading *Record  // the row that is being read; nil when all are
-	cells   []string // of it, in room that the next row uses again
-	asked   []column // as the row read last asked for them
-	next    int      // which of asked comes next
-	lists   []string // room for lists of cells
+	cells []string // of the row that is being read, in room that the next one uses again
+	asked []column // as the row read last asked for them
+	next  int      // which of asked comes next
+	lists []string // room for lists of cells
 }
 
 // column is the place of a column.
@@ -80,11 +79,10 @@ func ReadLacking[T any](file string, text string, known Columns, mayLack []strin
 	text = strings.TrimPrefix(text, "\xef\xbb\xbf")
 	t := &sheet{file: file, Col: map[string]int{}, meaning: known.Meaning, text: text}
 	out, err := readRecords(t, plainly(text), columns, mayLack, parse)
-	if errors.Is(err, errNotPlain) {
-		*t = sheet{file: file, Col: map[string]int{}, meaning: known.Meaning, text: text}
+	if errors.Is(err, errNotPlain) { // at once, or where the text is faulty
 		out, err = readRecords(t, carefully(text), columns, mayLack, parse)
 	}
-	t.reading, t.cells, t.asked, t.lists = nil, nil, nil, nil
+	t.cells, t.asked, t.lists = nil, nil, nil
 	return out, err
 }
 
@@ -133,7 +131,7 @@ func readRecords[T any](t *sheet, next records, columns, mayLack []string, parse
 			rec.Fail("%d cells, the header has %d", len(cells), wide)
 			continue
 		}
-		t.reading, t.cells, t.next = rec, cells, 0
+		t.cells, t.next = cells, 0
 		faults := len(t.errs)
 		if row := parse(rec); len(t.errs) == faults {
 			out = append(out, row) // a faulty row is reported and left out
@@ -186,14 +184,9 @@ func cellPlaces(whole string) map[int][]int {
 			return places // the rows were read before, up to here
 		}
 		at := make([]int, len(cells))
-		counted, from, chars := 0, 0, 0 // in line counted, up to byte from
 		for i := range cells {
 			line, to := r.FieldPos(i)
-			if line != counted {
-				counted, from, chars = line, 0, 0
-			}
-			chars += utf8.RuneCountInString(text[line-1][from : to-1])
-			from, at[i] = to-1, chars+1
+			at[i] = utf8.RuneCountInString(text[line-1][:to-1]) + 1
 		}
 		line, _ := r.FieldPos(0)
 		places[line] = at

@@ -181,7 +181,7 @@ func (w *Word) at(t wordText) int {
 	case MatchPhrase, MatchWhole:
 		return phraseAt(t.spaced, w.Word, w.Match == MatchWhole)
 	}
-	found := false
+	var found bool
 	switch w.Match {
 	case MatchStart:
 		found = strings.HasPrefix(t.lower, w.Word)

@@ -30,6 +30,9 @@ func TestWordPlaces(t *testing.T) {
 		{rows.MatchWhole, "cold pressed", []string{"Cold-pressed oil", "(cold pressed)"},
 			[]string{"cold pressedly", "uncold pressed"}},
 		{rows.MatchWhole, "isn't", []string{"this isn't it"}, []string{"isn't1"}},
+		{rows.MatchWhole, "oil", []string{"oil", "`oil`", "{oil}", "/oil:", "^oil@", "seed oil.", "foil oil"},
+			[]string{"aoil", "oila", "zoil", "oilz", "0oil", "oil0", "9oil", "oil9", "_oil", "oil_", "oilé", "\u0440oil"}},
+		{rows.MatchWhole, "cold pressed", []string{"cold\u2011pressed", "cold\u00a0pressed"}, []string{"cold\u00b7pressed"}},
 	} {
 		tables := &table.Tables{WordRows: []*rows.Word{{List: rows.WordsWater, Word: c.word, Match: c.match, Means: "m"}}}
 		tables.IndexWords()
@@ -57,8 +60,15 @@ func TestWordRanks(t *testing.T) {
 	found := tables.Words(rows.WordsFunction).All("an acidity")
 	require.Len(t, found, 2)
 	assert.Equal(t, rows.Found{Means: "ph-adjuster", Before: "an "}, found[0])
+	assert.Len(t, tables.Words(rows.WordsFunction).All("Acidity"), 2, "at the start of the text")
 	assert.False(t, tables.Words(rows.WordsWater).In("Rosa Water"), "a list without words")
 	assert.Panics(t, func() { tables.Words("watter") })
+}
+
+// Words stand in lower case in their table, as the texts do when they are compared.
+func TestWordsInLowerCase(t *testing.T) {
+	_, err := rows.ReadWords("t.csv", "key,list,word,match,means,rank,seen,source,note\na,water,Water,last,,,seen,book,\n")
+	require.EqualError(t, err, `t.csv:2: word: "Water" is not in lower case`)
 }
 
 // Every list has words, and what they mean is known where they are read.

@@ -78,3 +78,26 @@ func TestPatterns(t *testing.T) {
 	}
 	require.Greater(t, hits, 1000)
 }
+
+// Patterns of names, by hand.
+func TestPatternsByHand(t *testing.T) {
+	for pattern, c := range map[string]struct{ fits, not []string }{
+		"CI #":          {[]string{"CI 0", "CI 9", "ci 77891"}, []string{"CI ", "CI x", "CI 7a", "CI /", "CI :"}},
+		"PEG-#*":        {[]string{"PEG-40", "PEG-4 Oleate"}, []string{"PEG-", "PEG-x"}},
+		"#-x#":          {[]string{"0-x9", "90-x09"}, []string{"-x1", "1-x", "/-x1", "1-x:"}},
+		"[ab]c":         {[]string{"ac", "BC"}, []string{"c", "abc", "[c", "]c", "[ab]c"}},
+		"x[a]":          {[]string{"xa"}, []string{"x", "x[", "x]", "x[a]"}},
+		"[]":            {[]string{"[]"}, []string{"", "["}},
+		"*eth-# *":      {[]string{"Laureth-4 Sulfate", "eth-2 "}, []string{"Laureth-4", "Laureth- x"}},
+		"Sodium *":      {[]string{"sodium Laureth Sulfate", "Sodium "}, []string{"Sodium"}},
+		"\u00e9*\u00e9": {[]string{"\u00c9x\u00e9", "\u00e9\u00e9"}, []string{"\u00e9", "ee"}},
+		"":              {[]string{""}, []string{"x"}},
+	} {
+		for _, name := range c.fits {
+			require.True(t, patternOf(pattern).fits(name), "%q fits %q", pattern, name)
+		}
+		for _, name := range c.not {
+			require.False(t, patternOf(pattern).fits(name), "%q does not fit %q", pattern, name)
+		}
+	}
+}
