@@ -23,6 +23,10 @@ const (
 var numberAt = pattern.New(`^\d{1,3}(?:['’ \x{00a0}\x{2009}\x{202f}]\d{3})+(?:[.,]\d+)?|` +
 	`^\d+(?:[.,]\d+)*|^[.,]\d+`)
 
+// placesAt finds a number whose decimal places are parted in groups of three, as standards of
+// oils print them: "1,472 0".
+var placesAt = pattern.New(`^([01][.,]\d{3} \d)(?:$|[^\d.,])`)
+
 // plainNumber finds numbers in running text to learn the habit.
 var plainNumber = pattern.New(`(?:^|[^\d.,A-Za-z/-])(\d+(?:[.,]\d+)+)` +
 	`(?:$|[^\d.,A-Za-z/-]|[.,]?(?:\s|$)|%)`)

@@ -255,6 +255,9 @@ func (s *Reader) propertyInCell(row *cells.Row, c cells.Cell) bool {
 		if name == "" || value == "" || len(strings.Fields(name)) > 8 {
 			continue
 		}
+		if valueBefore.MatchString(name) { // "Density: 0.810, refractive index: 1.4520" is of two
+			return false
+		}
 		if _, known := s.PropertyOf(name, false); !known && (!listed || s.Dosed(name)) {
 			continue
 		}
@@ -295,5 +298,8 @@ func (s *Reader) propertyInCell(row *cells.Row, c cells.Cell) bool {
 	}
 	return false
 }
+
+// valueBefore is a property with its value before another one.
+var valueBefore = pattern.New(`:\s*[<>≤≥~]?\s*\d.*[,;]\s`)
 
 var bracketAtStart = pattern.New(`^\s*[\[(][^\])]*[\])]`)
