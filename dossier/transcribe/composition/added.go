@@ -120,7 +120,7 @@ func (s *Reader) sharesIn(t string) (out []shareAt) {
 		start := i
 		if word := s.SignIn(strings.TrimRight(t[:i], " ")); word >= 0 && f.Status == figure.Value { // "up to 1.2 %"
 			if g, left, signed := s.Figures.ParseAt(t[word:], lexicon.Unit{}); signed && len(left) == len(rest) &&
-				(g.About || g.Status != figure.Value) {
+				(g.About || g.Status != figure.Value && (g.LowIn && g.HighIn)) {
 				start, f = word, g
 			}
 		}
