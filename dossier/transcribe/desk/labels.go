@@ -146,6 +146,7 @@ func (s *Desk) labelInTwo(t string) (l Label, ok bool) {
 	if !ok || strings.Contains(other, "/") || strings.ContainsAny(t, "0123456789") {
 		return l, false
 	}
+	var within []Label // in a half that is no label as a whole
 	for _, half := range []string{one, other} {
 		best := lexicon.Entry{}
 		for _, e := range s.Words.All("label", lexicon.Fold(half)) {
@@ -153,14 +154,16 @@ func (s *Desk) labelInTwo(t string) (l Label, ok bool) {
 				best = e
 			}
 		}
-		switch {
-		case best.Key == "" && len(s.LabelsIn(half)) > 0, best.Key != "" && l.Key != "" && l.Key != best.Key:
-			return l, false
-		case best.Key != "":
-			l.Key, l.word = best.Key, best.Word
+		if best.Key == "" {
+			within = append(within, s.LabelsIn(half)...)
+			continue
 		}
+		if l.Key != "" && l.Key != best.Key {
+			return l, false
+		}
+		l.Key, l.word = best.Key, best.Word
 	}
-	return l, l.Key != ""
+	return l, l.Key != "" && !slices.ContainsFunc(within, func(k Label) bool { return k.Key != l.Key })
 }
 
 // endsInLabel says whether a text ends in a label of several words, as where the next
