@@ -51,7 +51,8 @@ func (r *reader) region(p paper.Page, reg region) {
 func (r *reader) underSubheads(p paper.Page, reg region, lines []paper.Line, end int, t *Table) int {
 	for t != nil && t.Has("result") && !t.Has("content") && end+1 < len(lines) && len(lines[end].Cells) == 1 {
 		about := r.heading(lines[end].Text(" "))
-		if about != "impurities" && about != "physical" || r.pageHead(lines, end+1) > 0 || !under(lines[end+1:], t.Columns) {
+		if about != "impurities" && about != "physical" || r.pageHead(lines, end+1) > 0 ||
+			!under(lines[end+1:], t.Columns) {
 			return end
 		}
 		r.plain(p, reg, lines[end:end+1])

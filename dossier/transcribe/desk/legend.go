@@ -26,7 +26,7 @@ func (s *Desk) limitOfSign(t string) {
 			continue
 		}
 		means, _, _ := strings.Cut(t[m[1]:end], ";")
-		means, _, _ = strings.Cut(means, "=")
+		means, _, _ = strings.Cut(means, " = ")
 		end = m[0]
 		for _, g := range s.FiguresIn(means) {
 			pct, ok := figure.Percent(g.High, g.Unit)

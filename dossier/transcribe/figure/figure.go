@@ -63,9 +63,6 @@ var dashes = strings.NewReplacer(
 var footnoteMark = pattern.New(`\s*(\(\*+\)|\*+\)?|[†‡§#]+|` +
 	`[¹²³⁴⁵⁶⁷⁸⁹⁰]+\)?|\(([¹²³⁴⁵⁶⁷⁸⁹a-e]|[1-9]\))\)|\[[1-9a-e]\])\s*$`)
 
-// letterMark is a raised letter of a footnote behind capitals or a point, as texts give it.
-var letterMark = pattern.New(`[\p{Lu}.][a-e]$`)
-
 // statuses are the words that stand for a figure, in the order in which they are
 // tried; n/a comes last because it has two meanings.
 var statuses = []struct {
@@ -141,7 +138,7 @@ func (r Reader) status(f *Figure, s string, unit lexicon.Unit) bool {
 	if folded == "" {
 		return false
 	}
-	if m := letterMark.FindString(head); m != "" && len(r.Words.All("status", folded)) == 0 { // "< LOQ" with a raised b
+	if letterMark.MatchString(head) && len(r.Words.All("status", folded)) == 0 { // "< LOQ" with a raised b
 		f.Footnote, folded = true, lexicon.Fold(strings.TrimLeft(head[:len(head)-1], "< "))
 	}
 	if strings.HasPrefix(s, "<") { // below the limit of detection: "< LOQ"
@@ -337,16 +334,6 @@ func (r Reader) leadingWord(s, key string) (sign, rest string, ok bool) {
 		}
 	}
 	return "", s, false
-}
-
-// minusBefore is the length of the sign of a negative number at the end of what stands
-// before its figures: "ca. -18". A hyphen right behind a word parts it from its figure.
-func minusBefore(s string) int {
-	word := strings.TrimRight(s, "- ")
-	if between := s[len(word):]; strings.HasPrefix(between, " ") || word == "" || word[len(word)-1] == '.' {
-		return len(strings.TrimLeft(between, " "))
-	}
-	return 0
 }
 
 func signOf(s string) string {

@@ -180,3 +180,13 @@ func grouped(s, sign string) bool {
 	}
 	return true
 }
+
+// minusBefore is the length of the sign of a negative number at the end of what stands
+// before its figures: "ca. -18". A hyphen right behind a word parts it from its figure.
+func minusBefore(s string) int {
+	word := strings.TrimRight(s, "- ")
+	if between := s[len(word):]; strings.HasPrefix(between, " ") || word == "" || word[len(word)-1] == '.' {
+		return len(strings.TrimLeft(between, " "))
+	}
+	return 0
+}

@@ -19,7 +19,8 @@ import (
 )
 
 // decode turns bytes into text: by the mark at their start, as UTF-8 where they
-// are valid, otherwise as Windows-1252, or as its Polish sister where its letters say so. ok is false for what is no text.
+// are valid, otherwise as Windows-1252, or as its Polish sister where its letters say so.
+// ok is false for what is no text.
 func decode(data []byte) (text string, ok bool) {
 	switch {
 	case bytes.HasPrefix(data, []byte{0xef, 0xbb, 0xbf}):

@@ -230,7 +230,8 @@ func (d *doc) carriesOn(f *foundProduct, t *columns.Table, title []raw.Row) bool
 // nextSection takes a table in grams without a title into the formula in grams above it, where its head
 // names a section and no column of names: the oils of a soap, and below them "Lye solution | g".
 func (d *doc) nextSection(f *foundProduct, t *columns.Table, p *formulation.Product) bool {
-	if t.Head == nil || f.sheet.Name != t.Sheet || f.p.Basis != "grams" || p.Basis != "grams" || len(p.Phases) == 0 {
+	if t.Head == nil || f.sheet.Name != t.Sheet || f.p.Basis != "grams" || p.Basis != "grams" ||
+		len(p.Phases) == 0 {
 		return false
 	}
 	head := t.Head.Filled()

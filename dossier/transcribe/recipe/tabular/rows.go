@@ -51,7 +51,7 @@ func (b *body) row(r raw.Row, next *raw.Row) {
 			break
 		}
 	}
-	if b.d.TotalOf(first) || name.Text != "" && b.d.TotalOf(name.Text) || b.sumsUp(first, amounts) {
+	if b.d.TotalOf(first) || name.Text != "" && b.d.TotalOf(name.Text) || b.sumsUp(first, amounts, next) {
 		b.totals = append(b.totals, totalRow{first, amounts, len(b.entries),
 			r.Place(b.columns[columns.IsName]),
 			raw.OneLine(r.Text())})
@@ -78,10 +78,16 @@ func (b *body) row(r raw.Row, next *raw.Row) {
 }
 
 // sumsUp says whether a row gives what the lines above it hold together: it is named as a total and
-// its amount is theirs or more, or it says 100 % where they are 100 %, in whatever language.
-func (b *body) sumsUp(name string, amounts map[int]dose.Amount) bool {
+// its amount is theirs, or more where no line follows, or it says 100 % where they are 100 %, in
+// whatever language.
+func (b *body) sumsUp(name string, amounts map[int]dose.Amount, next *raw.Row) bool {
 	if len(b.entries) < 2 {
 		return false
+	}
+	ends := next == nil
+	if !ends {
+		_, more := b.amountsOf(*next)
+		ends = !more
 	}
 	named, last := b.d.TotalNamed(name), 0
 	if n := len(b.totals); n > 0 {
@@ -93,7 +99,7 @@ func (b *body) sumsUp(name string, amounts map[int]dose.Amount) bool {
 			return false
 		}
 		v := figure.Sum(a.Value)
-		return named && (!v.Less(above) || v.Equal(dosesOf(b.entries[last:], c.Col))) ||
+		return named && (v.Equal(above) || ends && above.Less(v) || v.Equal(dosesOf(b.entries[last:], c.Col))) ||
 			!c.Share && (c.Unit == "%" || a.Unit == "%") && v.Equal(exact.Int(100)) && v.Equal(above)
 	})
 }
