@@ -211,15 +211,6 @@ func (r Reader) limitBehind(f *Figure, tail string, unit lexicon.Unit) {
 	f.Note = tail
 }
 
-func firstOf(s ...string) string {
-	for _, x := range s {
-		if x != "" {
-			return x
-		}
-	}
-	return ""
-}
-
 // bound is one number of a figure with the sign before it.
 type bound struct {
 	sign, value string
