@@ -81,6 +81,12 @@ func TestAnalyses(t *testing.T) {
 			[]string{"result-outside Lead: 0.000025 % | max. 0.1 mg/kg",
 				"result-unlike Viscosity: 310 mm²/s | 200 - 400 mPa·s",
 				"result-unshown Arsenic: < 2 ppm | max. 1 ppm"}},
+		{"a heading within the table, results with marks",
+			"Test                Unit     Result    Min.   Max.\nGlycerol            %        99.78     99.7\n" +
+				"Lead                mg/kg    < LOQb           1\nMicrobiology\n" +
+				"Total plate count   cfu/g    < 10             1000\nZorbella            cfu/g    20               100\n",
+			[]string{"Glycerol = 99.78 % | ≥ 99.7", "Lead n.d. [< LOQb] | ≤ 1", "Total plate count < 10 cfu/g | ≤ 1000",
+				"Zorbella = 20 cfu/g | ≤ 100"}, nil},
 		{"words that say that it fails",
 			"Test             Limits          Results\nColour           white           does not comply\n" +
 				"E. coli          absent in 1 g   detected\nSalmonella       absent in 25 g  not detected in 25 g\n" +

@@ -10,6 +10,7 @@ import (
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/properties"
 	"gallipot/dossier/transcribe/reading"
+	"gallipot/ingredients/pattern"
 )
 
 // named is a known name found in running text.
@@ -26,6 +27,10 @@ func (s *walk) namesIn(t string) []named {
 	var out []named
 	for i := 0; i < len(ws); {
 		n := 0
+		if partOfName(t, ws[i].Start, out) {
+			i++
+			continue
+		}
 		for k := min(7, len(ws)-i); k >= 1 && n == 0 && s.starts.may(ws[i].Folded); k-- {
 			text := t[ws[i].Start:ws[i+k-1].End]
 			if strings.ContainsAny(text, ",;:()") && k > 1 && strings.ContainsAny(text, ",;:") {
@@ -43,6 +48,13 @@ func (s *walk) namesIn(t string) []named {
 		i += max(n, 1)
 	}
 	return out
+}
+
+// partOfName says whether a word hangs on a word before it that is no name that was found:
+// the water of "n-octanol/water".
+func partOfName(t string, start int, found []named) bool {
+	return start > 1 && t[start-1] == '/' && t[start-2] != ' ' &&
+		(len(found) == 0 || found[len(found)-1].end != start-1)
 }
 
 // prose reads the figures that running text gives behind known names.
@@ -112,6 +124,10 @@ func (s *walk) clauses(row *cells.Row, c cells.Cell, t string) {
 			behind = properties.WithoutCondition(behind)
 		}
 		figs := s.FiguresBehind(behind, len(group))
+		if len(figs) > 0 && !group[0].allergen && figureBefore.MatchString(t[:group[0].start]) &&
+			goesOnWith().MatchString(behind) {
+			figs = nil // "holds 4 - 7 % water and up to 1.2 % sodium sulfate"
+		}
 		if len(figs) != len(group) {
 			s.absentIn(row, c, t, names, i)
 			continue
@@ -129,6 +145,13 @@ func (s *walk) clauses(row *cells.Row, c cells.Cell, t string) {
 		}
 	}
 }
+
+// figureBefore is a share that stands right before a name, and goesOnWith what joins the next
+// figure to it: the figures of such a sentence stand before their names.
+var (
+	figureBefore = pattern.New(`\d\s*(?:%|ppm|mg/kg|g/kg)\s+$`)
+	goesOnWith   = lexicon.Pattern(`(?i)^\s*(?:[,;]|<<and>>\s)`)
+)
 
 // outOfConditions leaves out names that stand in the condition of a measurement: the water of
 // "pH (1 % in water) is 5.5".

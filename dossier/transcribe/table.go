@@ -136,7 +136,7 @@ func (s *walk) subject(t *cells.Table) string {
 	switch {
 	case s.Topic == "impurities" && !mostly:
 		return "impurities"
-	case s.Topic == "allergens":
+	case s.Topic == "allergens", s.Is("ifra-certificate") && allergens*2 >= rows && rows > 2:
 		return "allergens"
 	case s.Topic == "composition" || s.Is("sds") && s.Topic != "":
 		return "composition"

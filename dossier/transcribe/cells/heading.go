@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/ingredients/pattern"
 )
 
 // sectionNumber is the number before the heading of a section: "SECTION 3:",
@@ -34,13 +35,17 @@ func Heading(words *lexicon.Lexicon, text string) string {
 		return ""
 	}
 	number := sectionNumber().FindStringSubmatch(text)
-	rest := text
+	rest := sectionLetter.ReplaceAllString(text, "")
 	if number != nil {
 		rest = text[len(number[0]):]
 	}
-	folded := lexicon.Fold(brackets.ReplaceAllString(strings.TrimRight(rest, ":. "), " "))
+	rest = brackets.ReplaceAllString(strings.TrimRight(rest, ":. "), " ")
+	folded := lexicon.Fold(rest)
 	if e, ok := words.Exact("section", folded); ok {
 		return e.Key
+	}
+	if about := inTwoLanguages(words, rest); about != "" {
+		return about
 	}
 	if about := partTitle(words, text, folded); about != "" {
 		return about
@@ -58,6 +63,28 @@ func Heading(words *lexicon.Lexicon, text string) string {
 		return "other"
 	}
 	return ""
+}
+
+// sectionLetter is a letter before the heading of a section: "B. Impurities".
+var sectionLetter = pattern.New(`^[A-H][.)]\s+`)
+
+// inTwoLanguages tells what a heading is about that says the same in two languages, one of
+// which the words know: "Microbiologia / Microbiology".
+func inTwoLanguages(words *lexicon.Lexicon, text string) string {
+	about := ""
+	for _, half := range strings.Split(text, " / ") {
+		e, ok := words.Exact("section", lexicon.Fold(half))
+		switch {
+		case ok && about != "" && e.Key != about:
+			return ""
+		case ok:
+			about = e.Key
+		}
+	}
+	if strings.Count(text, " / ") != 1 || strings.ContainsAny(text, "0123456789%") {
+		return ""
+	}
+	return about
 }
 
 // mostTitleWords are more than a title within a paper has.

@@ -38,10 +38,58 @@ func (r *reader) region(p paper.Page, reg region) {
 		}
 		r.plain(p, reg, lines[from:i])
 		end := r.bodyEnd(lines, i+n, r.stack(lines[i:i+n]))
-		r.pageTable(p, reg, lines[i:i+n], lines[i+n:end], end == len(lines) || restIsFoot(p, lines[end:]))
+		t := r.pageTable(p, reg, lines[i:i+n], lines[i+n:end], end == len(lines) || restIsFoot(p, lines[end:]))
+		end = r.underSubheads(p, reg, lines, end, t)
 		i, from = end, end
 	}
 	r.plain(p, reg, lines[from:])
+}
+
+// underSubheads carries a table of results on below a heading within it, such as
+// "Microbiology", where the lines below it still stand under its columns; it says where the
+// table ends.
+func (r *reader) underSubheads(p paper.Page, reg region, lines []paper.Line, end int, t *Table) int {
+	for t != nil && t.Has("result") && !t.Has("content") && end+1 < len(lines) && len(lines[end].Cells) == 1 {
+		about := r.heading(lines[end].Text(" "))
+		if about != "impurities" && about != "physical" || r.pageHead(lines, end+1) > 0 ||
+			!under(lines[end+1:], t.Columns) {
+			return end
+		}
+		r.plain(p, reg, lines[end:end+1])
+		next := r.bodyEnd(lines, end+1, columnHeads(t.Columns))
+		more := &Table{Place: place(p, lines[end+1]), Columns: t.Columns}
+		more.Rows = r.rows(p, lines[end+1:next], t.Columns, reg.rules)
+		r.emit(more)
+		r.open = nil
+		if next == len(lines) || restIsFoot(p, lines[next:]) {
+			r.open = more
+		}
+		end = next
+	}
+	return end
+}
+
+// under says whether one of the next lines has pieces under more than half of the columns of a table,
+// each under one column.
+func under(lines []paper.Line, cols []Column) bool {
+	for _, l := range lines[:min(3, len(lines))] {
+		hit := map[int]bool{}
+		whole := true
+		for _, c := range l.Cells {
+			n := 0
+			for i, k := range cols {
+				if c.X0 < k.x1 && c.X1 > k.x0 {
+					hit[i] = true
+					n++
+				}
+			}
+			whole = whole && n == 1
+		}
+		if whole && len(l.Cells) > 1 && len(hit) == len(l.Cells) && 2*len(hit) >= len(cols) {
+			return true
+		}
+	}
+	return false
 }
 
 func (r *reader) firstHead(lines []paper.Line, from int) int {

@@ -308,7 +308,7 @@ func identities(b block) []block {
 			before := strings.TrimSpace(b.pieces[i-1].text)
 			if strings.HasSuffix(before, ",") || strings.HasSuffix(before, ";") ||
 				strings.HasSuffix(before, "/") || strings.HasSuffix(before, "-") ||
-				!identifier.MatchString(q.text) {
+				!identifier.MatchString(indexNumber.ReplaceAllString(q.text, "")) {
 				last := &out[len(out)-1]
 				last.pieces = append(last.pieces, q)
 				continue
@@ -318,6 +318,9 @@ func identities(b block) []block {
 	}
 	return out
 }
+
+// indexNumber is a number of the list of classified substances, whose end looks like a CAS number.
+var indexNumber = pattern.New(`\b\d{3}-\d{3}-\d{2}-[\dXx]`)
 
 // claimed says whether a block of numbers belongs to a row that a value has
 // already told.

@@ -10,13 +10,13 @@ import (
 
 // pageTable builds a table of a laid out page. last says that it reaches to the end
 // of its page and may go on on the next.
-func (r *reader) pageTable(p paper.Page, reg region, head, body []paper.Line, last bool) {
+func (r *reader) pageTable(p paper.Page, reg region, head, body []paper.Line, last bool) *Table {
 	r.open = nil
 	if len(body) == 0 {
 		for _, l := range head {
 			r.row(rowOf(p, l))
 		}
-		return
+		return nil
 	}
 	cells := r.stack(head)
 	cols := r.columns(cells, head, body, reg.rules)
@@ -26,6 +26,7 @@ func (r *reader) pageTable(p paper.Page, reg region, head, body []paper.Line, la
 	if last {
 		r.open = t
 	}
+	return t
 }
 
 // goesOn carries the open table on over the first lines of the next page, after

@@ -117,7 +117,14 @@ func (s *Reader) sharesIn(t string) (out []shareAt) {
 			i = max(i+1, min(end, len(t)))
 			continue
 		}
-		out = append(out, shareAt{i, end, f})
+		start := i
+		if word := s.SignIn(strings.TrimRight(t[:i], " ")); word >= 0 && f.Status == figure.Value { // "up to 1.2 %"
+			if g, left, signed := s.Figures.ParseAt(t[word:], lexicon.Unit{}); signed && len(left) == len(rest) &&
+				(g.About || g.Status != figure.Value && (g.LowIn && g.HighIn)) {
+				start, f = word, g
+			}
+		}
+		out = append(out, shareAt{start, end, f})
 		i = max(end, i+1)
 	}
 	return out
@@ -170,6 +177,10 @@ func (s *Reader) sentence(row *cells.Row, c cells.Cell, t string) bool {
 		return false
 	}
 	first := shares[0]
+	if explained(t, shares) {
+		s.Pass(row.Place, t)
+		return false
+	}
 	names := make([]string, len(shares))
 	behind := func(k int) string { // up to the next share
 		to := len(t)
@@ -216,6 +227,19 @@ func (s *Reader) sentence(row *cells.Row, c cells.Cell, t string) bool {
 		}
 	}
 	return read
+}
+
+// explained says whether a later share stands within words in brackets: they tell more of the
+// first one, "500 ppm tocopherol (mixed, in oil, that is 250 ppm pure)", and list nothing.
+func explained(t string, shares []shareAt) bool {
+	for _, f := range shares[1:] {
+		between := t[shares[0].end:f.start]
+		if open := strings.LastIndexByte(between, '('); open >= 0 && !strings.Contains(between[open:], ")") &&
+			strings.TrimSpace(between[open+1:]) != "" {
+			return true
+		}
+	}
+	return false
 }
 
 var (

@@ -49,10 +49,10 @@ func (s *Reader) Identity(t *cells.Table, row cells.Row, c *reading.Constituent,
 				continue
 			}
 			name := pieces.OneLine(cell)
-			if len(cas)+len(ec) > 0 {
+			if len(cas)+len(ec) > 0 || rest != cell {
 				name = pieces.CleanName(pieces.WithoutNumberWords(rest))
 			}
-			name = s.Unmarked(name)
+			name = s.Unmarked(strings.TrimLeft(name, "-–—•· "))
 			if m := desk.LeadingNumber.FindStringSubmatch(name); m != nil && numbered[i] {
 				name = m[2]
 			}

@@ -6,6 +6,7 @@ import (
 	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/desk"
 	"gallipot/dossier/transcribe/figure"
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
 )
@@ -68,6 +69,10 @@ func (s *Reader) constituentRow(t *cells.Table, row cells.Row, numbered map[int]
 		return c, false
 	}
 	read := s.rowFigures(t, row, &c)
+	if c.Ask == "" && len(c.CAS) == 0 && c.High != nil && membersBelow().MatchString(c.Name) {
+		c.Ask = "members-below"
+		s.Ask("members-below", c.Place, "name", c.Name, "text", c.Printed)
+	}
 	if c.Name == "" && len(c.CAS) == 0 {
 		if text := row.Text(); text != "" {
 			s.Pass(row.Place, text)
@@ -81,6 +86,9 @@ func (s *Reader) constituentRow(t *cells.Table, row cells.Row, numbered map[int]
 	s.Doubt(row.Place, &c.How)
 	return c, true
 }
+
+// membersBelow is the end of the name of a row that the next rows part: "Preservatives, of which".
+var membersBelow = lexicon.Pattern(`(?i)[\s,](?:<<members below>>)\s*:?$`)
 
 // looseInTable reads a row of a table that has no figure under its columns: a
 // subhead, or a sentence.

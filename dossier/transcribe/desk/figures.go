@@ -55,9 +55,9 @@ func FigureStart(t string, i int) bool {
 var fillers = pattern.New(`^\s*(?:[\[(][^\])\d]*[\])])?\s*` +
 	`(?:[:=]|[\p{L}]{1,8}(?: [\p{L}]{1,6})?)?\s*[:=]?\s*`)
 
-// signIn finds where words for a sign, such as "below", begin at the end of a text; -1 for
+// SignIn finds where words for a sign, such as "below", begin at the end of a text; -1 for
 // none.
-func (s *Desk) signIn(t string) int {
+func (s *Desk) SignIn(t string) int {
 	ws := pieces.Words(t)
 	for i := range ws {
 		if _, ok := s.Words.Exact("sign", t[ws[i].Start:]); ok {
@@ -101,7 +101,7 @@ func (s *Desk) FiguresBehind(t string, n int) []figure.Figure {
 	}
 	var out []figure.Figure
 	rest := t[at[1]:]
-	if word := s.signIn(t[:at[1]]); word >= 0 { // "geraniol below 0.001 %"
+	if word := s.SignIn(t[:at[1]]); word >= 0 { // "geraniol below 0.001 %"
 		rest = t[word:]
 	}
 	if m := presentAt().FindString(t); m != "" { // "is present at 0.42 %", "is below 0.001 %"

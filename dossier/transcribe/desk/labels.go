@@ -111,9 +111,14 @@ func (s *Desk) allLabels() []Label {
 		row := it.Row
 		for i, c := range row.Cells {
 			before := len(out)
-			for _, l := range s.LabelsIn(c.Text) {
+			labels := s.LabelsIn(c.Text)
+			two, inTwo := s.labelInTwo(c.Text)
+			if inTwo = inTwo && i+1 < len(row.Cells); inTwo {
+				labels = []Label{two}
+			}
+			for _, l := range labels {
 				l.Place, l.Row, l.Nth = s.Place(row.Place, c), row, n
-				whole := lexicon.Fold(c.Text) == l.word
+				whole := inTwo || lexicon.Fold(c.Text) == l.word
 				if l.Value == "" && (whole || endsInLabel(c.Text, l)) && i+1 < len(row.Cells) {
 					next := row.Cells[i+1:]
 					k := slices.IndexFunc(next, func(c cells.Cell) bool {
@@ -132,6 +137,33 @@ func (s *Desk) allLabels() []Label {
 		n++
 	}
 	return out
+}
+
+// labelInTwo takes a text as one label in two languages, at least one of which the words know:
+// "Lotto / Batch". Two labels that mean different things share their value otherwise.
+func (s *Desk) labelInTwo(t string) (l Label, ok bool) {
+	one, other, ok := strings.Cut(strings.Trim(t, " :"), " / ")
+	if !ok || strings.Contains(other, "/") || strings.ContainsAny(t, "0123456789") {
+		return l, false
+	}
+	var within []Label // in a half that is no label as a whole
+	for _, half := range []string{one, other} {
+		best := lexicon.Entry{}
+		for _, e := range s.Words.All("label", lexicon.Fold(half)) {
+			if best.Key == "" || moreSpecial(e.Key, best.Key) {
+				best = e
+			}
+		}
+		if best.Key == "" {
+			within = append(within, s.LabelsIn(half)...)
+			continue
+		}
+		if l.Key != "" && l.Key != best.Key {
+			return l, false
+		}
+		l.Key, l.word = best.Key, best.Word
+	}
+	return l, l.Key != "" && !slices.ContainsFunc(within, func(k Label) bool { return k.Key != l.Key })
 }
 
 // endsInLabel says whether a text ends in a label of several words, as where the next

@@ -12,17 +12,23 @@ import (
 // zeroSign finds the legend of a printed nought: "0 = below 0.0001 %".
 var zeroSign = pattern.New(`(?:^|[\s;,(])0\s*[=:]\s*([^;]*)`)
 
-// signMeans finds the legend of a short sign: "ND = not detected (< 0.001 %)".
-var signMeans = pattern.New(`(?:^|[\s;,.(])(\pL[\pL.]{0,5})\s?[=:]\s?([^;=]*)`)
+// signMeans finds the start of the legend of a short sign: "ND = not detected (< 0.001 %)".
+var signMeans = pattern.New(`(?:^|[\s;,.(])(\pL[\pL.]{0,6})\s?[=:]\s?`)
 
 // limitOfSign reads the limit that the legend of a sign for "not detected" gives.
 func (s *Desk) limitOfSign(t string) {
-	for _, m := range signMeans.FindAllStringSubmatch(t, -1) {
-		f, ok := s.Figures.Parse(m[1], lexicon.Unit{})
-		if !ok || f.Status != figure.NotDetected && f.Status != figure.Trace {
+	end := len(t)
+	signs := signMeans.Regexp().FindAllStringSubmatchIndex(t, -1)
+	for i := len(signs) - 1; i >= 0; i-- {
+		m := signs[i]
+		f, ok := s.Figures.Parse(t[m[2]:m[3]], lexicon.Unit{})
+		if !ok || f.Status != figure.NotDetected && f.Status != figure.Trace && f.Status != figure.Absent {
 			continue
 		}
-		for _, g := range s.FiguresIn(m[2]) {
+		means, _, _ := strings.Cut(t[m[1]:end], ";")
+		means, _, _ = strings.Cut(means, " = ")
+		end = m[0]
+		for _, g := range s.FiguresIn(means) {
 			pct, ok := figure.Percent(g.High, g.Unit)
 			switch {
 			case !ok || g.Open != "" || g.High == "":
@@ -158,7 +164,7 @@ func (s *Desk) zeroSaid(t string) {
 	if at < 0 || len(s.FiguresIn(said)) != 1 {
 		return
 	}
-	if sign := s.signIn(strings.TrimRight(said[:at], " ")); sign >= 0 {
+	if sign := s.SignIn(strings.TrimRight(said[:at], " ")); sign >= 0 {
 		at = sign
 	}
 	f, rest, ok := s.Figures.ParseAt(said[at:], lexicon.Unit{})

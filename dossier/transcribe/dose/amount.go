@@ -197,15 +197,18 @@ func (r *Reader) At(text string) (a Amount, rest string, ok bool) {
 func (r *Reader) expression(a *Amount, s string, alone bool) (rest string, ok bool) {
 	start := s
 	s = strings.TrimLeft(s, " ")
-	bound := ""
+	bound, between := "", false
 	for { // "about max. 3"
 		key, after, found := r.leading(s)
 		if !found {
 			break
 		}
-		if key == "about" {
+		switch key {
+		case "about":
 			a.Doubt = About
-		} else {
+		case "from":
+			between = true
+		default:
 			bound = key
 		}
 		s = after
@@ -220,7 +223,7 @@ func (r *Reader) expression(a *Amount, s string, alone bool) (rest string, ok bo
 	}
 	second, two := "", false
 	if t := strings.TrimLeft(s, " "); bound == "" {
-		if tail, joined := r.joins(t); joined {
+		if tail, joined := r.joins(t, between); joined {
 			if n, open2, after, ok := r.number(tail, alone); ok {
 				u, afterUnit := r.unit(after)
 				switch {
@@ -237,7 +240,7 @@ func (r *Reader) expression(a *Amount, s string, alone bool) (rest string, ok bo
 			}
 		}
 	}
-	if !ends(s) {
+	if !ends(s) || between && !two {
 		return start, false
 	}
 	a.Unit = unit
@@ -300,8 +303,8 @@ func (r *Reader) oneUnit(a *Amount, start string) (rest string, ok bool) {
 	return after, true
 }
 
-// joins takes the sign of a range from the start of a text.
-func (r *Reader) joins(s string) (string, bool) {
+// joins takes the sign of a range from the start of a text; behind "between" it may be "and".
+func (r *Reader) joins(s string, between bool) (string, bool) {
 	for _, d := range []string{"--", "-", "...", ".."} {
 		if rest, ok := strings.CutPrefix(s, d); ok {
 			return strings.TrimLeft(rest, " "), rest != "" && !strings.HasPrefix(rest, ">")
@@ -311,7 +314,8 @@ func (r *Reader) joins(s string) (string, bool) {
 	if !ok {
 		return s, false
 	}
-	if r.Words.Is("formula small", "joins", lexicon.Fold(word)) {
+	if folded := lexicon.Fold(word); r.Words.Is("formula small", "joins", folded) ||
+		between && r.Words.Is("sign", "to", folded) {
 		return strings.TrimLeft(rest, " "), true
 	}
 	return s, false
@@ -337,6 +341,9 @@ func (r *Reader) leading(s string) (key, rest string, ok bool) {
 	}
 	for _, e := range r.Words.All("formula bound", strings.TrimRight(word, ".( ")) {
 		return e.Key, s[i:], true
+	}
+	if r.Words.Is("sign", "from", lexicon.Fold(word)) {
+		return "from", s[i:], true
 	}
 	return "", s, false
 }

@@ -31,6 +31,8 @@ func TestParse(t *testing.T) {
 		"1/3 tsp":                 {Unit: "tsp", Doubt: Fraction},
 		"2-3 g":                   {Low: "2", High: "3", Unit: "g", Doubt: Range},
 		"2 to 3 g":                {Low: "2", High: "3", Unit: "g", Doubt: Range},
+		"between 2 and 3 g":       {Low: "2", High: "3", Unit: "g", Doubt: Range},
+		"entre 0.1 y 0.2 %":       {Low: "0.1", High: "0.2", Unit: "%", Doubt: Range},
 		"0.3–0.5":                 {Low: "0.3", High: "0.5", Doubt: Range},
 		"up to 0.5%":              {High: "0.5", Unit: "%", Doubt: Bound},
 		"max. 1 %":                {High: "1", Unit: "%", Doubt: Bound},

@@ -75,3 +75,12 @@ func HalfStep(printed string) exact.Num {
 	}
 	return exact.Int(1).Quo(d)
 }
+
+func firstOf(s ...string) string {
+	for _, x := range s {
+		if x != "" {
+			return x
+		}
+	}
+	return ""
+}

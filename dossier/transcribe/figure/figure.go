@@ -138,6 +138,9 @@ func (r Reader) status(f *Figure, s string, unit lexicon.Unit) bool {
 	if folded == "" {
 		return false
 	}
+	if letterMark.MatchString(head) && len(r.Words.All("status", folded)) == 0 { // "< LOQ" with a raised b
+		f.Footnote, folded = true, lexicon.Fold(strings.TrimLeft(head[:len(head)-1], "< "))
+	}
 	if strings.HasPrefix(s, "<") { // below the limit of detection: "< LOQ"
 		_, ok := r.Words.Exact("status", folded)
 		if e := r.Words.All("status", folded); !ok || e[0].Key != "loq" || tail != "" {
@@ -206,15 +209,6 @@ func (r Reader) limitBehind(f *Figure, tail string, unit lexicon.Unit) {
 		break
 	}
 	f.Note = tail
-}
-
-func firstOf(s ...string) string {
-	for _, x := range s {
-		if x != "" {
-			return x
-		}
-	}
-	return ""
 }
 
 // bound is one number of a figure with the sign before it.
@@ -324,6 +318,7 @@ func (r Reader) leadingWord(s, key string) (sign, rest string, ok bool) {
 	if i <= 0 {
 		return "", s, false
 	}
+	i -= minusBefore(s[:i])
 	word := lexicon.Fold(s[:i])
 	for _, e := range r.Words.All("sign", word) {
 		if key == "" && strings.ContainsAny(e.Key, "<>") || e.Key == key {
@@ -370,6 +365,9 @@ func (r Reader) bound(f *Figure, s string, unit lexicon.Unit, share bool) (bound
 		s = strings.TrimLeft(s[1:], " ")
 	}
 	n := numberAt.FindString(s)
+	if m := placesAt.FindStringSubmatch(s); m != nil {
+		n = m[1]
+	}
 	if n == "" {
 		return b, s, false
 	}

@@ -23,6 +23,10 @@ const (
 var numberAt = pattern.New(`^\d{1,3}(?:['’ \x{00a0}\x{2009}\x{202f}]\d{3})+(?:[.,]\d+)?|` +
 	`^\d+(?:[.,]\d+)*|^[.,]\d+`)
 
+// placesAt finds a number whose decimal places are parted in groups of three, as standards of
+// oils print them: "1,472 0".
+var placesAt = pattern.New(`^([01][.,]\d{3} \d)(?:$|[^\d.,])`)
+
 // plainNumber finds numbers in running text to learn the habit.
 var plainNumber = pattern.New(`(?:^|[^\d.,A-Za-z/-])(\d+(?:[.,]\d+)+)` +
 	`(?:$|[^\d.,A-Za-z/-]|[.,]?(?:\s|$)|%)`)
@@ -175,4 +179,14 @@ func grouped(s, sign string) bool {
 		}
 	}
 	return true
+}
+
+// minusBefore is the length of the sign of a negative number at the end of what stands
+// before its figures: "ca. -18". A hyphen right behind a word parts it from its figure.
+func minusBefore(s string) int {
+	word := strings.TrimRight(s, "- ")
+	if between := s[len(word):]; strings.HasPrefix(between, " ") || word == "" || word[len(word)-1] == '.' {
+		return len(strings.TrimLeft(between, " "))
+	}
+	return 0
 }

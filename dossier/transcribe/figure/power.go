@@ -47,3 +47,6 @@ func shifted(value string, by int) string {
 	}
 	return value
 }
+
+// letterMark is a raised letter of a footnote behind capitals or a point, as texts give it.
+var letterMark = pattern.New(`[\p{Lu}.][a-e]$`)

@@ -72,6 +72,10 @@ func (s *facts) dateWithoutLabel(labels []desk.Label) {
 	taken := map[string]bool{}
 	for _, l := range labels {
 		switch l.Key {
+		case "date", "revision-date":
+			if l.Sign && len(s.dates.find(l.Value)) == 0 && yearIn.MatchString(l.Value) {
+				return // the paper's own date is not understood: another one is not it
+			}
 		case "print-date", "replaces", "made", "best-before":
 			for _, d := range s.dates.find(l.Value) {
 				if d.start <= 24 {
@@ -104,6 +108,9 @@ func (s *facts) dateWithoutLabel(labels []desk.Label) {
 		s.Out.Document.Issued = only
 	}
 }
+
+// yearIn is a year, as a date has one.
+var yearIn = pattern.New(`\b20\d{2}\b`)
 
 // timeBehind is the time of day behind a date: that of printing.
 var timeBehind = pattern.New(`^,? \d{1,2}:\d{2}`)

@@ -19,7 +19,8 @@ import (
 )
 
 // decode turns bytes into text: by the mark at their start, as UTF-8 where they
-// are valid, otherwise as Windows-1252. ok is false for what is no text.
+// are valid, otherwise as Windows-1252, or as its Polish sister where its letters say so.
+// ok is false for what is no text.
 func decode(data []byte) (text string, ok bool) {
 	switch {
 	case bytes.HasPrefix(data, []byte{0xef, 0xbb, 0xbf}):
@@ -42,8 +43,20 @@ func decode(data []byte) (text string, ok bool) {
 		return unifiedLines(string(data)), true
 	}
 	out, err := charmap.Windows1252.NewDecoder().Bytes(data)
-	return unifiedLines(string(out)), err == nil
+	text = string(out)
+	if withinWord.MatchString(text) {
+		text = polish.Replace(text)
+	}
+	return unifiedLines(text), err == nil
 }
+
+// withinWord are signs that stand inside no word: there they are Polish letters of
+// Windows-1250, and polish gives what that has where Windows-1252 has another letter.
+var (
+	withinWord = pattern.New(`\pL[¹³¿]\p{Ll}`)
+	polish     = strings.NewReplacer("¹", "ą", "³", "ł", "¿", "ż", "ê", "ę", "æ", "ć", "ñ", "ń", "œ", "ś", "Ÿ", "ź",
+		"¥", "Ą", "£", "Ł", "¯", "Ż", "Ê", "Ę", "Æ", "Ć", "Ñ", "Ń", "Œ", "Ś", "\u008f", "Ź")
+)
 
 // cutRune leaves out a letter that is cut in two at the end.
 func cutRune(data []byte) []byte {

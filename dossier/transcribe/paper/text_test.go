@@ -24,6 +24,15 @@ func TestDecode(t *testing.T) {
 	}
 	_, ok := decode([]byte("lot\x00,"))
 	require.False(t, ok)
+	for data, want := range map[string]string{
+		"Mas\xb3o, \x9cwie\xbfe": "Masło, świeże", // Windows-1250, by its code page
+		"10 cm\xb3, m\xb3/h":     "10 cm³, m³/h",
+		"\xbfQu\xe9?":            "¿Qué?",
+	} {
+		got, ok := decode([]byte(data))
+		require.True(t, ok)
+		require.Equal(t, want, got)
+	}
 }
 
 // wide writes text, without letters beyond 255, as UTF-16; the higher byte stands first for

@@ -2,6 +2,7 @@ package paper
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -23,6 +24,7 @@ type webReader struct {
 	pre    int // how deep in text whose lines and blanks count
 	grids  int
 	depth  int
+	unseen map[string]bool // classes and names that the page's own style hides
 }
 
 // readWeb reads a web page: each block is a line, each row of a table a row of
@@ -36,7 +38,7 @@ func readWeb(f *File, data []byte, lim Limits) error {
 	if err != nil {
 		return trouble("broken", err)
 	}
-	w := &webReader{f: f, lim: lim, page: Page{Number: 1}}
+	w := &webReader{f: f, lim: lim, page: Page{Number: 1}, unseen: hiddenByStyle(root)}
 	w.walk(root)
 	w.flush()
 	if f.Form == Mail {
@@ -93,7 +95,7 @@ func (w *webReader) walk(n *html.Node) {
 	if block {
 		w.flush()
 	}
-	hides, quotes := webHidden(n), n.DataAtom == atom.Blockquote
+	hides, quotes := w.hides(n), n.DataAtom == atom.Blockquote
 	if hides {
 		w.flush()
 		w.hidden++
@@ -137,15 +139,57 @@ func (w *webReader) setText(t string) {
 // wideGap is a gap between two cells of a line of text.
 var wideGap = pattern.New(` {2,}`)
 
-func webHidden(n *html.Node) bool {
+// hides says whether an element is one that nobody sees.
+func (w *webReader) hides(n *html.Node) bool {
 	for _, a := range n.Attr {
-		v := strings.ReplaceAll(strings.ToLower(a.Val), " ", "")
-		if a.Key == "hidden" || a.Key == "style" && (strings.Contains(v, "display:none") ||
-			strings.Contains(v, "visibility:hidden")) {
+		switch a.Key {
+		case "hidden":
 			return true
+		case "style":
+			if hidingStyle(a.Val) {
+				return true
+			}
+		case "id":
+			if w.unseen["#"+a.Val] {
+				return true
+			}
+		case "class":
+			if slices.ContainsFunc(strings.Fields(a.Val), func(c string) bool { return w.unseen["."+c] }) {
+				return true
+			}
 		}
 	}
 	return false
+}
+
+func hidingStyle(v string) bool {
+	v = strings.Join(strings.Fields(strings.ToLower(v)), "")
+	return strings.Contains(v, "display:none") || strings.Contains(v, "visibility:hidden")
+}
+
+var (
+	// styleAt are rules that hold under a condition, such as on paper alone, and notes.
+	styleAt   = pattern.New(`(?s)/\*.*?\*/|@[^{};]*(?:;|\{(?:[^{}]*\{[^{}]*\})*[^{}]*\})`)
+	styleRule = pattern.New(`([^{}]+)\{([^{}]*)\}`)
+	styleName = pattern.New(`^\w*([.#][\w-]+)$`)
+)
+
+// hiddenByStyle lists the classes and names that a page hides by rules of its own style.
+func hiddenByStyle(n *html.Node) map[string]bool {
+	out := map[string]bool{}
+	for d := range n.Descendants() {
+		if d.Type != html.TextNode || d.Parent == nil || d.Parent.DataAtom != atom.Style {
+			continue
+		}
+		for _, m := range styleRule.FindAllStringSubmatch(styleAt.ReplaceAllString(d.Data, " "), -1) {
+			for _, name := range strings.Split(m[1], ",") {
+				if k := styleName.FindStringSubmatch(strings.TrimSpace(name)); k != nil && hidingStyle(m[2]) {
+					out[k[1]] = true
+				}
+			}
+		}
+	}
+	return out
 }
 
 // flush ends a line of running text.
@@ -212,7 +256,7 @@ func (w *webReader) table(n *html.Node) {
 			}
 			row++
 			line := Line{Grid: grid, Quote: w.quote, Hidden: w.hidden > 0 ||
-				webHidden(c), Where: fmt.Sprintf("table %d row %d", grid, row)}
+				w.hides(c), Where: fmt.Sprintf("table %d row %d", grid, row)}
 			col := 0
 			take := func() {
 				for rows[col] > 0 {
@@ -227,7 +271,7 @@ func (w *webReader) table(n *html.Node) {
 				}
 				take()
 				cell := Cell{Text: webText(d, false), Struck: webStruckText(d), Col: col,
-					Span: webNumber(d, "colspan"), Hidden: webHidden(d)}
+					Span: webNumber(d, "colspan"), Hidden: w.hides(d)}
 				if down := webNumber(d, "rowspan"); down > 1 {
 					below[col], rows[col] = cell, down-1
 				}

@@ -62,15 +62,19 @@ func CleanName(s string) string {
 
 var (
 	raisedMark = pattern.New(`\s*[⁰¹²³⁴⁵⁶⁷⁸⁹]+(?:[,;] ?[⁰¹²³⁴⁵⁶⁷⁸⁹]+)*\)?$`)
+	markWithin = pattern.New(`\pL([⁰¹²³⁴⁵⁶⁷⁸⁹]+\)?),`)
 	raisedUnit = pattern.New(`(?:^|[^\pL])[cdkmµ]?m[²³]$`)
 )
 
-// WithoutMark gives a name without the raised mark of a footnote behind it; a unit
-// such as g/cm³ keeps its figure.
+// WithoutMark gives a name without the raised mark of a footnote behind it or before its comma; a
+// unit such as g/cm³ keeps its figure.
 func WithoutMark(s string) (name string, marked bool) {
+	if m := markWithin.FindStringSubmatchIndex(s); m != nil && !raisedUnit.MatchString(s[:m[1]-1]) {
+		s, marked = s[:m[2]]+s[m[3]:], true
+	}
 	at := raisedMark.FindStringIndex(s)
 	if at == nil || at[0] == 0 || raisedUnit.MatchString(s) {
-		return s, false
+		return s, marked
 	}
 	return s[:at[0]], true
 }

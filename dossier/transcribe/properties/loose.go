@@ -1,6 +1,7 @@
 package properties
 
 import (
+	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
@@ -139,6 +140,8 @@ func (s *Reader) LooseProperty(row *cells.Row) bool {
 		}
 		base.Spec = figs[wanted].Printed
 		s.Put(base, figs[found], "result", s.Place(row.Place, values[found]), row.Place)
+	case len(figs) == 1 && analysis && isLimit(figs[0]) && signedBehind(texts, values[0]):
+		s.Ask("not-read", s.RowPlace(row), "name", name, "text", pieces.Printed(row.Text()))
 	case len(figs) == 1:
 		s.Put(base, figs[0], s.looseKind(figs[0]), s.Place(row.Place, values[0]), row.Place)
 	case len(figs) == 2 && inside(figs[1], figs[0]):
@@ -159,6 +162,14 @@ func (s *Reader) LooseProperty(row *cells.Row) bool {
 		s.Ask("two-figures", s.RowPlace(row), "name", name, "text", pieces.Printed(row.Text()))
 	}
 	return true
+}
+
+// signedBehind says whether a cell behind a limit begins with a sign and was not understood: the result,
+// beside what is wanted.
+func signedBehind(texts []cells.Cell, limit cells.Cell) bool {
+	return slices.ContainsFunc(texts, func(c cells.Cell) bool {
+		return c.X0 > limit.X0 && strings.ContainsAny(strings.TrimSpace(c.Text)[:1], "<>~=")
+	})
 }
 
 // saidOf reads what an analysis or a data sheet says of a property in words: "Odour:
@@ -255,6 +266,9 @@ func (s *Reader) propertyInCell(row *cells.Row, c cells.Cell) bool {
 		if name == "" || value == "" || len(strings.Fields(name)) > 8 {
 			continue
 		}
+		if valueBefore.MatchString(name) { // "Density: 0.810, refractive index: 1.4520" is of two
+			return false
+		}
 		if _, known := s.PropertyOf(name, false); !known && (!listed || s.Dosed(name)) {
 			continue
 		}
@@ -295,5 +309,8 @@ func (s *Reader) propertyInCell(row *cells.Row, c cells.Cell) bool {
 	}
 	return false
 }
+
+// valueBefore is a property with its value before another one.
+var valueBefore = pattern.New(`:\s*[<>≤≥~]?\s*\d.*[,;]\s`)
 
 var bracketAtStart = pattern.New(`^\s*[\[(][^\])]*[\])]`)

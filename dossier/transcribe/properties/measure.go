@@ -25,8 +25,10 @@ func (s *Reader) IsMeasure(name string) bool {
 	return false
 }
 
-// warmth is the temperature of a measurement behind its name: " at 20 °C", "@ 25C".
-var warmth = lexicon.Pattern(`(?i)^,?\s*(?:(?:<<at>>)\s+|@\s*)\d{2,3}(?:\s?/\s?\d{1,2})?\s?(?:(?:°|º|deg\.?)\s?)?C\b`)
+// warmth is the temperature of a measurement behind its name: " at 20 °C", "@ 25C",
+// " 20 °C:".
+var warmth = lexicon.Pattern(`(?i)^,?\s*(?:(?:<<at>>)\s+|@\s*)\d{2,3}(?:\s?/\s?\d{1,2})?\s?(?:(?:°|º|deg\.?)\s?)?C\b|` +
+	`^,?\s*\d{2,3}(?:\s?/\s?\d{1,2})?\s?[°º]\s?C\s*[:=]`)
 
 // InCondition says how many bytes of what follows a name are the bracket that tells at which
 // strength or warmth it is measured, with the value behind it; 0 for none.

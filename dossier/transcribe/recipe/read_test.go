@@ -150,6 +150,41 @@ func FuzzRead(f *testing.F) {
 	})
 }
 
+// Tables as makers keep them; each is invented.
+func TestTables(t *testing.T) {
+	files := paper.NewReader()
+	defer files.Close()
+	w := words(t)
+	for name, c := range map[string]struct {
+		text  string
+		lines []string // phase, name, amount and unit
+	}{
+		"a total in a language that the words do not know": {
+			"Salve\n\nMaterial;%;g\nShea;60;300\nWachs;40;200\nZorbul;100;500\n", []string{"A Shea 60 %", "A Wachs 40 %"}},
+		"half of a formula is no total": {
+			"Salve\n\nMaterial;%\nShea;30\nWachs;20\nWasser;50\n", []string{"A Shea 30 %", "A Wachs 20 %", "A Wasser 50 %"}},
+		"sections of one formula, their per cents of the oils": {
+			"Soap\n\nOILS;g;% oils\nOlive oil;700;70\nCoconut oil;300;30\nTotal oils;1000;100\n\nLYE WATER;g;note\n" +
+				"Sodium hydroxide;134;\nWater;330;cold\nTotal soap batter;1464;\n",
+			[]string{"OILS Olive oil 700 g", "OILS Coconut oil 300 g", "LYE WATER Sodium hydroxide 134 g", "LYE WATER Water 330 g"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			f, err := files.Read("a.csv", []byte(c.text))
+			require.NoError(t, err)
+			r := Read(f, w)
+			require.Len(t, r.Products, 1)
+			var got []string
+			for _, ph := range r.Products[0].Phases {
+				for _, l := range ph.Lines {
+					got = append(got, ph.ID+" "+l.Name+" "+*l.Amount+" "+*l.Unit)
+				}
+			}
+			require.Equal(t, c.lines, got)
+			require.NotContains(t, strings.Join(r.Products[0].Asks, " "), "sum to")
+		})
+	}
+}
+
 // Truncated and flipped documents end in a reading or a trouble, never in a panic,
 // and none takes long.
 func TestDamaged(t *testing.T) {

@@ -5,12 +5,15 @@ import (
 	"strings"
 
 	"gallipot/dossier/transcribe/dose"
+	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/formulation"
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/transcribe/recipe/columns"
 	"gallipot/dossier/transcribe/recipe/raw"
 	"gallipot/dossier/transcribe/recipe/running"
 	"gallipot/dossier/transcribe/recipe/tabular"
+	"gallipot/ingredients/exact"
 )
 
 // readSheet reads the products of one sheet or page. The quoted part of a mail is
@@ -173,6 +176,10 @@ func (d *doc) readGrid(s *raw.Sheet, run []raw.Row, out []*foundProduct, pending
 			d.texts(out[len(out)-1].p, tail)
 			continue
 		}
+		if len(out) > 0 && len(title) == 0 && d.nextSection(out[len(out)-1], t, p) {
+			d.texts(out[len(out)-1].p, tail)
+			continue
+		}
 		f := &foundProduct{p: p, sheet: s, titles: title, rows: t.Body, same: t.Cols}
 		d.name(f)
 		d.texts(p, tail)
@@ -219,6 +226,43 @@ func (d *doc) carriesOn(f *foundProduct, t *columns.Table, title []raw.Row) bool
 	}
 	return len(title) == 0 && d.columns.SameColumns(f.same, t.Cols) && f.p.Total.Stated == nil
 }
+
+// nextSection takes a table in grams without a title into the formula in grams above it, where its head
+// names a section and no column of names: the oils of a soap, and below them "Lye solution | g".
+func (d *doc) nextSection(f *foundProduct, t *columns.Table, p *formulation.Product) bool {
+	if t.Head == nil || f.sheet.Name != t.Sheet || f.p.Basis != "grams" || p.Basis != "grams" ||
+		len(p.Phases) == 0 {
+		return false
+	}
+	head := t.Head.Filled()
+	if len(head) < 2 || d.columns.HeadOf(head[0].Text).Role != columns.Unknown {
+		return false
+	}
+	for _, l := range p.Lines() {
+		if slices.ContainsFunc(f.p.Lines(), func(k *formulation.Line) bool {
+			return lexicon.Fold(k.Name) == lexicon.Fold(l.Name)
+		}) {
+			return false
+		}
+	}
+	p.Phases[0].ID = raw.OneLine(head[0].Text)
+	d.join(f.p, p, nil)
+	if stated := figure.Sum(firstNumber(formulation.ValueOf(p.Total.Stated))); !stated.IsZero() {
+		var sum exact.Num
+		for _, l := range f.p.Lines() {
+			if l.Unit != nil && *l.Unit == "g" {
+				sum = sum.Add(figure.Sum(formulation.ValueOf(l.Amount)))
+			}
+		}
+		if sum.Equal(stated) {
+			f.p.Unsay("total-differs") // the total of all sections
+			f.p.Unsay("total-differs-without")
+		}
+	}
+	return true
+}
+
+func firstNumber(s string) string { first, _, _ := strings.Cut(s, " "); return first }
 
 // join adds the phases of a further table to a product.
 func (d *doc) join(p, more *formulation.Product, title []raw.Row) {

@@ -71,7 +71,9 @@ func (d *Reader) sumLine(it *Item, s string) bool {
 	if i := strings.IndexAny(s, "0123456789"); i > 0 {
 		name, figures = s[:i], s[i:]
 	}
-	if !d.TotalOf(strings.Trim(name, " :=-~|")) || d.Is("formula small", "rest", lexicon.Fold(name)) {
+	head, _, labelled := strings.Cut(name, ":") // "Total jar: Pine 1000 g, Rose 1000 g"
+	if !d.TotalOf(strings.Trim(name, " :=-~|")) && !(labelled && d.TotalNamed(head)) ||
+		d.Is("formula small", "rest", lexicon.Fold(name)) {
 		return false
 	}
 	it.isSum = true

@@ -11,6 +11,7 @@ import (
 	"gallipot/dossier/transcribe/recipe/columns"
 	"gallipot/dossier/transcribe/recipe/raw"
 	"gallipot/dossier/transcribe/recipe/terms"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/pattern"
 )
 
@@ -50,7 +51,7 @@ func (b *body) row(r raw.Row, next *raw.Row) {
 			break
 		}
 	}
-	if b.d.TotalOf(first) || name.Text != "" && b.d.TotalOf(name.Text) {
+	if b.d.TotalOf(first) || name.Text != "" && b.d.TotalOf(name.Text) || b.sumsUp(first, amounts, next) {
 		b.totals = append(b.totals, totalRow{first, amounts, len(b.entries),
 			r.Place(b.columns[columns.IsName]),
 			raw.OneLine(r.Text())})
@@ -74,6 +75,33 @@ func (b *body) row(r raw.Row, next *raw.Row) {
 		return
 	}
 	b.entry(r, amounts)
+}
+
+// sumsUp says whether a row gives what the lines above it hold together: it is named as a total and
+// its amount is theirs, or more where no line follows, or it says 100 % where they are 100 %, in
+// whatever language.
+func (b *body) sumsUp(name string, amounts map[int]dose.Amount, next *raw.Row) bool {
+	if len(b.entries) < 2 {
+		return false
+	}
+	ends := next == nil
+	if !ends {
+		_, more := b.amountsOf(*next)
+		ends = !more
+	}
+	named, last := b.d.TotalNamed(name), 0
+	if n := len(b.totals); n > 0 {
+		last = b.totals[n-1].entries
+	}
+	return slices.ContainsFunc(b.t.Cols, func(c columns.Column) bool {
+		a, above := amounts[c.Col], dosesOf(b.entries, c.Col)
+		if a.Value == "" || above.IsZero() {
+			return false
+		}
+		v := figure.Sum(a.Value)
+		return named && (v.Equal(above) || ends && above.Less(v) || v.Equal(dosesOf(b.entries[last:], c.Col))) ||
+			!c.Share && (c.Unit == "%" || a.Unit == "%") && v.Equal(exact.Int(100)) && v.Equal(above)
+	})
 }
 
 func (b *body) restEmpty(r raw.Row) bool {

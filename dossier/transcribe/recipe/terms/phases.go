@@ -157,6 +157,18 @@ func (d *Terms) TotalOf(text string) bool {
 	return false
 }
 
+// TotalNamed says whether a text begins with a word for a total and names by one or two more what
+// is summed: "Total oils". A figure must bear it out.
+func (d *Terms) TotalNamed(text string) bool {
+	f := lexicon.Fold(WithoutBraces(raw.Clean(text)))
+	if n := len(strings.Fields(f)); n < 2 || n > 3 || strings.ContainsAny(f, "0123456789") {
+		return false
+	}
+	return slices.ContainsFunc(d.Words.Each("formula total"), func(e lexicon.Entry) bool {
+		return !d.Is("formula small", "all", e.Word) && strings.HasPrefix(f, e.Word+" ")
+	})
+}
+
 // partWords says whether words only name a part of the formula.
 func (d *Terms) partWords(rest string) bool {
 	if d.Is("formula phase", "phase", rest) {

@@ -43,6 +43,14 @@ func TestPhaseOf(t *testing.T) {
 	}
 }
 
+func TestTotalNamed(t *testing.T) {
+	d := testTerms(t)
+	for text, want := range map[string]bool{"Totale grassi": true, "Total jar": true, "Summe der Öle": true,
+		"Total": false, "All purpose oil": false, "Total of 3 oils": false, "Glycerin total care": false, "": false} {
+		require.Equal(t, want, d.TotalNamed(text), text)
+	}
+}
+
 func TestTotalOf(t *testing.T) {
 	d := testTerms(t)
 	for text, want := range map[string]bool{

@@ -1,0 +1,90 @@
+package transcribe_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"gallipot/dossier/transcribe/reading"
+)
+
+// Kinds of print that papers of several suppliers share; each paper is invented.
+func TestKinds(t *testing.T) {
+	t.Run("what the style of a page hides is asked about", func(t *testing.T) {
+		r := readText(t, "a.html", "<head><style>@media print{.shown{display:none}} .off, td.gone { display : none }</style></head>"+
+			"<h1>Allergen declaration</h1><p>Product: Fell</p><p class='shown'>Linalool 1.2 %</p><p class='x off'>Citral 9.9 %</p>")
+		require.Len(t, r.Allergens.Rows, 1)
+		require.Equal(t, "linalool", r.Allergens.Rows[0].Key)
+		require.Contains(t, codes(r.Asks), "hidden-value")
+	})
+	t.Run("legends of several signs in one sentence", func(t *testing.T) {
+		for legend, limits := range map[string][2]string{
+			"absent: < 1 ppm; traces: <= 10 ppm":                                          {"0.0001", "0.001"},
+			"Absent: not detected, below 10 mg/kg. Traces: between 10 and 20 mg/kg.":      {"0.001", "0.002"},
+			"absent = not detected (< 0.001 %)":                                           {"0.001", ""},
+			"absent = not detected (limit of detection 5 ppm), traces = less than 10 ppm": {"0.0005", "0.001"},
+		} {
+			r := readText(t, "a.txt", "ALLERGEN DECLARATION\nProduct name: Fell\n\nAllergen        CAS         Content (%)\n"+
+				"Linalool        78-70-6     1.5\nCitral          5392-40-5   absent\nCoumarin        91-64-5     traces\n\n"+legend+"\n")
+			require.Len(t, r.Allergens.Rows, 3)
+			require.Equal(t, limits[0], reading.ValueOf(r.Allergens.Rows[1].High), legend)
+			require.Equal(t, limits[1], reading.ValueOf(r.Allergens.Rows[2].High), legend)
+		}
+	})
+	t.Run("headings and labels in two languages", func(t *testing.T) {
+		r := readText(t, "a.html", "<h1>Certificato di analisi / Certificate of analysis</h1><table><tr><td>Prodotto / Product</td><td>Fell 5</td></tr>"+
+			"<tr><td>Lotto / Batch</td><td>H-7/B</td></tr><tr><td>Codice wymyślony / Code</td><td>K-19</td></tr></table>"+
+			"<h2>B. Zanieczyszczenia / Impurities</h2><p>Zorbite: &lt; 2 ppm</p>")
+		require.Equal(t, "Fell 5", r.Document.TradeName.Value)
+		require.Equal(t, "H-7/B", r.Document.Batch.Value)
+		require.Equal(t, "K-19", r.Document.Code.Value)
+		require.Equal(t, []string{"Zorbite < 2 ppm"}, results(r))
+	})
+	t.Run("a date of its own that is not understood keeps another from standing in", func(t *testing.T) {
+		r := readText(t, "a.html", "<h1>Composition</h1><p>Form 12 of 01.06.2024</p><p>Product: Fell</p><p>Date: 30 zorbember 2026</p>")
+		require.Nil(t, r.Document.Issued)
+		r = readText(t, "a.html", "<h1>Composition</h1><p>Form 12 of 01.06.2024</p><p>Product: Fell</p>")
+		require.Equal(t, "2024-06-01", r.Document.Issued.Value)
+	})
+	t.Run("the water of a partition coefficient is no water", func(t *testing.T) {
+		r := readText(t, "a.txt", "Safety data sheet\nProduct: Fell\nSECTION 9: Physical and chemical properties\n"+
+			"Partition coefficient n-octanol/water 0.401 (log Pow)\nFlash point: ca. -18 °C\n")
+		require.Equal(t, []string{"flash point = -18 °C"}, results(r))
+	})
+	t.Run("properties one behind the other", func(t *testing.T) {
+		r := readText(t, "a.eml", "From: Rhona <r@ashgill.example>\nSubject: x\n\nDensity 20 °C: 0.810, refractive index 20 °C: 1.4520, flash point > 200 °C.\n")
+		require.Equal(t, []string{"density = 0.810", "flash point > 200.. °C", "refractive index = 1.4520"}, results(r))
+	})
+	t.Run("a bound in words before a share, and figures before their names", func(t *testing.T) {
+		r := readText(t, "a.txt", "Composition\nSkerry Extracts (invented)\nProduct: Try\n\nIt contains 4 - 7 % water and up to 1.2 % sodium sulfate.\n")
+		require.Len(t, r.Composition, 2)
+		require.Equal(t, "water 4 7", r.Composition[0].Name+" "+*r.Composition[0].Low+" "+*r.Composition[0].High)
+		require.Equal(t, "sodium sulfate 0 1.2", r.Composition[1].Name+" "+*r.Composition[1].Low+" "+*r.Composition[1].High)
+		require.Empty(t, r.Physical)
+	})
+	t.Run("shares in brackets that explain the first list nothing", func(t *testing.T) {
+		text := "Antioxidant: 500 ppm tocopherol (in sunflower oil 1:1, that is 250 ppm pure tocopherol and 250 ppm oil)."
+		r := readText(t, "a.txt", "Skerry Extracts (invented)\nProduct: Try\n\n"+text+"\n")
+		require.Empty(t, r.Composition)
+		require.NotEmpty(t, passed(r))
+	})
+	t.Run("a row whose members stand below it is asked about", func(t *testing.T) {
+		r := readText(t, "a.csv", "Composition\nProduct name;Fell\nINCI;CAS;%\nAqua;7732-18-5;99\nPreservatives, of which;;1\n"+
+			"– Phenoxyethanol;122-99-6;0.9\n– Ethylhexylglycerin;70445-33-9;0.1\n")
+		require.Equal(t, "members-below", r.Composition[1].Ask)
+		require.Equal(t, "Phenoxyethanol", r.Composition[2].Name)
+		require.Equal(t, "Phenoxyethanol", r.Composition[2].INCI)
+	})
+	t.Run("the contents that a fragrance certificate lists are allergens", func(t *testing.T) {
+		r := readText(t, "a.csv", "IFRA certificate of conformity\nProduct name;Fell\nMaterial;CAS;Concentration (%)\nCitral;5392-40-5;0.84\n"+
+			"Coumarin;91-64-5;1.1\nLinalool;78-70-6;3.4\n")
+		require.Empty(t, r.Composition)
+		require.Len(t, r.Allergens.Rows, 3)
+	})
+	t.Run("an index number is no name", func(t *testing.T) {
+		r := readText(t, "a.csv", "Composition\nProduct name;Fell\nIdentification;%\nINDEX : 605-019-00-3;1\n")
+		for _, c := range r.Composition {
+			require.NotContains(t, c.Name, "605")
+		}
+	})
+}
