@@ -1,4 +1,5 @@
-// Command ready works out anew what follows from the tables of law and stands beside them:
+// Command ready works out anew what follows from the tables of law and stands beside them, and
+// packs the long tables of words that papers are read by:
 //
 //	go run ./testdata/ready
 //
@@ -9,8 +10,10 @@ package main
 import (
 	"log"
 	"os"
+	"path/filepath"
 
 	"gallipot/calc/law/table"
+	"gallipot/dossier/transcribe/lexicon"
 )
 
 func main() {
@@ -23,7 +26,27 @@ func main() {
 	if err == nil {
 		err = os.WriteFile("calc/law/table/ready.txt", []byte(text), 0o644)
 	}
+	if err == nil {
+		err = packWords("dossier/transcribe/lexicon")
+	}
 	if err != nil {
 		log.Fatal(err)
 	}
+}
+
+func packWords(dir string) error {
+	for _, name := range lexicon.Tables {
+		text, err := os.ReadFile(filepath.Join(dir, name))
+		if err != nil {
+			return err
+		}
+		packed, err := lexicon.Pack(text)
+		if err != nil {
+			return err
+		}
+		if err := os.WriteFile(filepath.Join(dir, name+".gz"), packed, 0o644); err != nil {
+			return err
+		}
+	}
+	return nil
 }

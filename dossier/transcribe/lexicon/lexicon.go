@@ -11,11 +11,13 @@ import (
 	"strings"
 )
 
-//go:embed words.csv
-var wordsTable string
-
-//go:embed formulas.csv
-var formulasTable string
+// The two long tables are in the program as they come out of Pack; testdata/ready packs them.
+var (
+	//go:embed words.csv.gz
+	packedWords []byte
+	//go:embed formulas.csv.gz
+	packedFormulas []byte
+)
 
 //go:embed allergens.csv
 var allergensTable string
@@ -55,7 +57,7 @@ func Load() (*Lexicon, error) {
 	l := &Lexicon{bySubject: map[string]map[string][]Entry{}, longest: map[string][]Entry{},
 		allergens: map[string]Allergen{}}
 	// of other subjects each
-	for name, text := range map[string]string{"words.csv": wordsTable, "formulas.csv": formulasTable} {
+	for name, text := range map[string]string{"words.csv": unpacked(packedWords), "formulas.csv": unpacked(packedFormulas)} {
 		if err := l.loadWords(name, text); err != nil {
 			return nil, err
 		}

@@ -10,7 +10,7 @@ import (
 func TestTablesLoad(t *testing.T) {
 	l, err := Load()
 	require.NoError(t, err)
-	for _, row := range strings.Split(strings.TrimSpace(wordsTable), "\n")[1:] {
+	for _, row := range strings.Split(strings.TrimSpace(unpacked(packedWords)), "\n")[1:] {
 		require.False(t, strings.HasSuffix(row, ","), "a row without its source: %s", row)
 	}
 	e, ok := l.Exact("property", "Verseifungszahl")
