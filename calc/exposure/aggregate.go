@@ -15,6 +15,7 @@ import (
 // person uses, as if each held as much of it as this product.
 type Aggregate struct {
 	INCI, CAS string
+	Nano      bool
 	List      string      // preservative or UV filter
 	Content   exact.Range // % of the worst mixture
 	WorstIn   string
@@ -42,6 +43,14 @@ type Aggregate struct {
 	Reason     string   // why there is no margin
 	HighestPct *float64 // content at which the margin is the target; nil: none
 	Arithmetic string
+}
+
+// Name is the name of the substance with its form.
+func (a *Aggregate) Name() string {
+	if a.Nano {
+		return a.INCI + " (nano)"
+	}
+	return a.INCI
 }
 
 // aggregatePart begins the rows of facts.csv for the products that the total of
@@ -164,7 +173,7 @@ func (m *Marginer) aggregateOf(s *formula.Substance, x *Margin, list string) Agg
 func (m *Marginer) aggregate(s *formula.Substance, x *Margin, list string) Aggregate {
 	// also where the product itself is swallowed: the total is mostly skin
 	dermal := m.startOf(s.INCI, s.CAS, s.Nano).dermal
-	a := Aggregate{INCI: s.INCI, CAS: s.CAS, List: list, Content: x.Content, WorstIn: x.WorstIn,
+	a := Aggregate{INCI: s.INCI, CAS: s.CAS, Nano: s.Nano, List: list, Content: x.Content, WorstIn: x.WorstIn,
 		All: m.total(list), AbsorbedPct: dermal.Pct.Value,
 		Target: x.Target, Verdict: MarginNone, Reason: x.Reason}
 	switch m.exp.Audience {

@@ -195,6 +195,28 @@ func TestHeadroomOfMargins(t *testing.T) {
 	assert.InEpsilon(t, aggregate.Target.Value, aggregate.MoS, 1e-9)
 }
 
+// A filter that is there in nano form alone has the room that its aggregate margin leaves, as
+// any other form has.
+func TestHeadroomOfNano(t *testing.T) {
+	filter := formulatest.Sheet(t, "filter", "Octocrylene", "100")
+	filter.Functions = []string{"uv filter"}
+	filter.Composition.Constituents[0].Nano = true
+	formulatest.Tox(t, filter, "NOAEL", "100", "10", "")
+	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "filter", "5")
+	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125,
+		formulatest.Sheet(t, "water", "Aqua", "100"), filter)
+	require.Len(t, r.Aggregates, 1)
+	require.Equal(t, "Octocrylene (nano)", r.Aggregates[0].Name())
+	require.NotNil(t, r.Aggregates[0].HighestPct)
+	for _, room := range headroomOf(t, Headrooms(r), "filter").Rules {
+		if room.Rule == "aggregate margin of Octocrylene" {
+			assert.InEpsilon(t, *r.Aggregates[0].HighestPct, room.AtMostPct.Float(), 1e-9)
+			return
+		}
+	}
+	require.Fail(t, "no rule of the aggregate margin")
+}
+
 // A material that is all of the product has no room, nor has one of which there is none.
 func TestNoRoom(t *testing.T) {
 	assert.Empty(t, Headrooms(calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "100"),

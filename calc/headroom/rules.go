@@ -107,7 +107,7 @@ func marginLoads(r *calc.Result, mix int) []ruleLoad {
 		add(m.INCI, m.Nano, m.HighestPct, "margin of safety")
 	}
 	for _, a := range r.Aggregates {
-		add(a.INCI, false, a.HighestPct, "aggregate margin")
+		add(a.INCI, a.Nano, a.HighestPct, "aggregate margin")
 	}
 	return rules
 }

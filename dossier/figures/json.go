@@ -292,7 +292,7 @@ func exposureToJSON(j *resultJSON, r *calc.Result) {
 func dosesToJSON(j *resultJSON, r *calc.Result, known func(float64) *float64) {
 	j.Aggregate, j.LocalDoses, j.Traces = []aggregateJSON{}, []localDoseJSON{}, []traceJSON{}
 	for _, a := range r.Aggregates {
-		j.Aggregate = append(j.Aggregate, aggregateJSON{a.INCI, a.List, a.Content.Max, known(a.SED), known(a.MoS),
+		j.Aggregate = append(j.Aggregate, aggregateJSON{a.Name(), a.List, a.Content.Max, known(a.SED), known(a.MoS),
 			a.Target.Value, a.Verdict, a.Reason, a.Arithmetic})
 	}
 	for _, d := range r.LocalDoses {

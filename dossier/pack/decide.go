@@ -185,7 +185,7 @@ func lowestMargins(v *show.View) []lowMargin {
 	unread := unreadMargins(v)
 	for _, a := range aggregates(v) {
 		if a.Value.MoS != 0 {
-			take(lowMargin{a.Value.INCI, "all products", a.Value.MoS, a.Value.Target.Value,
+			take(lowMargin{a.Value.Name(), "all products", a.Value.MoS, a.Value.Target.Value,
 				a.Value.All.FromMemory() || unread[a.Value.INCI],
 				a.Value.Target.Seen == formula.SeenAssessor, show.MarginState(a.Value.Verdict)})
 		}
@@ -292,7 +292,7 @@ func unverifiedMargins(v *show.View) (n int) {
 
 func aggregates(v *show.View) []show.InVariant[exposure.Aggregate] {
 	return show.WorstOver(v, func(r *calc.Result) []exposure.Aggregate { return r.Aggregates },
-		func(a exposure.Aggregate) string { return a.INCI },
+		func(a exposure.Aggregate) string { return a.Name() },
 		func(a exposure.Aggregate) exact.Num { return a.Content.Max })
 }
 

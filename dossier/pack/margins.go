@@ -70,12 +70,12 @@ func marginPages(v *show.View, c *cited) *document.Section {
 	for _, w := range aggregates(v) {
 		a := w.Value
 		if a.MoS == 0 {
-			all.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max),
+			all.Add(document.TextCell(a.Name()), document.TextCell(w.Variant), document.PctCell(a.Content.Max),
 				document.BlankCell(), document.BlankCell(), document.BlankCell(), document.BlankCell(),
 				document.BlankCell(), document.VerdictCell(document.VerdictOpen, "no margin: "+a.Reason))
 			continue
 		}
-		all.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max),
+		all.Add(document.TextCell(a.Name()), document.TextCell(w.Variant), document.PctCell(a.Content.Max),
 			sections.StatedCell(&a.All), figure(a.SED), figure(a.PoDSys), figure(a.MoS).MarkedIf(a.All.FromMemory() ||
 				unread[a.INCI], show.MemoryMark), sections.StatedCell(&a.Target), profile.Verdict(a.Verdict))
 	}

@@ -87,14 +87,15 @@ func profileSections(v *show.View, list []*profile.Profile, cite func(string) st
 	for i, m := range rows {
 		code[form{m.INCI, m.Nano}] = answer.Code("S", i+1)
 	}
-	all := map[string]*exposure.Aggregate{}
+	all := map[form]*exposure.Aggregate{}
 	for _, a := range aggregates(v) {
-		all[a.Value.INCI] = &a.Value
+		all[form{a.Value.INCI, a.Value.Nano}] = &a.Value
 	}
 	out := make([]*document.Section, len(list))
 	for i, x := range list {
+		of := form{x.INCI(), x.Margin.Nano}
 		out[i] = x.Section(profile.Page{Title: fmt.Sprintf("Profile %d of %d: %s", i+1, len(list), x.INCI()),
-			Code: code[form{x.INCI(), x.Margin.Nano}], All: all[x.INCI()], Cite: cite})
+			Code: code[of], All: all[of], Cite: cite})
 	}
 	return out
 }

@@ -98,7 +98,7 @@ func combinedExposure(f *evidence.Filing) evidence.Answer {
 	var names []string
 	f.EachResult(func(r *calc.Result) {
 		for _, a := range r.Aggregates {
-			names = words.AddOnce(names, a.INCI)
+			names = words.AddOnce(names, a.Name())
 		}
 	})
 	slices.Sort(names)

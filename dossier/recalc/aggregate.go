@@ -16,7 +16,7 @@ import (
 // cosmetics together, each with as much as this product; nil where there is none.
 func (b *marginBuilder) aggregateTable() *document.Table {
 	list := show.WorstOver(b.m.v, func(r *calc.Result) []exposure.Aggregate { return r.Aggregates },
-		func(a exposure.Aggregate) string { return a.INCI }, func(a exposure.Aggregate) exact.Num { return a.Content.Max })
+		func(a exposure.Aggregate) string { return a.Name() }, func(a exposure.Aggregate) exact.Num { return a.Content.Max })
 	t := &document.Table{ID: tableAggregate,
 		Title: "Exposure to all cosmetics together, each with as much of it as this product", SheetName: aggregateSheet, Columns: []document.Column{
 			{Head: "Substance", Fixed: true, Weight: 1.4}, numbers("content", "Content, highest", "% w/w"), numbers("all",
@@ -24,7 +24,7 @@ func (b *marginBuilder) aggregateTable() *document.Table {
 			numbers("abs", "Absorbed", "%"), numbers("sed", "SED", "mg/kg bw/d"), numbers("sys", "PoD, internal",
 				"mg/kg bw/d"), numbers("mos", "MoS", ""), numbers("target", "Target", ""), {Key: "verdict", Head: "Verdict"}, numbers("pack", "MoS in the pack", "")}}
 	for _, w := range list {
-		if r := b.rowOf(w.Value.INCI, w.Variant); r != nil {
+		if r := b.rowOf(&w.Value, w.Variant); r != nil {
 			t.Add(b.aggregateRow(&w.Value, r)...)
 		}
 	}
@@ -34,10 +34,10 @@ func (b *marginBuilder) aggregateTable() *document.Table {
 	return t.Note("SED = (all products × factor + this product, where they do not count it) × content ÷ 100 × absorbed ÷ 100. Point of departure and target are those of the single product.")
 }
 
-// rowOf finds the row of a substance that speaks for a variant.
-func (b *marginBuilder) rowOf(inci, variant string) *marginRow {
+// rowOf finds the row of the margin of a substance that speaks for a variant.
+func (b *marginBuilder) rowOf(a *exposure.Aggregate, variant string) *marginRow {
 	for _, r := range b.rows {
-		if r.INCI == inci && !r.Nano &&
+		if r.INCI == a.INCI && r.Nano == a.Nano &&
 			slices.ContainsFunc(r.variants, func(x *formula.Variant) bool { return show.ShortName(x) == variant }) {
 			return r
 		}

@@ -241,16 +241,16 @@ func aggregateTable(v *show.View) *document.Table {
 			{Head: "MoS", Kind: document.KindNumber}, {Head: "Target",
 				Kind: document.KindNumber}, {Head: "Verdict"}, {Head: "Arithmetic or reason", Weight: 2.5}}}
 	for _, w := range show.WorstOver(v, func(r *calc.Result) []exposure.Aggregate { return r.Aggregates },
-		func(a exposure.Aggregate) string { return a.INCI },
+		func(a exposure.Aggregate) string { return a.Name() },
 		func(a exposure.Aggregate) exact.Num { return a.Content.Max }) {
 		a := w.Value
 		if a.MoS == 0 {
-			t.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max),
+			t.Add(document.TextCell(a.Name()), document.TextCell(w.Variant), document.PctCell(a.Content.Max),
 				document.MissingCell("not computed"), document.BlankCell(), document.BlankCell(),
 				document.VerdictCell(document.VerdictOpen, "no margin"), document.TextCell(a.Reason))
 			continue
 		}
-		t.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max),
+		t.Add(document.TextCell(a.Name()), document.TextCell(w.Variant), document.PctCell(a.Content.Max),
 			document.FloatCell(a.SED, show.ExposureDigits), document.FloatCell(a.MoS, show.ExposureDigits).
 				MarkedIf(a.All.FromMemory(),
 					show.MemoryMark), StatedCell(&a.Target), show.MarginVerdict(a.Verdict), document.TextCell(a.Arithmetic))
