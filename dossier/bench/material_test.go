@@ -38,7 +38,7 @@ func TestCertificate(t *testing.T) {
 func TestAllergensDated(t *testing.T) {
 	x := begin(t, true)
 	const page = "/material/fo-gorse/allergens"
-	x.holds(x.get(page).Body.String(), "the longer list of 2023, Regulation (EU) 2023/1545</option>")
+	x.holds(x.get(page).Body.String(), "the longer list of 2023 (Regulation (EU) 2023/1545)</option>")
 	w := x.post(page, "base", x.base("ingredients/fo-gorse.yaml"), "list", "2023-1545", "dated", "some day", "new:Citral", "0.02")
 	require.Equal(t, http.StatusUnprocessableEntity, w.Code)
 	x.holds(w.Body.String(), `value="some day" placeholder="such as 31 January 2026" size="22" class="bad" aria-invalid="true"`)
