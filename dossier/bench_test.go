@@ -52,7 +52,7 @@ func sizeName(s testdata.Size) string {
 // beside it, which says little where others use the machine.
 func against(b *testing.B, of string, floor, work func()) {
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
-	defer debug.SetMemoryLimit(debug.SetMemoryLimit(400 << 20))
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(520 << 20))
 	const long = time.Duration(1 << 62)
 	least, took, leastWall, tookWall := long, long, long, long
 	timed := func(do func(), cpu, wall *time.Duration) {
