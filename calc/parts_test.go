@@ -11,6 +11,7 @@ import (
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
+	"gallipot/calc/listing"
 	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -56,6 +57,12 @@ func TestFindingsOfTheLaterParts(t *testing.T) {
 		Table: "facts.csv", Row: "impurity-fda-lead", Seen: "memory"})
 	assert.Contains(t, r.MemoryFigures(), exposure.MemoryFigure{What: "dermal absorption", Table: "tox-values.csv",
 		Row: "Lead", Seen: "memory"}, "of the trace alone")
+
+	geraniol := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Geraniol", "1")
+	scented := limitCase{product: "body-lotion"}.of(t, geraniol, "1")
+	assert.Contains(t, formulatest.Codes(scented.Findings), "note standard-no-figure")
+	assert.Len(t, scented.Standards, 1)
+	assert.Len(t, scented.Fragrances, 1)
 
 	// with an area none is asked for; in a mouth spray what is breathed in has figures of its own
 	own.Functions = []string{"preservative"}
@@ -214,4 +221,71 @@ func TestDigitsOfComingAllergens(t *testing.T) {
 	content, _ := f.Sum[0].Values.Get("content")
 	assert.Equal(t, finding.AsIs, threshold.Round)
 	assert.Equal(t, "0.1235", content.Round.Of(content.High))
+}
+
+// A substance without a margin: what is asked for instead, and of whom.
+func TestGapsWithoutAMargin(t *testing.T) {
+	stated := func(inci, podType, pod, class string) *ingredients.Sheet {
+		m := formulatest.Sheet(t, "m", inci, "100")
+		formulatest.Tox(t, m, podType, pod, "", "").CramerClass = class
+		return m
+	}
+	for _, c := range []struct {
+		m         *ingredients.Sheet
+		pct       string
+		code, why string // "": no gap of these
+	}{
+		{stated("Exemplum Acid", "ADI", "5", ""), "1", "unusable-pod", "ADI is a safe intake"},
+		{stated("Exemplum Acid", "", "", "I"), "0.01", "ttc-only", "only a screening by Cramer class I stands here: "},
+		{stated("Zinc Exemplate", "", "", "I"), "0.01", "no-pod", "no point of departure"}, // to which the screening is closed
+		{stated("Exemplum Acid", "", "", ""), "0.01", "no-pod", "no point of departure"},
+		{stated("Exemplum Acid", "NOAEL", "1000", ""), "0.01", "", ""},
+	} {
+		r := job(t, "shower-gel", c.pct, c.m, nil)
+		name := c.m.Composition.Constituents[0].INCI
+		for _, code := range []string{"unusable-pod", "ttc-only", "no-pod"} {
+			gaps := gapsBy(r, code)
+			if code != c.code {
+				assert.Empty(t, gaps, "%s %s", name, c.code)
+				continue
+			}
+			require.Len(t, gaps, 1, "%s %s", name, c.code)
+			assert.Equal(t, name, gaps[0].Subject)
+			assert.Contains(t, gaps[0].Why, c.why)
+			assert.Equal(t, "the supplier of m, else the assessor", gaps[0].Ask)
+		}
+	}
+	r := job(t, "body-lotion", "30", formulatest.Sheet(t, "m", "Polysorbate 20", "100"), nil)
+	require.Len(t, gapsBy(r, "absorption-poor"), 1)
+	assert.Equal(t, "Polysorbate 20", gapsBy(r, "absorption-poor")[0].Subject)
+	assert.Empty(t, gapsBy(r, "absorption-default"))
+}
+
+// Each later day with its own names, in the order of time: on the label from 2005-03-11
+// (Directive 2003/15/EC) linalool, from 2026-08-01 (Regulation (EU) 2023/1545) linalyl
+// acetate. A declaration against the list of 2003 is silent on the names of the later one.
+func TestComingAllergensOfSeveralDays(t *testing.T) {
+	for list, want := range map[string][]string{
+		ingredients.List2023: {"2005-03-11 names Linalool", "2026-08-01 names Linalyl Acetate"},
+		ingredients.List2003: {"2005-03-11 names Linalool", "2026-08-01 both Linalyl Acetate"},
+	} {
+		fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), list, "Linalyl Acetate", "3", "Linalool", "2")
+		r := limitCase{product: "body-lotion"}.of(t, fo, "1")
+		in := *r.Input
+		in.Date = 20050310
+		now, _ := listing.Allergens(&in, r.Compositions, in.Materials)
+		var got []string
+		for _, f := range allergensToCome(&in, r.Compositions, in.Materials, now) {
+			day, _ := f.Values.Get("day")
+			names, _ := f.Values.Get("names")
+			require.Len(t, names.List, 1)
+			require.Len(t, f.Sum, 1)
+			got = append(got, day.Date.String()+" "+f.Form+" "+names.List[0].Text)
+			if f.Form == "both" {
+				whom, _ := f.Values.Get("materials")
+				assert.Len(t, whom.List, 1)
+			}
+		}
+		assert.Equal(t, want, got, list)
+	}
 }

@@ -158,6 +158,73 @@ func TestRowsOfASynonym(t *testing.T) {
 	assert.Empty(t, tables.ProhibitionsOf("Nusquam", nil, nil))
 }
 
+// The keys of all names of a substance: the one asked for, those in the dictionary, those
+// beside it, and those of the same letters in the list of prohibited substances.
+func TestNamesThatMeanTheSame(t *testing.T) {
+	n := noNames()
+	n.Dict.Add("Exemplum", nil, nil, "Synonym")
+	n.Dict.AddProhibited("2-Nusquamol")
+	n.Dict.AddProhibited("2 Nusqua-mol")
+	for range 2 { // the second time from what is remembered
+		assert.Equal(t, map[string]bool{"synonym": true, "exemplum": true}, n.Same("Synonym"))
+		assert.Equal(t, map[string]bool{"exemplum": true}, n.Same("Exemplum"))
+		assert.Equal(t, map[string]bool{"nusquam": true}, n.Same("Nusquam"))
+		assert.Equal(t, map[string]bool{"2 nusquamol": true, "2 nusqua mol": true}, n.Same("2-Nusquamol"))
+	}
+	n.known = nil
+	n.other[n.Dict.Lookup("Exemplum")] = []string{"synonym", "another"}
+	assert.Equal(t, map[string]bool{"synonym": true, "another": true, "exemplum": true}, n.Same("Exemplum"))
+
+	tables := Builtin()
+	for _, s := range tables.synonyms {
+		assert.True(t, tables.Names().Same(s.INCI)[ingredients.NameKey(s.Synonym)], s.Synonym)
+		assert.True(t, tables.Names().Same(s.Synonym)[ingredients.NameKey(s.INCI)], s.Synonym)
+	}
+	assert.Nil(t, One(""))
+	assert.Equal(t, []string{"a"}, One("a"))
+}
+
+// Which rules an entry of Annex II makes, and to which it leads: by hand.
+func TestRulesOfEntries(t *testing.T) {
+	second := &annex.Limit{Row: rows.Row{Key: "second"}, Annex: "II"}
+	third := &annex.Limit{Row: rows.Row{Key: "third"}, Annex: "III"}
+	both := []rows.Market{rows.EU}
+	entry := func(p annex.Prohibition) *annex.Prohibition {
+		p.Markets, p.Names, p.File = both, []string{"Exemplum"}, prohibitedTable
+		return &p
+	}
+	e := entriesOf(entry(annex.Prohibition{State: annex.StateLaw}),
+		entry(annex.Prohibition{State: annex.StateLaw, Limits: []string{"third", "none"}}),
+		entry(annex.Prohibition{State: annex.StateLaw, Limits: []string{"third", "second"}}),
+		entry(annex.Prohibition{State: annex.StateEmpty}), entry(annex.Prohibition{State: annex.StateElsewhere, Limits: []string{"third"}}))
+	for i := range e.count {
+		e.row(i).Line = i + 2
+	}
+	e.limit = func() map[string]*annex.Limit { return map[string]*annex.Limit{"second": second, "third": third} }
+	e.states = []*annex.LawState{{}}
+	var made []*annex.Limit
+	for i, want := range []bool{true, true, false, false, false} {
+		l := e.rule(i)
+		require.Equal(t, want, l != nil, i)
+		assert.Same(t, l, e.rule(i), "made once")
+		if want {
+			assert.Equal(t, e.states, l.States)
+			assert.Equal(t, i, e.place(l))
+			made = append(made, l)
+		}
+	}
+	assert.Equal(t, made, e.everyRule())
+	assert.Equal(t, []*annex.Limit{made[0]}, e.leadsTo(0))
+	assert.Equal(t, []*annex.Limit{made[1], third}, e.leadsTo(1))
+	assert.Equal(t, []*annex.Limit{third, second}, e.leadsTo(2))
+	assert.Empty(t, e.leadsTo(3))
+	assert.Equal(t, []*annex.Limit{third}, e.leadsTo(4))
+	for _, l := range []*annex.Limit{{}, {Row: rows.Row{File: prohibitedTable, Line: 1}}, {Row: rows.Row{File: prohibitedTable, Line: 7}},
+		{Row: rows.Row{File: prohibitedTable, Line: 2}}, {Row: rows.Row{File: "limits.csv", Line: 2}}} {
+		assert.Equal(t, -1, e.place(l))
+	}
+}
+
 // What is counted of Annex II, by hand.
 func TestCoverageByHand(t *testing.T) {
 	both := []rows.Market{rows.EU, rows.GB}
@@ -333,6 +400,15 @@ func TestOwnRowsLeaveTheLawAsItIs(t *testing.T) {
 	assert.Contains(t, x.Named(ingredients.NameKey("Aqua")), a, "under the name that its own stands for")
 	assert.Contains(t, x.Named("water"), a)
 	assert.NotContains(t, tables.ByLimit().Named("water"), a)
+	further := 0
+	for _, name := range []string{"Aqua (Water)", "Parfum (Fragrance)", "Glycerin (Nusquam)", "Tocopherol (Vitamin E)"} {
+		own := of("limits/d.csv", "d", name)
+		for _, also := range tables.Dictionary().Resolve(name, "", "").First().Also {
+			further++
+			assert.Contains(t, tables.WithLimits([]*annex.Limit{own}).ByLimit().Named(ingredients.NameKey(also)), own, name)
+		}
+	}
+	assert.Positive(t, further, "names printed beside others")
 }
 
 // Words are put into their lists by rank, then by key; what a list looks at is what its words want.
@@ -385,6 +461,37 @@ func TestLookupsOfSingleTables(t *testing.T) {
 	}
 	assert.Positive(t, numbered)
 	assert.Empty(t, p.Numbered([]string{""}))
+	l := tables.Lookups()
+	for i, x := range tables.Tox {
+		assert.Contains(t, l.Tox.Of(map[string]bool{ingredients.NameKey(x.Substance): true}), i)
+		if x.CAS != "" {
+			assert.Contains(t, l.Tox.Numbered([]string{x.CAS}), i)
+		}
+		for _, n := range x.INCI {
+			assert.Contains(t, l.Tox.Of(map[string]bool{ingredients.NameKey(n): true}), i)
+		}
+	}
+	assert.Empty(t, l.Tox.Numbered([]string{""}))
+	for i, s := range tables.Standards {
+		assert.Contains(t, l.Standards.Of(map[string]bool{ingredients.NameKey(s.Substance): true}), i)
+		for _, n := range s.INCI {
+			assert.Contains(t, l.Standards.Of(map[string]bool{ingredients.NameKey(n): true}), i)
+		}
+		for _, c := range s.CAS {
+			assert.Contains(t, l.Standards.Numbered([]string{c}), i)
+		}
+	}
+	for _, u := range tables.ToxUse {
+		assert.Contains(t, l.ToxUse[ingredients.NameKey(u.Substance)], u)
+		assert.Equal(t, ingredients.NameKey(u.INCI), l.ToxUseName[u])
+	}
+	places := map[string][]int{}
+	for _, i := range []int{1, 1, 2, 2, 5} {
+		enter(places, "k", i)
+	}
+	assert.Equal(t, map[string][]int{"k": {1, 2, 5}}, places, "each once")
+	assert.Equal(t, []int{1, 3, 7}, placesOf{byName: map[string][]int{"a": {3, 7}, "b": {1, 7}, "c": {9}}}.
+		Of(map[string]bool{"a": true, "b": true}))
 	assert.Nil(t, tables.Dictionary().Lookup(impurity), "stands for no substance")
 	assert.True(t, tables.IsSubstrate("Aluminium Hydroxide"), "under another spelling")
 	met := 0
@@ -444,4 +551,32 @@ func TestReadyRefuses(t *testing.T) {
 	hand.entries.count = most + 1
 	_, err = hand.entryWords()
 	require.ErrorContains(t, err, "4097 rows are more than 4096")
+
+	hand.entries = entriesOf()
+	n := noNames()
+	n.Dict.Add("Exemplum", nil, nil, "Synonym")
+	hand.Names = func() *names { return n }
+	hand.versions = func() []TableInfo { return []TableInfo{{Name: "t.csv", Meaning: "m"}} }
+	hand.info = []TableInfo{{Name: "t.csv", text: "four"}}
+	hand.Materials = []*trade.Material{{Constituents: []trade.Constituent{{INCI: "Exemplum"}, {INCI: "Synonym"}}}}
+	n.standards = map[string]string{"a": "b"}
+	text, err := Ready(hand)
+	require.NoError(t, err)
+	for _, want := range []string{"== canonical\nExemplum\t\nSynonym\tExemplum\n== folded\n", "\n== meaning\nt.csv\tm\n== of\nt.csv\t4\n",
+		"\n== standards\na\tb\n== entries\n"} {
+		assert.Contains(t, text, want)
+	}
+	for key, value := range map[string]string{"a\tb": "c", "a": "b\nc"} {
+		n.standards = map[string]string{key: value}
+		_, err = Ready(hand)
+		require.ErrorContains(t, err, "cannot stand in a line")
+	}
+	n.standards = nil
+	hand.entryPlants = func() entryPlants { return entryPlants{limits: []EntryPlant{{l, "Exemplum|Leaf Oil", nil}}} }
+	_, err = Ready(hand)
+	require.ErrorContains(t, err, "holds what parts names")
+	hand.entryPlants = func() entryPlants { return entryPlants{} }
+	hand.entries = &entries{count: most + 1, row: func(int) *annex.Prohibition { return bare }}
+	_, err = Ready(hand)
+	require.ErrorContains(t, err, "more than")
 }
