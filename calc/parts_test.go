@@ -269,7 +269,8 @@ func TestComingAllergensOfSeveralDays(t *testing.T) {
 		ingredients.List2023: {"2005-03-11 names Linalool", "2026-08-01 names Linalyl Acetate"},
 		ingredients.List2003: {"2005-03-11 names Linalool", "2026-08-01 both Linalyl Acetate"},
 	} {
-		fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), list, "Linalyl Acetate", "3", "Linalool", "2")
+		fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), list, "Linalyl Acetate", "3", "Linalool", "2",
+			"Geraniol", "0.01") // 0.0001 % of the product, which is below the threshold of 0.001 %
 		r := limitCase{product: "body-lotion"}.of(t, fo, "1")
 		in := *r.Input
 		in.Date = 20050310
@@ -288,4 +289,15 @@ func TestComingAllergensOfSeveralDays(t *testing.T) {
 		}
 		assert.Equal(t, want, got, list)
 	}
+	// one name that no paper states is enough to be asked about
+	r := limitCase{product: "body-lotion"}.of(t, formulatest.ScentSheet("fo"), "1")
+	c := comingAllergens{row: &annex.Allergen{}, open: []string{"Linalool"}, whom: []string{"fo"}}
+	f := c.finding(r.Input, 20260801)
+	assert.Equal(t, "unstated", f.Form)
+	open, _ := f.Values.Get("open")
+	assert.Equal(t, 1, open.Count)
+	c.names = []string{"Citral"}
+	assert.Equal(t, "both", c.finding(r.Input, 20260801).Form)
+	c.open = nil
+	assert.Equal(t, "names", c.finding(r.Input, 20260801).Form)
 }
