@@ -157,7 +157,7 @@ func TestOwnLimitsThatNeverCount(t *testing.T) {
 	const head = "key,annex,entry,market,inci_names,cas,ec,condition,max_pct,basis,sum_group,sum_rule,required_label_text,colorant_field,applies_from,applies_until,source,seen,note\n"
 	own, faults := annex.ReadOwn("limits/house.csv", []byte(head+
 		"known,own,house,EU+GB,Squalane,,,all,5,,,,,,,,our own rule,seen,\n"+
-		"numbered,own,house,EU+GB,Nusquam Primum,7732-18-5,,all,5,,,,,,,,our own rule,seen,\n"+
+		"numbered,own,house,EU+GB,Nusquam Primum,7732-18-5,231-791-2,all,5,,,,,,,,our own rule,seen,\n"+
 		"printed,own,house,EU+GB,Nusquam Acid;Nusquam Trace;Nusquam Scent,,,all,5,,,,,,,,our own rule,seen,\n"+
 		"misspelt,own,house,EU+GB,Squalanne,,,all,5,,,,,,,,our own rule,seen,\n"+
 		"far,own,house,EU+GB,Qqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqq,,,all,5,,,,,,,,our own rule,seen,\n"))
@@ -281,6 +281,7 @@ func TestComingAllergensOfSeveralDays(t *testing.T) {
 			names, _ := f.Values.Get("names")
 			require.Len(t, names.List, 1)
 			require.Len(t, f.Sum, 1)
+			assert.Equal(t, finding.Note, f.Severity)
 			got = append(got, day.Date.String()+" "+f.Form+" "+names.List[0].Text)
 			if f.Form == "both" {
 				whom, _ := f.Values.Get("materials")
@@ -300,4 +301,18 @@ func TestComingAllergensOfSeveralDays(t *testing.T) {
 	assert.Equal(t, "both", c.finding(r.Input, 20260801).Form)
 	c.open = nil
 	assert.Equal(t, "names", c.finding(r.Input, 20260801).Form)
+}
+
+// What stands in the list for substances with no name is asked about at the composition of
+// its material.
+func TestListThatIsIncomplete(t *testing.T) {
+	hidden := formulatest.Material(t, "hidden", "", "Squalane", "40")
+	hidden.Composition.Complete = false
+	hidden.Composition.Pos = exact.Pos{File: "ingredients/hidden.yaml", Line: 4}
+	f := findingOf(t, limitCase{product: "body-lotion"}.of(t, hidden, "20"), "list-incomplete")
+	material, _ := f.Values.Get("material")
+	assert.Equal(t, "hidden", material.ID)
+	require.NotNil(t, f.Settle)
+	assert.Equal(t, "ingredients/hidden.yaml", f.Settle.File)
+	assert.Equal(t, "composition", f.Settle.Key)
 }
