@@ -355,6 +355,7 @@ func TestOwnRowsLeaveTheLawAsItIs(t *testing.T) {
 			Table: "sum of " + file, Names: []string{name}}
 	}
 	a, b := of("limits/a.csv", "a", "Water"), of("limits/b.csv", "b", "Nusquam")
+	a.CAS, a.EC = []string{"999-99-9"}, []string{"999-999-9"}
 	before := toldOf(tables.Version())
 	u := tables.WithLimits([]*annex.Limit{a, b, of("limits/a.csv", "c", "Nusquam")})
 	info := map[string]TableInfo{}
@@ -399,6 +400,9 @@ func TestOwnRowsLeaveTheLawAsItIs(t *testing.T) {
 	assert.False(t, known)
 	assert.Contains(t, x.Named(ingredients.NameKey("Aqua")), a, "under the name that its own stands for")
 	assert.Contains(t, x.Named("water"), a)
+	assert.Equal(t, []*annex.Limit{b}, x.Named("nusquam")[:1])
+	assert.Equal(t, []*annex.Limit{a}, x.CAS("999-99-9"))
+	assert.Equal(t, []*annex.Limit{a}, x.EC("999-999-9"))
 	assert.NotContains(t, tables.ByLimit().Named("water"), a)
 	further := 0
 	for _, name := range []string{"Aqua (Water)", "Parfum (Fragrance)", "Glycerin (Nusquam)", "Tocopherol (Vitamin E)"} {
