@@ -1,6 +1,7 @@
 package table
 
 import (
+	"io/fs"
 	"slices"
 	"sync"
 	"testing"
@@ -79,6 +80,7 @@ func TestNamesOfStandards(t *testing.T) {
 		n.addStandards([]*trade.FragranceStandard{{Substance: "Exemplum (Acid)"}, {Substance: "Glycerin"}, {Substance: "Nusquam"}}, done)
 		assert.Equal(t, map[string]string{"Exemplum (Acid)": "Exemplum Acid"}, n.standards)
 		assert.Equal(t, "Exemplum Acid", n.Dict.Canonical("Exemplum (Acid)"))
+		assert.Same(t, n.Dict.Lookup("Exemplum Acid"), n.Dict.Lookup("Exemplum (Acid)"))
 		require.NotNil(t, n.Dict.Lookup("Nusquam"))
 		assert.True(t, n.Same("Exemplum Acid")[ingredients.NameKey("Exemplum (Acid)")])
 		assert.Equal(t, []string{ingredients.NameKey("Exemplum (Acid)")}, n.other[n.Dict.Lookup("Exemplum Acid")])
@@ -530,6 +532,9 @@ func TestOpening(t *testing.T) {
 		assert.Equal(t, prohibitedTable, l.info.Name)
 		assert.Nil(t, l.info.late)
 	}
+	l := of(fstest.MapFS{}, "facts.csv", trade.ReadFacts, new([]*trade.Fact))()
+	require.ErrorIs(t, l.err, fs.ErrNotExist)
+	assert.Nil(t, l.rows)
 	i := slices.IndexFunc(Builtin().info, func(i TableInfo) bool { return i.Name == prohibitedTable })
 	assert.NotNil(t, Builtin().info[i].late, "whose rows are read when they are asked for")
 }
