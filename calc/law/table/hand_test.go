@@ -178,6 +178,7 @@ func TestNamesThatMeanTheSame(t *testing.T) {
 	assert.Equal(t, map[string]bool{"synonym": true, "another": true, "exemplum": true}, n.Same("Exemplum"))
 
 	tables := Builtin()
+	assert.True(t, tables.Names().Same("Tocopherol (Vitamin E)")["vitamin e"], "printed beside it, and in no list")
 	for _, s := range tables.synonyms {
 		assert.True(t, tables.Names().Same(s.INCI)[ingredients.NameKey(s.Synonym)], s.Synonym)
 		assert.True(t, tables.Names().Same(s.Synonym)[ingredients.NameKey(s.INCI)], s.Synonym)
