@@ -1,6 +1,7 @@
 package table
 
 import (
+	"errors"
 	"io/fs"
 	"slices"
 	"sync"
@@ -129,6 +130,19 @@ func TestNumbersTiedLoosely(t *testing.T) {
 		{"Synonym", "57-55-6", true}, {"Exemplum", "57-55-6", false}, {"Exemplum", "7732-18-5", false}, {"Nusquam", "7732-18-5", true}} {
 		ok, _ := tables.CASFits(c.name, c.cas)
 		assert.Equal(t, c.want, ok, "%s %s", c.name, c.cas)
+	}
+}
+
+// Of several colours that a substance may be, the one whose name comes first is taken.
+func TestFirstOfSeveralColours(t *testing.T) {
+	n := noNames()
+	n.known = map[string]map[string]bool{"e": {"c": true, "b": true, "a": true, "d": true}}
+	n.colour = map[string]string{"d": "CI 4", "c": "CI 3", "b": "CI 2"}
+	tables := &Tables{Names: func() *names { return n }}
+	for range 20 { // a map has no order
+		got, ok := tables.ColourIndex("E")
+		assert.True(t, ok)
+		assert.Equal(t, "CI 2", got)
 	}
 }
 
@@ -399,8 +413,10 @@ func TestOwnRowsLeaveTheLawAsItIs(t *testing.T) {
 	assert.Equal(t, len(tables.Limits), at(a))
 	assert.Equal(t, len(tables.Limits)+1, at(b))
 	assert.Greater(t, at(tables.entries.everyRule()[0]), at(b))
-	_, known := x.Place(&annex.Limit{})
+	assert.Less(t, at(tables.entries.everyRule()[0]), at(tables.entries.everyRule()[1]))
+	none, known := x.Place(&annex.Limit{})
 	assert.False(t, known)
+	assert.Zero(t, none)
 	assert.Contains(t, x.Named(ingredients.NameKey("Aqua")), a, "under the name that its own stands for")
 	assert.Contains(t, x.Named("water"), a)
 	assert.Equal(t, []*annex.Limit{b}, x.Named("nusquam")[:1])
@@ -529,6 +545,7 @@ func TestOpening(t *testing.T) {
 	for _, files := range []fstest.MapFS{{}, {prohibitedTable: {Data: []byte("no,such,columns\n1,2,3\n")}}} {
 		l := ofLater(files, prohibitedTable, annex.ReadProhibitedLater, &later)()
 		require.Error(t, l.err)
+		assert.Equal(t, len(files) == 0, errors.Is(l.err, fs.ErrNotExist))
 		assert.Nil(t, l.rows)
 		assert.Equal(t, prohibitedTable, l.info.Name)
 		assert.Nil(t, l.info.late)
