@@ -221,3 +221,17 @@ func TestMostlyBotanical(t *testing.T) {
 		assert.Equal(t, want, m.MostlyBotanical(tables), pct)
 	}
 }
+
+// Whether two substances have one number is known before any mixture is looked into: nano
+// forms are another substance, and what has no number pairs with nothing.
+func TestSubstancesThatMayPair(t *testing.T) {
+	n := &numbers{}
+	for i, name := range []Name{{merge: "aqua"}, {merge: "a", cas: "50-00-0"}, {merge: "b", cas: "56-81-5"},
+		{merge: "c"}, {merge: "a (nano)", cas: "50-00-0", nano: true}} {
+		assert.Equal(t, i, n.number(&name))
+		assert.Equal(t, i, n.number(&name), "once numbered it stays")
+	}
+	assert.False(t, n.mayPair())
+	assert.Equal(t, 5, n.number(&Name{merge: "d", cas: "56-81-5"}))
+	assert.True(t, n.mayPair())
+}

@@ -163,9 +163,12 @@ func TestLowRiskOfAWetProduct(t *testing.T) {
 func TestWhatIsWater(t *testing.T) {
 	session := formulatest.Session(table.Builtin())
 	for name, want := range map[string]bool{"Aqua": true, "Rosa Damascena Flower Water": true,
-		"Exemplum Leaf Water":         true,
-		"Maris Aqua":                  true,
-		"Aloe Barbadensis Leaf Juice": true, "Aloe Barbadensis Leaf Juice Powder": false, "Squalane": false,
+		"Exemplum Leaf Water": true,
+		// a plant water though another word comes last
+		"Rosa Damascena Flower Water (Organic)": true, "Rosa Damascena Flower Water Extract": true,
+		"Rosa Damascena Flower/Leaf Extract": false,
+		"Maris Aqua":                         true,
+		"Aloe Barbadensis Leaf Juice":        true, "Aloe Barbadensis Leaf Juice Powder": false, "Squalane": false,
 		"Rosa Damascena Flower Oil": false,
 		"Exemplum Borealis water":   true, "Watermelon Seed Oil": false, "Exemplum Leaf Powder": false} {
 		for range 2 { // the second time from what is remembered

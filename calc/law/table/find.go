@@ -48,9 +48,9 @@ func (t *Tables) PolymerOf(inci string) *trade.Polymer {
 
 // IsSubstrate says whether a substance is one that colourants are laid on.
 func (t *Tables) IsSubstrate(inci string) bool {
-	key := ingredients.NameKey(inci)
+	same := t.Names().Same(inci)
 	for _, s := range t.substrates {
-		if ingredients.NameKey(s.Key) == key || t.Names().Same(inci)[ingredients.NameKey(s.Key)] {
+		if same[ingredients.NameKey(s.Key)] {
 			return true
 		}
 	}

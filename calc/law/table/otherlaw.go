@@ -5,7 +5,6 @@ import (
 	"sync"
 
 	"gallipot/calc/law/annex"
-	"gallipot/ingredients"
 )
 
 // OtherRules returns every rule outside the annexes, in the order of the table.
@@ -15,12 +14,8 @@ func (t *Tables) OtherRules() []*annex.OtherRule { return slices.Clone(t.otherLa
 // numbers, in the order of the table.
 func (t *Tables) OtherRulesOf(inci string, cas []string) []*annex.OtherRule {
 	places := t.otherPlaces()
-	same := map[string]bool{ingredients.NameKey(inci): true}
-	for k := range t.Names().Same(inci) {
-		same[k] = true
-	}
 	var out []*annex.OtherRule
-	for _, i := range InOrder(append(places.Of(same), places.Numbered(cas)...)) {
+	for _, i := range InOrder(append(places.Of(t.Names().Same(inci)), places.Numbered(cas)...)) {
 		out = append(out, t.otherLaw[i])
 	}
 	return out

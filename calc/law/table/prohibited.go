@@ -68,13 +68,10 @@ func (t *Tables) ProhibitionsOf(inci string, cas, ec []string) []prohibitionMatc
 		}
 	}
 	if strings.TrimSpace(inci) != "" {
-		for k := range t.Names().Same(inci) {
+		for k := range t.Names().Same(inci) { // its own key is among them
 			add(f.byName[k], byIngredientName)
 			add(f.byLinked[k], ByLinkedName)
 		}
-		k := ingredients.NameKey(inci)
-		add(f.byName[k], byIngredientName)
-		add(f.byLinked[k], ByLinkedName)
 	}
 	for _, c := range cas {
 		add(f.byCAS[c], byCASNumber)
