@@ -31,8 +31,8 @@ func (in *Input) typed(mix Mixture, id string, use, most exact.Num) (t typedAmou
 	if s.Added {
 		return in.typedAddition(t, most)
 	}
-	line, sum, found := in.lineAt(s.Pos)
-	if !found || line.Rest || line.Amount.Sign() <= 0 {
+	line, sum := in.lineAt(s.Pos)
+	if line.Amount.Sign() <= 0 { // a line that is not there, or is the rest, has none
 		return t, false
 	}
 	t.now, t.unit = line.Amount, "%"
@@ -68,19 +68,20 @@ func (in *Input) typedAddition(t typedAmount, most exact.Num) (typedAmount, bool
 	return t, true
 }
 
-// lineAt is the line of the formula at a place, and what all lines add up to.
-func (in *Input) lineAt(pos exact.Pos) (line Line, sum exact.Num, found bool) {
+// lineAt is the line of the formula at a place, with nothing in it where there is none, and
+// what all lines add up to.
+func (in *Input) lineAt(pos exact.Pos) (line Line, sum exact.Num) {
 	for _, phase := range in.Product.Formula.Phases {
 		for _, l := range phase.Lines {
 			if l.Slot == "" || findFill(l.Slot, in.Variant, nil) != nil || len(in.Variant.Portions) > 0 {
 				sum = sum.Add(l.Amount)
 			}
 			if l.Pos == pos {
-				line, found = l, true
+				line = l
 			}
 		}
 	}
-	return line, sum, found
+	return line, sum
 }
 
 // Least is the most on a line of the formula as values for the wording: in the unit

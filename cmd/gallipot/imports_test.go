@@ -173,7 +173,7 @@ var arrows = map[string][]string{
 		"dossier/transcribe/recipe/raw", "dossier/transcribe/recipe/terms", "ingredients/exact",
 	},
 	// floor 9
-	"testdata/ready": {"calc/law/table"},
+	"testdata/ready": {"calc/law/table", "dossier/transcribe/lexicon"},
 	"calc/formula": {
 		"calc/law/annex", "calc/law/rows", "calc/law/table", "calc/law/trade", "ingredients",
 		"ingredients/exact", "ingredients/finding", "ingredients/names",
@@ -534,6 +534,11 @@ var arrows = map[string][]string{
 		"testdata",
 	},
 	"testdata/samebytes": {"testdata"},
+	"testdata/repeats": {
+		"calc/law/table", "dossier", "dossier/assess", "dossier/workshop", "ingredients/exact", "testdata",
+		"testdata/repeats/probe",
+	},
+	"testdata/repeats/probe": {},
 	"testdata/pictures": {
 		"calc/law/table", "dossier", "dossier/assess", "dossier/bench", "dossier/store",
 		"dossier/workshop", "ingredients/exact", "testdata",
