@@ -37,7 +37,7 @@ func allergensToCome(in *formula.Input, comps []*formula.Composition, materials 
 	for _, day := range days {
 		then := *in
 		then.Date = day
-		totals, _ := listing.Allergens(&then, comps, materials)
+		totals := listing.Totals(&then, comps, materials)
 		var c comingAllergens
 		for _, t := range totals {
 			switch {

@@ -60,24 +60,58 @@ func (a AllergenTotal) OnLabel() bool { return a.Verdict == Declare || a.Verdict
 // members and thresholds in allergens.csv.
 func Allergens(in *formula.Input, comps []*formula.Composition,
 	materials map[string]*formula.Material) ([]AllergenTotal, []finding.Finding) {
-	index := allergenIndexOf(in)
-	rows := index.rows
-	gaps, findings := declarationGaps(in, comps, materials, index)
+	s := sumOf(in, comps, materials)
+	totals := s.totals()
+	findings := make([]finding.Finding, 0, len(s.gaps))
+	for i := range s.gaps {
+		findings = append(findings, gapFinding(in, &s.gaps[i], len(s.index.rows)))
+	}
+	for _, t := range totals {
+		if t.Verdict == Open {
+			findings = append(findings, openAllergen(in, t))
+		}
+	}
+	return totals, entryFindings(findings, in, comps[0], s.claims, s.ambiguous)
+}
+
+// Totals is [Allergens] without its findings, for another day or for what is counted again.
+func Totals(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material) []AllergenTotal {
+	return sumOf(in, comps, materials).totals()
+}
+
+// summing is what the totals of a product are added up from.
+type summing struct {
+	in        *formula.Input
+	comps     []*formula.Composition
+	index     *allergenIndex
+	gaps      declGaps
+	claims    []*claim   // of the substances of the whole
+	members   [][]member // of each mixture
+	ambiguous map[string]bool
+}
+
+func sumOf(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material) *summing {
+	s := &summing{in: in, comps: comps, index: allergenIndexOf(in), ambiguous: map[string]bool{},
+		members: make([][]member, len(comps))}
+	s.gaps = declarationGaps(in, comps, materials, s.index)
+	s.claims = s.index.claimsIn(comps[0])
+	s.members[0] = membersOf(comps[0], s.claims, s.ambiguous)
+	for i, c := range comps[1:] {
+		s.members[1+i] = membersOf(c, s.index.claimsIn(c), s.ambiguous)
+	}
+	return s
+}
+
+// totals adds up; the members are used up by it.
+func (s *summing) totals() []AllergenTotal {
 	const most = 64
 	var room [most]AllergenTotal // they are counted before they are kept
 	totals := room[:0]
-	ambiguous := map[string]bool{}
-	claims := index.claimsIn(comps[0])
-	members := make([][]member, len(comps))
-	members[0] = membersOf(comps[0], claims, ambiguous)
-	for i, c := range comps[1:] {
-		members[1+i] = membersOf(c, index.claimsIn(c), ambiguous)
-	}
-	for place, row := range rows {
-		t := AllergenTotal{Row: row, LabelName: row.LabelName, ThresholdPct: row.Threshold(in.Type.RinseOff)}
-		for i, c := range comps {
+	for place, row := range s.index.rows {
+		t := AllergenTotal{Row: row, LabelName: row.LabelName, ThresholdPct: row.Threshold(s.in.Type.RinseOff)}
+		for i, c := range s.comps {
 			var of []member
-			of, members[i] = cutAt(members[i], place)
+			of, s.members[i] = cutAt(s.members[i], place)
 			sum, contributions, cas := totalOf(of)
 			if i == 0 {
 				t.Whole, t.Worst = sum, sum
@@ -86,18 +120,14 @@ func Allergens(in *formula.Input, comps []*formula.Composition,
 				t.Worst, t.WorstIn, t.Contributions = sum, c.Mixture.Name, contributions
 			}
 		}
-		unknown := gaps.Unknown(row, t.ThresholdPct, &t, totals)
+		unknown := s.gaps.Unknown(row, t.ThresholdPct, &t, totals)
 		t.Verdict = verdictOf(t, unknown)
 		if t.Worst.IsZero() && len(t.Uncovered) == 0 {
 			continue
 		}
 		totals = append(totals, t)
-		if t.Verdict == Open {
-			findings = append(findings, openAllergen(in, t))
-		}
 	}
-	findings = append(findings, entryFindings(in, comps[0], claims, ambiguous)...)
-	return append([]AllergenTotal(nil), totals...), findings
+	return append([]AllergenTotal(nil), totals...)
 }
 
 func verdictOf(t AllergenTotal, unknown bool) Verdict {

@@ -14,6 +14,8 @@ type gap struct {
 	Ingredient string
 	Most       exact.Num // highest share of it in any mixture, %
 	list       string    // what it was declared against; "" for nothing
+	material   *formula.Material
+	missing    int // rows that its declaration does not cover
 }
 
 type declGaps []gap
@@ -53,36 +55,32 @@ func (gs declGaps) Unknown(row *annex.Allergen, threshold exact.Num, t *Allergen
 // declarationGaps finds scents, oils and extracts that have no declaration, or
 // one against a shorter list than the market's.
 func declarationGaps(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material,
-	index *allergenIndex) (declGaps, []finding.Finding) {
-	var gaps declGaps
-	var findings []finding.Finding
+	index *allergenIndex) (gaps declGaps) {
 	rows := index.rows
 	for _, u := range comps[0].Uses() {
 		m := materials[u.Ingredient]
 		if m == nil || !mayHold(in, m, index) {
 			continue
 		}
-		g := gap{Ingredient: u.Ingredient, Most: mostOf(u.Ingredient, comps)}
+		g := gap{Ingredient: u.Ingredient, Most: mostOf(u.Ingredient, comps), material: m}
 		if d := m.Sheet.Allergens; d != nil && !in.Date.Before(d.Dated) {
 			g.list = d.List
 		}
-		missing := 0
 		for _, row := range rows {
 			if !formula.Covers(row, g.list) && row.Threshold(in.Type.RinseOff).Less(g.Most) {
-				missing++
+				g.missing++
 			}
 		}
-		if missing == 0 {
-			continue
+		if g.missing > 0 {
+			gaps = append(gaps, g)
 		}
-		gaps = append(gaps, g)
-		findings = append(findings, gapFinding(in, m, g, missing, len(rows)))
 	}
-	return gaps, findings
+	return gaps
 }
 
-func gapFinding(in *formula.Input, m *formula.Material, g gap, missing, all int) finding.Finding {
-	s := m.Sheet
+// gapFinding asks for a declaration; all is how many rows the market's list has.
+func gapFinding(in *formula.Input, g *gap, all int) finding.Finding {
+	s := g.material.Sheet
 	ask := func(code string, pos exact.Pos, v finding.Values) finding.Finding {
 		return in.OnMaterial(finding.NewFinding(finding.Ask, code, pos, v.Day("day", in.Date).
 			Source("law", in.AnnexSource("III")).Name("code", s.Supplier.Code)), s.ID).
@@ -96,7 +94,7 @@ func gapFinding(in *formula.Input, m *formula.Material, g gap, missing, all int)
 		return ask("no-declaration", s.Pos, formula.With()).At(s.Pos.File, "allergens", nil)
 	}
 	return ask("short-declaration", s.Allergens.Pos, formula.With().Term("list", "allergens-"+g.list, nil).
-		Count("missing", missing).Count("all", all).Name("market", string(in.Market))).
+		Count("missing", g.missing).Count("all", all).Name("market", string(in.Market))).
 		At(s.Allergens.Pos.File, "allergens", nil)
 }
 
@@ -166,8 +164,8 @@ type unlistedKey struct {
 }
 
 // entryFindings reports substances that two entries claim, and declared names
-// that none does.
-func entryFindings(in *formula.Input, whole *formula.Composition, claims []*claim,
+// that none does, behind what was found before.
+func entryFindings(findings []finding.Finding, in *formula.Input, whole *formula.Composition, claims []*claim,
 	ambiguous map[string]bool) []finding.Finding {
 	unlisted := func(s *formula.Substance, claim *claim) *formula.Contribution {
 		at := slices.IndexFunc(s.Contributions,
@@ -184,10 +182,7 @@ func entryFindings(in *formula.Input, whole *formula.Composition, claims []*clai
 			n++
 		}
 	}
-	if n == 0 {
-		return nil
-	}
-	findings := make([]finding.Finding, 0, n)
+	findings = slices.Grow(findings, n)
 	known := formula.MemoryOf[unlistedMemory](in.Session)
 	for i, s := range whole.Substances {
 		if ambiguous[s.Key()] {

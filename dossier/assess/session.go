@@ -5,11 +5,13 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law/table"
 	"gallipot/dossier/parallel"
 	"gallipot/dossier/workshop"
+	"gallipot/ingredients"
 )
 
 // session is what the assessments of one workshop over one set of tables share:
@@ -23,6 +25,21 @@ type session struct {
 	Materials map[string]*formula.Material
 
 	follows int // how many sessions before it had the same memories
+
+	suppliers sync.Once
+	sheetsOf  map[string][]*ingredients.Sheet // by name of the supplier, sorted by id
+}
+
+// SheetsOf are the sheets of a supplier, sorted by id.
+func (s *session) SheetsOf(supplier string) []*ingredients.Sheet {
+	s.suppliers.Do(func() {
+		s.sheetsOf = map[string][]*ingredients.Sheet{}
+		for _, id := range s.workshop.SheetIDs() {
+			sheet := s.workshop.Sheets[id]
+			s.sheetsOf[sheet.Supplier.Name] = append(s.sheetsOf[sheet.Supplier.Name], sheet)
+		}
+	})
+	return s.sheetsOf[supplier]
 }
 
 // meanings are the meanings of all tables, for fingerprints.

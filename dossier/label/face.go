@@ -151,15 +151,19 @@ const (
 func (m matter) setName(k *ink, a area, y float64, s setting) (float64, bool) {
 	size := sizeForX(s.x)
 	before := len(k.texts)
-	y, ok := k.flowText(a, y, []layout.Run{{Text: m.Name, Style: layout.StyleBold}}, roundedUp(size*s.name))
+	y, ok := k.flowText(a, y, m.nameRuns(), roundedUp(size*s.name))
 	if s.lines > 0 && len(k.texts)-before > s.lines {
 		return y, false
 	}
 	if ok && m.function != "" {
-		y, ok = k.flowText(a, y, []layout.Run{{Text: m.function}}, functionSize(size, s))
+		y, ok = k.flowText(a, y, m.functionRuns(), functionSize(size, s))
 	}
 	return y + nameGap*s.x, ok
 }
+
+func (m matter) nameRuns() []layout.Run { return []layout.Run{{Text: m.Name, Style: layout.StyleBold}} }
+
+func (m matter) functionRuns() []layout.Run { return []layout.Run{{Text: m.function}} }
 
 // functionSize is the size of the function below a name, between that of the text and that of
 // the name.
@@ -390,6 +394,7 @@ func (o outline) fitNames(m matter, least float64, names []float64, lines int) (
 
 // holds says whether the matter fits with letters of least mm.
 func (o outline) holds(m matter, least float64) bool {
+	m = m.withFoot(least)
 	for _, name := range smallNames {
 		for _, s := range o.settings() {
 			s.x, s.name = least, name
@@ -405,6 +410,7 @@ func (o outline) holds(m matter, least float64) bool {
 // multiple of its sides; 0 where even a much larger one would not do.
 func (o outline) growth(m matter, least float64) float64 {
 	const most, step = 4.0, 0.02
+	m = m.withFoot(least)
 	fits := func(f float64) bool { return o.scaled(f).holds(m, least) }
 	if !fits(most) {
 		return 0

@@ -72,17 +72,14 @@ func (m matter) textFits(a area, s setting) bool {
 // nameEnd is where [matter.setName] ends.
 func (m matter) nameEnd(a area, y float64, s setting) (float64, bool) {
 	size := sizeForX(s.x)
-	name := m.measured(para{Text: m.Name},
-		func() []layout.Run { return []layout.Run{{Text: m.Name, Style: layout.StyleBold}} },
-		roundedUp(size*s.name))
+	name := measured(m.nameAs, m.nameRuns(), roundedUp(size*s.name))
 	if lines, ok := name.Lines(a.widest); s.lines > 0 && (!ok || lines > s.lines) {
 		return y, false
 	}
 	y, ok := a.under(name, y, roundedUp(size*s.name))
 	if ok && m.function != "" {
 		small := functionSize(size, s)
-		y, ok = a.under(m.measured(para{Text: m.function},
-			func() []layout.Run { return []layout.Run{{Text: m.function}} }, small), y, small)
+		y, ok = a.under(measured(m.functionAs, m.functionRuns(), small), y, small)
 	}
 	return y + nameGap*s.x, ok
 }
@@ -90,7 +87,11 @@ func (m matter) nameEnd(a area, y float64, s setting) (float64, bool) {
 // parasEnd is where [matter.setParas] ends.
 func (m matter) parasEnd(a area, y float64, s setting) (float64, bool) {
 	return m.eachPara(a, y, s, func(p para, y, size float64) (float64, bool) {
-		return a.under(m.measured(p, p.runs, size), y, size)
+		text := p.as.in(size)
+		if text == nil {
+			text = measured(p.as, p.runs(), size)
+		}
+		return a.under(text, y, size)
 	})
 }
 
@@ -110,22 +111,56 @@ func (a area) under(text *layout.Measured, y, size float64) (float64, bool) {
 	return y, true
 }
 
-// textKey is a text of a label in a size.
-type textKey struct {
-	kind       labelling.LabelItemKind
-	lead, text string
-	size       float64
+// written is a text of labels, whose letters are measured once for each size.
+type written struct {
+	width    float64 // see widthOf
+	measured bool    // width is known
+	sizes    []inSize
+	room     [1]inSize // most texts are asked for in one size
 }
 
-// measured is a text whose letters are measured once for each size.
-func (m matter) measured(p para, runs func() []layout.Run, size float64) *layout.Measured {
-	key := textKey{p.kind, p.Lead, p.Text, size}
-	t := m.texts[key]
-	if t == nil {
-		t = layout.Measure(runs(), size)
-		if m.texts != nil {
-			m.texts[key] = t
+type inSize struct {
+	size float64
+	text *layout.Measured
+}
+
+// writtenKey tells the texts of labels apart.
+type writtenKey struct {
+	kind       labelling.LabelItemKind
+	lead, text string
+	bold       bool
+}
+
+// in is the text in a size; nil where it was not measured in it.
+func (w *written) in(size float64) *layout.Measured {
+	if w != nil {
+		for i := range w.sizes {
+			if w.sizes[i].size == size {
+				return w.sizes[i].text
+			}
 		}
 	}
-	return t
+	return nil
+}
+
+// measured is a text in a size; nothing is remembered where w is nil.
+func measured(w *written, runs []layout.Run, size float64) *layout.Measured {
+	text := w.in(size)
+	if text == nil {
+		text = layout.Measure(runs, size)
+		if w != nil {
+			w.sizes = append(w.sizes, inSize{size, text})
+		}
+	}
+	return text
+}
+
+// measureOnce makes the matter share what is measured of its texts with other labels.
+func (m *matter) measureOnce(k *known) {
+	m.nameAs = k.written(writtenKey{text: m.Name, bold: true})
+	m.functionAs = k.written(writtenKey{text: m.function})
+	for i := range m.Paras {
+		p := &m.Paras[i]
+		p.as = k.written(writtenKey{kind: p.kind, lead: p.Lead, text: p.Text})
+	}
 }

@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/labelling"
-	"gallipot/dossier/document/layout"
 	"gallipot/dossier/label/labelsize"
 	"gallipot/testdata"
 )
@@ -31,7 +30,7 @@ func TestFitsIsWhatIsSet(t *testing.T) {
 	}
 	fit, not, n, every := 0, 0, 0, testdata.Cases(13, 1) // of the settings in the short run, every thirteenth
 	for name, m := range matters {
-		m.widths, m.texts = map[para]float64{}, map[textKey]*layout.Measured{}
+		m.measureOnce(newKnown())
 		for _, shape := range []labelsize.Shape{labelsize.Rectangle, labelsize.Wrap, labelsize.Round} {
 			for _, wide := range []float64{12, 23.7, 40, 61.3, 90, 140, 260} {
 				o := outline{Shape: shape, Width: wide, Height: wide * 0.55, Margin: usualMargin}

@@ -101,11 +101,11 @@ func (m matter) lowest(a area, y float64, s setting) float64 {
 	const safe = 1e-6 // more than sums of widths are rounded by
 	size := sizeForX(s.x)
 	high := lineShare() * size * layout.PointMM
-	for i, p := range m.Paras {
+	for i := range m.Paras {
 		if i > 0 {
 			y += paraGap * s.x
 		}
-		if w := m.widthOf(p) * size; w > 0 {
+		if w := m.Paras[i].widthOf() * size; w > 0 {
 			y += high * max(1, math.Ceil(w/(a.widest+layout.Slack)-safe))
 		}
 	}
@@ -114,9 +114,9 @@ func (m matter) lowest(a area, y float64, s setting) float64 {
 
 // widthOf is the width in mm of the letters of a paragraph at a size of one point, spaces
 // left out, measured once.
-func (m matter) widthOf(p para) float64 {
-	if w, known := m.widths[p]; known {
-		return w
+func (p *para) widthOf() float64 {
+	if p.as != nil && p.as.measured {
+		return p.as.width
 	}
 	measure, w := layout.RuneMM(1), 0.0
 	for _, run := range p.runs() {
@@ -126,8 +126,8 @@ func (m matter) widthOf(p para) float64 {
 			}
 		}
 	}
-	if m.widths != nil {
-		m.widths[p] = w
+	if p.as != nil {
+		p.as.width, p.as.measured = w, true
 	}
 	return w
 }

@@ -17,7 +17,7 @@ func TestLowest(t *testing.T) {
 	words := strings.Fields("Aqua, Glycerin, Sodium Cocoyl Isethionate, CI\u00a077491, Butyrospermum Parkii Butter, 1,2-Hexanediol, ÄÖÜ – m")
 	fits, left, missed := 0, 0, 0
 	for range 600 {
-		m := matter{widths: map[para]float64{}}
+		var m matter
 		for range 1 + rnd.IntN(4) {
 			var text []string
 			for range 1 + rnd.IntN(60) {

@@ -10,7 +10,6 @@ import (
 	"gallipot/calc/law/duties"
 	"gallipot/calc/law/rows"
 	"gallipot/dossier/assess"
-	"gallipot/dossier/document/layout"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
@@ -45,8 +44,19 @@ type ProductLabel struct {
 // at: most of their paragraphs are the same.
 type known struct {
 	texts    map[string]string // as cleaned for the fonts
-	widths   map[para]float64
-	measured map[textKey]*layout.Measured
+	measured map[writtenKey]*written
+}
+
+func newKnown() *known { return &known{map[string]string{}, map[writtenKey]*written{}} }
+
+func (k *known) written(key writtenKey) *written {
+	w := k.measured[key]
+	if w == nil {
+		w = new(written)
+		w.sizes = w.room[:0]
+		k.measured[key] = w
+	}
+	return w
 }
 
 // Labels makes the labels of a product, or of one of its variants: one for each
@@ -129,7 +139,7 @@ func Findings(a *assess.Assessment) []finding.Finding {
 	for _, r := range a.Results {
 		variants[r.Input.Variant.ID] = true
 	}
-	shared := &known{map[string]string{}, map[para]float64{}, map[textKey]*layout.Measured{}}
+	shared := newKnown()
 	for _, l := range Labels(a, "", LabelOptions{}) {
 		l.known = shared
 		for _, f := range append(slices.Clone(l.Findings), l.FitFindings(false)...) {

@@ -18,9 +18,10 @@ type matter struct {
 	months         string  // inside the open jar; ""
 	date           string  // beside the hourglass; ""
 	Paras          []para
-	book           bool             // the sign that points to a leaflet
-	widths         map[para]float64 // see widthOf; nil: measured each time
-	texts          map[textKey]*layout.Measured
+	book           bool // the sign that points to a leaflet
+
+	nameAs, functionAs *written
+	foot               *foot // of one height of letters; nil: made each time
 }
 
 // para is one paragraph; its lead is set in bold.
@@ -30,6 +31,7 @@ type para struct {
 	Text string
 	// underlined marks the text, not its lead.
 	underlined bool
+	as         *written // nil: measured each time
 }
 
 // colourIndex finds colour index numbers, which are not parted.
@@ -45,9 +47,9 @@ const (
 func (l *ProductLabel) Matter(c *layout.Cleaner) matter {
 	k := l.known
 	if k == nil {
-		k = &known{map[string]string{}, map[para]float64{}, map[textKey]*layout.Measured{}}
+		k = newKnown()
 	}
-	m := matter{widths: k.widths, texts: k.measured}
+	var m matter
 	text := func(s string) string {
 		t, done := k.texts[s]
 		if !done {
@@ -62,7 +64,7 @@ func (l *ProductLabel) Matter(c *layout.Cleaner) matter {
 		return t
 	}
 	add := func(i labelling.LabelItem) {
-		m.Paras = append(m.Paras, para{i.Kind, text(i.Lead), text(i.Text), i.Underlined})
+		m.Paras = append(m.Paras, para{kind: i.Kind, Lead: text(i.Lead), Text: text(i.Text), underlined: i.Underlined})
 	}
 	for _, i := range l.Items {
 		switch {
@@ -94,6 +96,7 @@ func (l *ProductLabel) Matter(c *layout.Cleaner) matter {
 	if l.EMarkMM != nil {
 		m.eMM = l.EMarkMM.Float()
 	}
+	m.measureOnce(k)
 	return m
 }
 
@@ -141,9 +144,27 @@ func (p para) runs() []layout.Run {
 // the law names none.
 const leastSign = 6.0
 
+// foot is what stands in the foot of a label whose letters have one height.
+type foot struct {
+	x    float64
+	book bool
+	bits []bit
+}
+
+// withFoot returns the matter with the foot for a height of letters made.
+func (m matter) withFoot(x float64) matter {
+	if m.foot == nil || m.foot.x != x || m.foot.book != m.book {
+		m.foot = &foot{x, m.book, m.bits(x)}
+	}
+	return m
+}
+
 // bits are quantity, signs and date of the label: what stands in its foot. x is
 // the height of a lower-case x, mm.
 func (m matter) bits(x float64) []bit {
+	if m.foot != nil && m.foot.x == x && m.foot.book == m.book {
+		return m.foot.bits
+	}
 	var out []bit
 	high := max(leastSign, 5*x)
 	if m.quantity != "" {

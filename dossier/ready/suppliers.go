@@ -87,9 +87,8 @@ func elsewhere(f *evidence.Filing, s *ingredients.Sheet, kind string) finding.Va
 	if kind != "animal-testing" || paperSource(f, s).Name != s.Supplier.Name {
 		return nil
 	}
-	for _, id := range f.W.SheetIDs() {
-		other := f.W.Sheets[id]
-		if other == s || other.Supplier.Name != s.Supplier.Name {
+	for _, other := range f.A.Options.Session.SheetsOf(s.Supplier.Name) {
+		if other == s {
 			continue
 		}
 		for _, d := range other.Documents {
