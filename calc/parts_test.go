@@ -220,7 +220,7 @@ func TestDigitsOfComingAllergens(t *testing.T) {
 	threshold, _ := f.Sum[0].Values.Get("threshold")
 	content, _ := f.Sum[0].Values.Get("content")
 	assert.Equal(t, finding.AsIs, threshold.Round)
-	assert.Equal(t, "0.1235", content.Round.Of(content.High))
+	assert.Equal(t, "0.1235", content.Round.Of(content.High()))
 }
 
 // A substance without a margin: what is asked for instead, and of whom.
@@ -282,7 +282,7 @@ func TestComingAllergensOfSeveralDays(t *testing.T) {
 			require.Len(t, names.List, 1)
 			require.Len(t, f.Sum, 1)
 			assert.Equal(t, finding.Note, f.Severity)
-			got = append(got, day.Date.String()+" "+f.Form+" "+names.List[0].Text)
+			got = append(got, day.Date().String()+" "+f.Form+" "+names.List[0].Text)
 			if f.Form == "both" {
 				whom, _ := f.Values.Get("materials")
 				assert.Len(t, whom.List, 1)
@@ -296,7 +296,7 @@ func TestComingAllergensOfSeveralDays(t *testing.T) {
 	f := c.finding(r.Input, 20260801)
 	assert.Equal(t, "unstated", f.Form)
 	open, _ := f.Values.Get("open")
-	assert.Equal(t, 1, open.Count)
+	assert.Equal(t, 1, open.Count())
 	c.names = []string{"Citral"}
 	assert.Equal(t, "both", c.finding(r.Input, 20260801).Form)
 	c.open = nil

@@ -33,6 +33,6 @@ func TestOneCauseIsOneFinding(t *testing.T) {
 	assert.Equal(t, "balm/rich", f.Worst)
 	content, ok := f.Values.Get("content")
 	require.True(t, ok)
-	assert.Equal(t, "1.4", content.High.Exact())
+	assert.Equal(t, "1.4", content.High().Exact())
 	assert.Contains(t, wordstest.Said(f).Message, "1.4 % of the product; the limit is 1 %")
 }

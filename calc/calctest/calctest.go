@@ -157,8 +157,8 @@ func Shown(t testing.TB, f finding.Finding, name string) string {
 	t.Helper()
 	v, ok := f.Values.Get(name)
 	require.True(t, ok, "%s of %s", name, f.Code)
-	if v.Low.Equal(v.High) {
+	if v.Low.Equal(v.High()) {
 		return v.Round.Of(v.Low)
 	}
-	return v.Round.Of(v.Low) + " to " + v.Round.Of(v.High)
+	return v.Round.Of(v.Low) + " to " + v.Round.Of(v.High())
 }

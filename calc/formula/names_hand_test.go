@@ -125,7 +125,7 @@ func TestHowManyNamesAreGiven(t *testing.T) {
 			names.Ask{Code: code, Name: "inner", Number: "50-00-0", Others: others})
 		list, _ := f.Values.Get("others")
 		if v, ok := f.Values.Get("more"); ok {
-			more = Itoa(v.Count)
+			more = Itoa(v.Count())
 		}
 		return len(list.List), more
 	}

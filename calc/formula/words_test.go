@@ -50,13 +50,13 @@ func TestContentsAsGiven(t *testing.T) {
 	terms := in.TermsOf([]Contribution{rest, told})
 	got, ok := terms[0].Values.Get("rest")
 	assert.True(t, ok)
-	assert.Equal(t, []string{"60", "70"}, []string{got.Low.Exact(), got.High.Exact()})
+	assert.Equal(t, []string{"60", "70"}, []string{got.Low.Exact(), got.High().Exact()})
 	assert.Equal(t, finding.FourDigits, got.Round)
 	_, ok = terms[1].Values.Get("rest")
 	assert.False(t, ok)
 	result, _ := terms[1].Values.Get("result")
 	use, _ := terms[1].Values.Get("use")
-	assert.Equal(t, []string{"30", "35", "50"}, []string{result.Low.Exact(), result.High.Exact(), use.Low.Exact()})
+	assert.Equal(t, []string{"30", "35", "50"}, []string{result.Low.Exact(), result.High().Exact(), use.Low.Exact()})
 }
 
 // The widest range is the one whose supplier is asked; of equal ones the first, and with

@@ -170,7 +170,7 @@ func TestDraftSaysSo(t *testing.T) {
 	f := calctest.Finding(t, r, "draft-law")
 	assert.Equal(t, finding.Ask, f.Severity, "a draft stops nothing")
 	from, _ := f.Values.Get("from")
-	assert.Equal(t, "2027-03-23", from.Date.String())
+	assert.Equal(t, "2027-03-23", from.Date().String())
 
 	r = calctest.Case{Product: "eau-de-toilette", Market: rows.GB, Day: 20261129}.Of(t,
 		formulatest.Pure(t, "fragrance", "Hexyl Salicylate"), "3")

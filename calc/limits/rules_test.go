@@ -158,7 +158,7 @@ func TestChangeIsToldOnce(t *testing.T) {
 	coming := of(fs, "coming-limit", "Exemplum Two")
 	require.Len(t, coming, 1)
 	at, _ := coming[0].Values.Get("day")
-	assert.Equal(t, exact.Date(20280101), at.Date)
+	assert.Equal(t, exact.Date(20280101), at.Date())
 
 	// over the limit today, tighter later: nothing new; from its end on, free, whatever follows
 	now := row(exact.Date(0), "0.8")
@@ -174,7 +174,7 @@ func TestChangeIsToldOnce(t *testing.T) {
 	coming = of(fs, "coming-limit", "Exemplum Two")
 	require.Len(t, coming, 1)
 	at, _ = coming[0].Values.Get("day")
-	assert.Equal(t, []any{"free", exact.Date(20290701)}, []any{coming[0].Form, at.Date})
+	assert.Equal(t, []any{"free", exact.Date(20290701)}, []any{coming[0].Form, at.Date()})
 
 	// a draft names its day itself
 	draft := row(20280101, "0.5")

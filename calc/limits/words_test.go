@@ -104,7 +104,7 @@ func TestFindingsOfALaterDay(t *testing.T) {
 	assert.Equal(t, "X", got.Subject)
 	at, ok := got.Values.Get("day")
 	assert.True(t, ok)
-	assert.Equal(t, day, at.Date)
+	assert.Equal(t, day, at.Date())
 	got = comingFinding(f("limit-undecided", finding.Ask), day)
 	assert.Equal(t, []string{"note coming-limit"}, formulatest.Codes([]finding.Finding{got}))
 	assert.Equal(t, []finding.Party{finding.TheSupplier}, got.Who)

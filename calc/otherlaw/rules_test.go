@@ -107,7 +107,7 @@ func TestRuleOfLaw(t *testing.T) {
 			assert.Equal(t, got.Coming, coming)
 			if coming {
 				assert.Equal(t, "law/substance/2027-01-01", f.Cause)
-				assert.Equal(t, "2027-01-01", from.Date.String())
+				assert.Equal(t, "2027-01-01", from.Date().String())
 			} else {
 				assert.Equal(t, "law/substance", f.Cause)
 			}

@@ -183,5 +183,5 @@ func TestWhatIsWater(t *testing.T) {
 	r := keptWith(t, "body-lotion", formulatest.Sheet(t, "m", "Squalane", "100"), "33.33333", formula.Evidence{})
 	water, ok := calctest.Finding(t, r, "no-preservative").Values.Get("water")
 	require.True(t, ok)
-	assert.Equal(t, "66.67", water.Round.Of(water.High))
+	assert.Equal(t, "66.67", water.Round.Of(water.High()))
 }

@@ -105,5 +105,5 @@ func TestFiguresOfLye(t *testing.T) {
 	r := &Reaction{Fats: []*FatUse{{TakesKOH: formulatest.Range(t, "1.23456-2.34567")}}}
 	v, ok := r.terms()[0].Values.Get("takes")
 	assert.True(t, ok)
-	assert.Equal(t, []string{"1.235", "2.346"}, []string{v.Round.Of(v.Low), v.Round.Of(v.High)})
+	assert.Equal(t, []string{"1.235", "2.346"}, []string{v.Round.Of(v.Low), v.Round.Of(v.High())})
 }

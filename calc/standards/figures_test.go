@@ -24,7 +24,7 @@ func TestCertificateOfALaterDay(t *testing.T) {
 	f := calctest.Finding(t, r, "no-certificate")
 	assert.Equal(t, []any{"later", finding.Ask}, []any{f.Form, f.Severity})
 	dated, _ := f.Values.Get("dated")
-	assert.Equal(t, "2026-11-26", dated.Date.String())
+	assert.Equal(t, "2026-11-26", dated.Date().String())
 	assert.Equal(t, standards.FragranceExceeded, scented(t, "body-butter", "2.4", later).Fragrances[0].Status)
 	assert.Equal(t, standards.FragranceKept, scented(t, "body-butter", "2",
 		func(s *ingredients.Sheet) { s.FragranceLimits.Dated = 20261125 }).Fragrances[0].Status, "of the day itself")

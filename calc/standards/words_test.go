@@ -136,6 +136,6 @@ func TestAmendmentOfACertificate(t *testing.T) {
 		s.FragranceLimits.Amendment = amendment
 		v, ok := certificateSource(s, exact.Pos{File: "fo.yaml"})[0].List.Get("amendment")
 		assert.Equal(t, told, ok)
-		assert.Equal(t, amendment, v.Count)
+		assert.Equal(t, amendment, v.Count())
 	}
 }

@@ -159,7 +159,7 @@ func (g *gathering) findings(a *assess.Assessment) {
 		f := &a.Findings[i]
 		said := words.Say(f, words.Bench)
 		if v, ok := f.Values.Get("latest"); ok && f.Code == "serious-effect-unreported" {
-			g.add(Entry{Day: v.Date, Kind: "effect", About: p.Name, What: "report the serious effect to the authority",
+			g.add(Entry{Day: v.Date(), Kind: "effect", About: p.Name, What: "report the serious effect to the authority",
 				Detail: said.Text(), ID: id("effect", p.ID, effectDay(f))}, true)
 			continue
 		}
@@ -180,14 +180,14 @@ func (g *gathering) findings(a *assess.Assessment) {
 
 func effectDay(f *finding.Finding) string {
 	v, _ := f.Values.Get("effect")
-	return v.Date.String()
+	return v.Date().String()
 }
 
 // nextDay is the first day among values that is still to come.
 func nextDay(values finding.Values, day exact.Date) (next exact.Date) {
 	for _, v := range values {
-		if v.Kind == finding.KindDate && day.Before(v.Date) && (next.IsZero() || v.Date.Before(next)) {
-			next = v.Date
+		if v.Kind == finding.KindDate && day.Before(v.Date()) && (next.IsZero() || v.Date().Before(next)) {
+			next = v.Date()
 		}
 	}
 	return next

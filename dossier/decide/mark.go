@@ -70,11 +70,11 @@ func enterOne(w io.Writer, v *finding.Value) {
 	fmt.Fprintf(w, "%q %d %q %q", v.Name, v.Kind, v.ID, v.Text)
 	switch v.Kind {
 	case finding.KindNumber:
-		fmt.Fprintf(w, " %s %s %q", v.Low.Exact(), v.High.Exact(), v.Unit)
+		fmt.Fprintf(w, " %s %s %q", v.Low.Exact(), v.High().Exact(), v.Unit)
 	case finding.KindDate:
-		fmt.Fprintf(w, " %s", v.Date)
+		fmt.Fprintf(w, " %s", v.Date())
 	case finding.KindCount:
-		fmt.Fprintf(w, " %d", v.Count)
+		fmt.Fprintf(w, " %d", v.Count())
 	}
 	fmt.Fprintln(w, " (")
 	enter(w, v.List)

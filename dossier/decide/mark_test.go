@@ -48,8 +48,8 @@ func TestMark(t *testing.T) {
 		"name":              func(f *finding.Finding) { f.Values[0].Text = "sugar" },
 		"number as printed": func(f *finding.Finding) { f.Values[1].Low = exact.Frac(33301, 100000) }, // rounds alike
 		"unit":              func(f *finding.Finding) { f.Values[1].Unit = "g" },
-		"date":              func(f *finding.Finding) { f.Values[2].Date = 20260102 },
-		"count":             func(f *finding.Finding) { f.Values[3].Count = 3 },
+		"date":              func(f *finding.Finding) { f.Values[2] = finding.With().Day("d", 20260102)[0] },
+		"count":             func(f *finding.Finding) { f.Values[3] = finding.With().Count("c", 3)[0] },
 		"list":              func(f *finding.Finding) { f.Values[4].List[0].Text = "b" },
 		"what it rests on":  func(f *finding.Finding) { f.Values[5].List = rows(row("III/2", "EU", "Annex III")) },
 		"a row more": func(f *finding.Finding) {

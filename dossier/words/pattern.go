@@ -180,7 +180,7 @@ func (p pattern) has(look func(string) (finding.Value, bool)) bool {
 
 func (x part) print(v finding.Value, s *speaker) string {
 	if x.many != "" || x.one != "" {
-		n := v.Count
+		n := v.Count()
 		if v.Kind == finding.KindList {
 			n = len(v.List)
 		}

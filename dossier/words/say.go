@@ -189,7 +189,7 @@ func (s *speaker) say(f *finding.Finding) Said {
 	said.Fix = s.text(f, "fix", look)
 	if f.More > 0 {
 		said.Fix += "; " + s.value(finding.Value{Kind: finding.KindTerm, Text: "more-in-file", List: finding.With().
-			Count("more", f.More)})
+			Count("more", int(f.More))})
 	}
 	if d := f.Decided; d != nil {
 		said.Decided = &decided{d.Text, d.By, d.Date, d.Until}
@@ -330,11 +330,11 @@ func (s *speaker) value(v finding.Value) string {
 	case finding.KindNumber:
 		return numberText(v, s.reader)
 	case finding.KindDate:
-		return v.Date.String()
+		return v.Date().String()
 	case finding.KindPlace:
-		return v.Pos.String()
+		return v.Pos().String()
 	case finding.KindCount:
-		return strconv.Itoa(v.Count)
+		return strconv.Itoa(v.Count())
 	case finding.KindTerm:
 		r := s.table.term(v.Text)
 		if r == nil {
@@ -359,7 +359,7 @@ func numberText(v finding.Value, reader Reader) string {
 			of = contentText
 		}
 		text = of(v.Low)
-		if high := of(v.High); high != text {
+		if high := of(v.High()); high != text {
 			text += " to " + high
 		}
 	}
@@ -407,16 +407,16 @@ func plain(v finding.Value) any {
 		switch {
 		case v.Text != "":
 			return quantity{Printed: v.Text, Unit: v.Unit}
-		case v.Low.Equal(v.High):
+		case v.Low.Equal(v.High()):
 			return quantity{Value: v.Low.Sig(exactDigits), Unit: v.Unit}
 		}
-		return quantity{Min: v.Low.Sig(exactDigits), Max: v.High.Sig(exactDigits), Unit: v.Unit}
+		return quantity{Min: v.Low.Sig(exactDigits), Max: v.High().Sig(exactDigits), Unit: v.Unit}
 	case finding.KindDate:
-		return v.Date.String()
+		return v.Date().String()
 	case finding.KindPlace:
-		return v.Pos.String()
+		return v.Pos().String()
 	case finding.KindCount:
-		return v.Count
+		return v.Count()
 	case finding.KindTerm:
 		if len(v.List) == 0 {
 			return v.Text

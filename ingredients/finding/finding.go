@@ -7,7 +7,7 @@ import (
 )
 
 // Severity is the kind of a finding.
-type Severity int
+type Severity int8
 
 // The kinds of finding, the gravest first.
 const (
@@ -38,6 +38,8 @@ func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil
 // testdata/findings that shows it.
 type Finding struct {
 	Severity Severity
+	Unread   bool  // the file could not be read as it stands (exit code 2)
+	More     int32 // how many further findings of the same file are not listed
 	Code     string
 	Form     string // which shape of the message; "" where the code has one
 	About    Value  // what it is about: a substance, a material, a field
@@ -54,8 +56,6 @@ type Finding struct {
 	Decided *Settled // of kind Decided: what was decided; nil else
 
 	Pos      exact.Pos
-	Unread   bool     // the file could not be read as it stands (exit code 2)
-	More     int      // how many further findings of the same file are not listed
 	Variants []string // which variants it concerns; empty: all or none
 	Markets  []string // which markets it concerns; empty: all
 	// Grade tells how grave a finding is among those of one cause in several variants

@@ -23,25 +23,47 @@ const (
 	KindList  // several of these
 )
 
-// Value is one thing that a finding says, under the name that the wording uses.
+// Value is one thing that a finding says, under the name that the wording uses. There are
+// many of them: what few have stands behind a pointer.
 type Value struct {
 	Name string
 	Text string    // of a name or a quotation; the key of a term; a number as its own rule prints it
 	ID   string    // of a name: what the maker's files call it
-	Low  exact.Num // of a number: unrounded
-	High exact.Num // the same as Low where it is no range
+	Low  exact.Num // of a number: unrounded; of a range its lower end
 	Unit string
-	Pos  exact.Pos
 	List Values
+	high *exact.Num // of a range; nil: no range
+	pos  *exact.Pos // of a place
 
-	Date  exact.Date
-	Count int
+	n int32 // a day, or how many there are
 	// Round says how a number is printed; see Rounding.
 	Round Rounding
 	Kind  valueKind
 	// Source marks what a finding rests on and is not what it says: two findings
 	// that differ in nothing else are one, with the sources of both.
 	Source bool
+}
+
+// High is the upper end of a range, unrounded; Low where a number is none.
+func (x *Value) High() exact.Num {
+	if x.high == nil {
+		return x.Low
+	}
+	return *x.high
+}
+
+// Date is the day of a value that is one.
+func (x *Value) Date() exact.Date { return exact.Date(x.n) }
+
+// Count is how many a value says there are.
+func (x *Value) Count() int { return int(x.n) }
+
+// Pos is the place of a value that is one.
+func (x *Value) Pos() exact.Pos {
+	if x.pos == nil {
+		return exact.Pos{}
+	}
+	return *x.pos
 }
 
 // Rounding says how a number is printed: 0 as it is, n above 0 to n significant
@@ -97,7 +119,7 @@ func (v Values) add(x Value) Values {
 
 // Num adds a number with its unit.
 func (v Values) Num(name string, n exact.Num, unit string, r Rounding) Values {
-	return v.add(Value{Name: name, Kind: KindNumber, Low: n, High: n, Unit: unit, Round: r})
+	return v.add(Value{Name: name, Kind: KindNumber, Low: n, Unit: unit, Round: r})
 }
 
 // MaybeNum adds a number where there is one.
@@ -110,7 +132,12 @@ func (v Values) MaybeNum(name string, n *exact.Num, unit string, r Rounding) Val
 
 // Range adds the ends of a range; one number where they are the same.
 func (v Values) Range(name string, x exact.Range, unit string, r Rounding) Values {
-	return v.add(Value{Name: name, Kind: KindNumber, Low: x.Min, High: x.Max, Unit: unit, Round: r})
+	out := Value{Name: name, Kind: KindNumber, Low: x.Min, Unit: unit, Round: r}
+	if !x.Min.Equal(x.Max) {
+		most := x.Max
+		out.high = &most
+	}
+	return v.add(out)
 }
 
 // Figure adds a number that a rule of its own rounds, as printed.
@@ -174,7 +201,7 @@ func (v Values) Day(name string, d exact.Date) Values {
 	if d.IsZero() {
 		return v
 	}
-	return v.add(Value{Name: name, Kind: KindDate, Date: d})
+	return v.add(Value{Name: name, Kind: KindDate, n: int32(d)})
 }
 
 // At adds a place in a file.
@@ -182,12 +209,12 @@ func (v Values) At(name string, pos exact.Pos) Values {
 	if pos.IsZero() {
 		return v
 	}
-	return v.add(Value{Name: name, Kind: KindPlace, Pos: pos})
+	return v.add(Value{Name: name, Kind: KindPlace, pos: &pos})
 }
 
 // Count adds how many there are of something.
 func (v Values) Count(name string, n int) Values {
-	return v.add(Value{Name: name, Kind: KindCount, Count: n})
+	return v.add(Value{Name: name, Kind: KindCount, n: int32(n)})
 }
 
 // Term adds a key of the vocabulary with the values that its words name.
@@ -262,15 +289,15 @@ func (x *Value) appendKey(b []byte) []byte {
 	switch x.Kind {
 	case KindNumber:
 		if x.Text == "" {
-			b = append(append(append(b, x.Low.Exact()...), 2), x.High.Exact()...)
+			b = append(append(append(b, x.Low.Exact()...), 2), x.High().Exact()...)
 		}
 		b = append(append(b, x.Text...), x.Unit...)
 	case KindDate:
-		b = append(b, x.Date.String()...)
+		b = append(b, x.Date().String()...)
 	case KindPlace:
-		b = x.Pos.Append(b)
+		b = x.Pos().Append(b)
 	case KindCount:
-		b = strconv.AppendInt(b, int64(x.Count), 10)
+		b = strconv.AppendInt(b, int64(x.n), 10)
 	default:
 		b = append(append(append(b, x.ID...), 2), x.Text...)
 	}
@@ -296,19 +323,20 @@ func (x *Value) same(y *Value) bool {
 	switch x.Kind {
 	case KindNumber:
 		if y.Kind != KindNumber || x.Text != y.Text || x.Unit != y.Unit ||
-			x.Text == "" && (!x.Low.Equal(y.Low) || !x.High.Equal(y.High)) {
+			x.Text == "" && (!x.Low.Equal(y.Low) || !x.High().Equal(y.High())) {
 			return false
 		}
 	case KindDate:
-		if y.Kind != KindDate || x.Date != y.Date {
+		if y.Kind != KindDate || x.n != y.n {
 			return false
 		}
 	case KindPlace:
-		if y.Kind != KindPlace || x.Pos.File != y.Pos.File || x.Pos.Line != y.Pos.Line || x.Pos.Col != y.Pos.Col {
+		a, b := x.Pos(), y.Pos()
+		if y.Kind != KindPlace || a.File != b.File || a.Line != b.Line || a.Col != b.Col {
 			return false
 		}
 	case KindCount:
-		if y.Kind != KindCount || x.Count != y.Count {
+		if y.Kind != KindCount || x.n != y.n {
 			return false
 		}
 	default: // a name, a quotation and a term of one text say the same

@@ -51,7 +51,7 @@ func (r *Reader) Findings() []finding.Finding {
 	fs := SortFindings(r.findings)
 	if more := len(fs) - maxFileFindings; more > 0 {
 		fs = fs[:maxFileFindings]
-		fs[maxFileFindings-1].More = more
+		fs[maxFileFindings-1].More = int32(more)
 		fs[maxFileFindings-1].Unread = true
 	}
 	return fs
