@@ -54,7 +54,8 @@ type groundwork struct {
 
 	ofRecipe, ofExposure, ofMargins, ofTraces, ofFragrances []finding.Finding
 
-	list     *listing.List // made last; nil: none yet
+	gathered *listing.Gathered // nil: not yet
+	list     *listing.List     // made last; nil: none yet
 	declared []listing.AllergenTotal
 }
 
@@ -62,9 +63,12 @@ type groundwork struct {
 // where it declares the same.
 func (g *groundwork) listWith(allergens []listing.AllergenTotal) *listing.List {
 	if g.list == nil || !listing.DeclareAlike(g.declared, allergens) {
-		g.list = listing.Order(g.comps[0], g.in.Materials, allergens, listing.ListRules{
-			SortedFromPct: law.Fact(g.in.Law, "order-threshold").
-				Number, Tail: g.in.Product.TailOrder, Colours: formula.ColourNames{Tables: g.in.Law}})
+		rules := listing.ListRules{SortedFromPct: law.Fact(g.in.Law, "order-threshold").Number,
+			Tail: g.in.Product.TailOrder, Colours: formula.ColourNames{Tables: g.in.Law}}
+		if g.gathered == nil {
+			g.gathered = listing.Gather(g.comps[0], g.in.Materials, rules.Colours)
+		}
+		g.list = g.gathered.Order(allergens, rules)
 		g.declared = allergens
 	}
 	return g.list

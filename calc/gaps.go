@@ -48,11 +48,35 @@ func (r *Result) Gaps() []Gap {
 //
 // Findings: ask "figures-unverified".
 func (r *Result) unverified() []finding.Finding {
-	memory := r.MemoryFigures()
+	const most = 24
+	var room [most]exposure.MemoryFigure
+	memory := r.memoryFigures(room[:0])
 	if len(memory) == 0 {
 		return nil
 	}
-	return []finding.Finding{exposure.UnverifiedFinding(r.Input, memory)}
+	known := formula.SharedOf[unverifiedMemory](r.Input)
+	if known == nil {
+		return []finding.Finding{exposure.UnverifiedFinding(r.Input, memory)}
+	}
+	var space [1024]byte
+	key := space[:0]
+	for i := range memory {
+		for _, part := range [...]string{memory[i].Table, memory[i].Row, memory[i].Seen} {
+			key = append(append(key, part...), 0)
+		}
+	}
+	f, is := formula.Known(&known.Memo, key)
+	if !is {
+		made := exposure.UnverifiedFinding(r.Input, memory)
+		f = known.Of(string(key), func() finding.Finding { return made })
+	}
+	return []finding.Finding{f}
+}
+
+// unverifiedMemory keeps what is asked about rows that were not read in their source, by those
+// rows: most variants of a product rest on the same. Nothing of it is changed.
+type unverifiedMemory struct {
+	formula.Memo[string, finding.Finding]
 }
 
 type gapList struct {

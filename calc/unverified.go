@@ -11,9 +11,10 @@ import (
 // MemoryFigures returns every figure behind exposure, margins, aggregate
 // exposure, local doses and traces that was not read in its source, one for each
 // row of each table, sorted by table and row.
-func (r *Result) MemoryFigures() []exposure.MemoryFigure {
-	const most = 24
-	all := make([]exposure.MemoryFigure, 0, most)
+func (r *Result) MemoryFigures() []exposure.MemoryFigure { return r.memoryFigures(nil) }
+
+// memoryFigures are MemoryFigures in a room that the caller has for them.
+func (r *Result) memoryFigures(all []exposure.MemoryFigure) []exposure.MemoryFigure {
 	take := func(more []exposure.MemoryFigure) { // what is met first stays
 		for _, f := range more {
 			if !slices.ContainsFunc(all,

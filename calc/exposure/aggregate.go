@@ -94,8 +94,7 @@ func (m *Marginer) Aggregates(comps []*formula.Composition) ([]Aggregate, []find
 		if list == "" {
 			continue
 		}
-		r := m.ranked(s, comps)
-		x := r.margin()
+		x := m.marginOf(s, comps)
 		a := m.aggregateOf(s, &x, list)
 		all = append(all, a)
 		if a.Verdict == MarginBelow {

@@ -26,35 +26,18 @@ import (
 // Source: as in SCCS/1647/22; worked cases in
 // testdata/published/mos_examples.csv.
 func (m *Marginer) Margins(comps []*formula.Composition) ([]Margin, []finding.Finding) {
-	order := make([]ranked, 0, len(comps[0].Substances))
+	margins := make([]Margin, 0, len(comps[0].Substances))
 	for _, s := range comps[0].Substances {
 		if counted(s) {
-			order = append(order, m.ranked(s, comps))
+			margins = append(margins, m.margin(s, comps))
 		}
 	}
-	slices.SortStableFunc(order, func(a, b ranked) int { return cmp.Compare(a.rank, b.rank) })
-	margins := make([]Margin, len(order))
-	for i := range order {
-		margins[i] = order[i].margin()
-	}
+	slices.SortStableFunc(margins, func(a, b Margin) int { return cmp.Compare(a.OfTarget(), b.OfTarget()) })
+	m.margins = margins
 	var found []finding.Finding
 	m.Sums, found = m.sumMargins(margins)
 	found = append(found, particleFinding(m.In, margins)...)
 	return margins, append(m.marginFindings(margins, comps), found...)
-}
-
-// ranked is a margin before it is put into its place, the smallest by its target first: one
-// that other variants may share, and what is of this variant.
-type ranked struct {
-	like          *marginFigures
-	rank          float64
-	worstIn       string
-	whole         exact.Range
-	contributions []formula.Contribution
-}
-
-func (r *ranked) margin() Margin {
-	return Margin{r.like, r.worstIn, r.whole, r.contributions}
 }
 
 // particleFinding asks the assessor to confirm what was taken as insoluble
@@ -85,24 +68,33 @@ func (m *Marginer) figures() *marginFigures {
 	return &m.made[len(m.made)-1]
 }
 
-func (m *Marginer) ranked(s *formula.Substance, comps []*formula.Composition) ranked {
-	r := ranked{whole: s.Total}
+// margin is that of a substance. Where several variants have the substance they share its
+// figures.
+func (m *Marginer) margin(s *formula.Substance, comps []*formula.Composition) Margin {
+	r := Margin{of: s, Whole: s.Total}
 	var content exact.Range
-	content, r.worstIn, r.contributions = formula.WorstOf(s, comps)
+	content, r.WorstIn, r.Contributions = formula.WorstOf(s, comps)
 	fill := func() *marginFigures {
 		x := m.figures()
 		x.INCI, x.CAS, x.Nano, x.Content = s.INCI, s.CAS, s.Nano, content
 		m.fill(x, s.Undeclared)
 		return x
 	}
-	known := formula.SharedOf[marginMemory](m.In)
-	if sheets, judged := m.stated(s.INCI); known == nil || sheets != nil || judged != nil {
-		r.like = fill()
+	sheets, judged := m.stated(s.INCI)
+	if known := formula.SharedOf[marginMemory](m.In); known != nil && sheets == nil && judged == nil && comps[0].Again(s) {
+		r.marginFigures = known.Of(m.keyOf(s, content), fill)
 	} else {
-		r.like = known.Of(m.keyOf(s, content), fill)
+		r.marginFigures = fill()
 	}
-	r.rank = r.like.OfTarget()
 	return r
+}
+
+// marginOf is the margin of a substance as it was computed; it is computed where it was not.
+func (m *Marginer) marginOf(s *formula.Substance, comps []*formula.Composition) Margin {
+	if i := slices.IndexFunc(m.margins, func(x Margin) bool { return x.of == s }); i >= 0 {
+		return m.margins[i]
+	}
+	return m.margin(s, comps)
 }
 
 // marginKey is what a margin rests on, where no sheet and no assessor gave a figure: what

@@ -50,6 +50,8 @@ type Margin struct {
 	WorstIn       string      // the portion that holds most; "" for the whole
 	Whole         exact.Range // % of the whole product
 	Contributions []formula.Contribution
+
+	of *formula.Substance
 }
 
 // marginFigures are what a margin has from its substance and its content alone. Variants and
@@ -107,6 +109,8 @@ type Marginer struct {
 	judged map[string]*formula.Judged
 	Sums   []SumMargin
 	made   []marginFigures // those made last
+
+	margins []Margin // as computed; nil: not yet
 }
 
 func NewMarginer(in *formula.Input, comps []*formula.Composition, exp Exposure) *Marginer {

@@ -46,13 +46,20 @@ func (m *Memo[K, V]) Of(key K, compute func() V) V {
 	return v
 }
 
+// Known returns what is known for a key that was put together.
+func Known[V any](m *Memo[string, V], key []byte) (v V, known bool) {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	v, known = m.known[string(key)]
+	if known {
+		m.add()
+	}
+	return
+}
+
 // OfBytes is Of for a key that was put together, which is kept only where it is new.
 func OfBytes[V any](m *Memo[string, V], key []byte, compute func() V) V {
-	m.mu.RLock()
-	v, ok := m.known[string(key)]
-	m.mu.RUnlock()
-	if ok {
-		m.add()
+	if v, ok := Known(m, key); ok {
 		return v
 	}
 	return m.Of(string(key), compute)

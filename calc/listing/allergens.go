@@ -42,7 +42,7 @@ type AllergenTotal struct {
 }
 
 // OnLabel says whether the name goes onto the label: certain or possible excess.
-func (a AllergenTotal) OnLabel() bool { return a.Verdict == Declare || a.Verdict == Open }
+func (a *AllergenTotal) OnLabel() bool { return a.Verdict == Declare || a.Verdict == Open }
 
 // Allergens totals each label name of the market's list that holds on the day.
 //

@@ -158,11 +158,35 @@ func (l *List) Has(so func(*ListEntry) bool) bool {
 // Source: Regulation (EC) 1223/2009 Article 19(1)(g).
 func Order(whole *formula.Composition, materials map[string]*formula.Material, declare []AllergenTotal,
 	rules ListRules) *List {
-	entries := gather(whole, materials, rules.Colours)
+	return Gather(whole, materials, rules.Colours).Order(declare, rules)
+}
+
+// Gathered are the entries of a list before allergens are added and it is put into order:
+// they are the same in every market.
+type Gathered struct {
+	whole     *formula.Composition
+	materials map[string]*formula.Material
+	entries   []ListEntry
+}
+
+// Gather makes one entry of each name.
+func Gather(whole *formula.Composition, materials map[string]*formula.Material, colours colourNames) *Gathered {
+	return &Gathered{whole, materials, gather(whole, materials, colours)}
+}
+
+// Order is [Order] with the allergens of one market.
+func (g *Gathered) Order(declare []AllergenTotal, rules ListRules) *List {
+	n := len(g.entries)
+	for i := range declare {
+		if declare[i].OnLabel() {
+			n++
+		}
+	}
+	entries := append(make([]ListEntry, 0, n), g.entries...)
 	entries = addAllergens(entries, declare)
 	slices.SortStableFunc(entries, func(a, b ListEntry) int { return compareEntries(a, b, rules) })
 	l := &List{Entries: entries}
-	l.Open = openPairs(entries, whole.Uses(), materials, rules.SortedFromPct)
+	l.Open = openPairs(entries, g.whole.Uses(), g.materials, rules.SortedFromPct)
 	return l
 }
 
@@ -186,7 +210,7 @@ func gather(whole *formula.Composition, materials map[string]*formula.Material,
 		}
 	}
 	index := make(map[entryKey]int, n)
-	entries := make([]ListEntry, 0, n+n/2) // allergens come beside them
+	entries := make([]ListEntry, 0, n)
 	in := &room{make([]partsOf, 0, n), make([]int, 0, n)}
 	for _, share := range whole.Mixture.Shares {
 		m := materials[share.Ingredient]

@@ -45,36 +45,37 @@ func (k *ink) add(o *ink, right, down float64) {
 	}
 }
 
-// area is a part of a label that may be filled. span returns the left and the
-// right end of the room between two heights; it is empty where left is not
-// below right.
+// area is a part of a label that may be filled: one with straight sides, or a circle.
 type area struct {
 	top, bottom float64
-	span        func(top, bottom float64) (left, right float64)
+	left, right float64
 	widest      float64 // no line has more room
 	centred     bool
+	cx, cy, r   float64 // of a circle; r is 0 for none
 }
 
 // straight returns an area with straight sides.
 func straight(x0, y0, x1, y1 float64, centred bool) area {
-	return area{top: y0, bottom: y1, centred: centred, widest: x1 - x0, span: func(float64, float64) (float64,
-		float64) {
-		return x0, x1
-	}}
+	return area{top: y0, bottom: y1, left: x0, right: x1, centred: centred, widest: x1 - x0}
 }
 
-// disc returns the area of a circle: between two heights the shorter of both
-// chords counts.
+// disc returns the area of a circle.
 func disc(cx, cy, r float64) area {
-	return area{top: cy - r, bottom: cy + r, centred: true, widest: 2 * r,
-		span: func(top, bottom float64) (float64, float64) {
-			far := max(math.Abs(top-cy), math.Abs(bottom-cy))
-			if far >= r {
-				return cx, cx
-			}
-			half := math.Sqrt(r*r - far*far)
-			return cx - half, cx + half
-		}}
+	return area{top: cy - r, bottom: cy + r, centred: true, widest: 2 * r, cx: cx, cy: cy, r: r}
+}
+
+// span returns the left and the right end of the room between two heights; it is empty
+// where left is not below right. Of a circle the shorter of both chords counts.
+func (a *area) span(top, bottom float64) (left, right float64) {
+	if a.r == 0 {
+		return a.left, a.right
+	}
+	far := max(math.Abs(top-a.cy), math.Abs(bottom-a.cy))
+	if far >= a.r {
+		return a.cx, a.cx
+	}
+	half := math.Sqrt(a.r*a.r - far*far)
+	return a.cx - half, a.cx + half
 }
 
 // creep is how far a line moves down where its room is too narrow.
