@@ -64,9 +64,9 @@ type groundwork struct {
 func (g *groundwork) listWith(allergens []listing.AllergenTotal) *listing.List {
 	if g.list == nil || !listing.DeclareAlike(g.declared, allergens) {
 		rules := listing.ListRules{SortedFromPct: law.Fact(g.in.Law, "order-threshold").Number,
-			Tail: g.in.Product.TailOrder, Colours: formula.ColourNames{Tables: g.in.Law}}
+			Tail: g.in.Product.TailOrder}
 		if g.gathered == nil {
-			g.gathered = listing.Gather(g.comps[0], g.in.Materials, rules.Colours)
+			g.gathered = listing.Gather(g.comps[0], g.in.Materials, formula.ColourNames{Tables: g.in.Law})
 		}
 		g.list = g.gathered.Order(allergens, rules)
 		g.declared = allergens

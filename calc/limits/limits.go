@@ -250,6 +250,11 @@ func (g *Ground) Run(in *formula.Input) *Run {
 			run.Uses = append(run.Uses, u)
 		}
 	}
+	n := 0
+	for _, u := range run.Uses {
+		n += len(u.Matches)
+	}
+	run.named = make([]namedUse, 0, n)
 	for _, u := range run.Uses {
 		for i := range u.Matches {
 			run.named = append(run.named, namedUse{u.Matches[i].place, &u.Matches[i], u})

@@ -16,7 +16,6 @@ type ListRules struct {
 	// of less may follow in any order (law table facts.csv, order-threshold).
 	SortedFromPct exact.Num
 	Tail          []string // names in the order wished below it; empty: by content
-	Colours       colourNames
 }
 
 // EntryKind says what an entry of the ingredient list is.
@@ -144,23 +143,6 @@ func (l *List) Has(so func(*ListEntry) bool) bool {
 	return false
 }
 
-// Order puts the ingredients of a product into the order of the law.
-//
-//	1 % or more: by typical content, highest first
-//	below 1 %:   any order; by content, or as the maker wishes
-//	allergens:   with the rest by content at 1 % or more, else behind those below 1 %
-//	colourants:  last, by CI number
-//
-// Parfum and aroma are one entry each, impurities and declared allergens below
-// their threshold none. Equal contents are ordered by name.
-//
-// Basis: typical content of the whole product.
-// Source: Regulation (EC) 1223/2009 Article 19(1)(g).
-func Order(whole *formula.Composition, materials map[string]*formula.Material, declare []AllergenTotal,
-	rules ListRules) *List {
-	return Gather(whole, materials, rules.Colours).Order(declare, rules)
-}
-
 // Gathered are the entries of a list before allergens are added and it is put into order:
 // they are the same in every market.
 type Gathered struct {
@@ -174,7 +156,18 @@ func Gather(whole *formula.Composition, materials map[string]*formula.Material, 
 	return &Gathered{whole, materials, gather(whole, materials, colours)}
 }
 
-// Order is [Order] with the allergens of one market.
+// Order puts the ingredients of a product into the order of the law.
+//
+//	1 % or more: by typical content, highest first
+//	below 1 %:   any order; by content, or as the maker wishes
+//	allergens:   with the rest by content at 1 % or more, else behind those below 1 %
+//	colourants:  last, by CI number
+//
+// declare are the allergens of one market. Parfum and aroma are one entry each, impurities
+// and declared allergens below their threshold none. Equal contents are ordered by name.
+//
+// Basis: typical content of the whole product.
+// Source: Regulation (EC) 1223/2009 Article 19(1)(g).
 func (g *Gathered) Order(declare []AllergenTotal, rules ListRules) *List {
 	n := len(g.entries)
 	for i := range declare {

@@ -32,7 +32,7 @@ func order(p *formula.Product, v *formula.Variant, tail []string, sheets ...*ing
 	materials := formula.PrepareAll(byID, dict)
 	r, _ := formula.Resolve(p, v, tolerance)
 	c := formula.Compose(r.Whole, materials)
-	return Order(c, materials, nil, ListRules{SortedFromPct: exact.Int(1), Tail: tail, Colours: noColours{}}), c
+	return Gather(c, materials, noColours{}).Order(nil, ListRules{SortedFromPct: exact.Int(1), Tail: tail}), c
 }
 
 func TestOrderOfTheList(t *testing.T) {

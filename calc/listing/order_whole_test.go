@@ -32,8 +32,8 @@ func order(p *formula.Product, v *formula.Variant, tail []string,
 	materials := formula.PrepareAll(byID, dict)
 	r, _ := formula.Resolve(p, v, tolerance)
 	c := formula.Compose(r.Whole, materials)
-	return listing.Order(c, materials, nil,
-		listing.ListRules{SortedFromPct: exact.Int(1), Tail: tail, Colours: noColours{}}), c
+	return listing.Gather(c, materials, noColours{}).Order(nil,
+		listing.ListRules{SortedFromPct: exact.Int(1), Tail: tail}), c
 }
 
 func entryNamed(l *listing.List, name string) listing.ListEntry {

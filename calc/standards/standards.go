@@ -270,7 +270,7 @@ func standardBan(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse) {
 func standardLimit(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse) {
 	limit := *c.Row.MaxPct
 	ratio := c.Content.Max.Quo(limit)
-	c.LimitPct, c.Ratio = &limit, &ratio
+	c.LimitPct, c.Ratio = c.Row.MaxPct, &ratio
 	if isPhototoxic(c.Row) {
 		free, known := expressed(run, uses)
 		if free {
