@@ -387,7 +387,7 @@ func (v *Visit) readable(form Form, f *Opened, g *edit.File, edits []edit.Edit) 
 	if len(fs) == 0 || len(read(f.Bytes())) > 0 {
 		return nil
 	}
-	names := NamesOf(v.Workshop())
+	names := v.Names()
 	whole := map[string]bool{}
 	for _, x := range fs {
 		whole[names.Tell(x).Message] = true

@@ -36,6 +36,7 @@ type Visit struct {
 	Shot *watched.Shot
 
 	files *filed // of its workshop; nil: not gathered yet
+	names *Namer // likewise
 }
 
 // Workshop returns the workshop as read.
