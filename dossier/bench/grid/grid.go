@@ -349,6 +349,7 @@ func live(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
+	q.form.Thing = nil // nothing is undone by it
 	edits, _, err := v.Edits(q.form, f)
 	if err != nil {
 		return err
