@@ -2,7 +2,6 @@ package frame
 
 import (
 	"cmp"
-	"html/template"
 	"strings"
 	"sync"
 	"unicode"
@@ -10,7 +9,6 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/dossier/workshop"
-	"gallipot/ingredients/finding"
 	"gallipot/ingredients/pattern"
 )
 
@@ -22,15 +20,6 @@ type Namer struct {
 	files func() map[string]string // what a file of the workshop is called in a sentence
 	done  map[string]string        // what to do, as it was worded already
 	of    *workshop.Workshop
-}
-
-// Names returns the namer of the workshop that is visited, made once for a visit.
-func (v *Visit) Names() Namer {
-	if v.names == nil || v.names.of != v.Workshop() {
-		n := NamesOf(v.Workshop())
-		v.names = &n
-	}
-	return *v.names
 }
 
 // file finds the files that the maker's values stand in.
@@ -227,6 +216,3 @@ func letters(s string) string {
 		return -1
 	}, s)
 }
-
-// CountsHTML returns counts as marks.
-func CountsHTML(c finding.Counts) template.HTML { return counts(c) }

@@ -317,3 +317,12 @@ func sentence(s string) string {
 	}
 	return s
 }
+
+// Names returns the namer of the workshop that is visited, made once for a visit.
+func (v *Visit) Names() Namer {
+	if v.names == nil || v.names.of != v.Workshop() {
+		n := NamesOf(v.Workshop())
+		v.names = &n
+	}
+	return *v.names
+}
