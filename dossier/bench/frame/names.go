@@ -216,3 +216,16 @@ func letters(s string) string {
 		return -1
 	}, s)
 }
+
+// sentence makes a sentence of a message.
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	r := []rune(s)
+	s = strings.ToUpper(string(r[0])) + string(r[1:])
+	if !strings.ContainsAny(s[len(s)-1:], ".?!") {
+		s += "."
+	}
+	return s
+}
