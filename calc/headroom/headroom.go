@@ -273,18 +273,33 @@ func (m *mover) headroom(portion string, rules []ruleLoad) Headroom {
 	return h
 }
 
+// sortRooms puts first what leaves less in proportion.
 func sortRooms(rooms []RuleRoom) []RuleRoom {
-	slices.SortStableFunc(rooms, func(a, b RuleRoom) int {
+	type proportion struct {
+		room  RuleRoom
+		ratio exact.Num
+	}
+	all := make([]proportion, len(rooms))
+	for i, r := range rooms {
+		all[i].room = r
+		if r.AtMostPct != nil && r.UsePct.Sign() > 0 { // what is not there has no headroom
+			all[i].ratio = r.AtMostPct.Quo(r.UsePct)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b proportion) int {
 		switch {
-		case a.AtMostPct == nil && b.AtMostPct == nil:
-			return cmp.Compare(a.Rule, b.Rule)
-		case a.AtMostPct == nil:
+		case a.room.AtMostPct == nil && b.room.AtMostPct == nil:
+			return cmp.Compare(a.room.Rule, b.room.Rule)
+		case a.room.AtMostPct == nil:
 			return -1
-		case b.AtMostPct == nil:
+		case b.room.AtMostPct == nil:
 			return 1
 		}
-		return a.AtMostPct.Quo(a.UsePct).Cmp(b.AtMostPct.Quo(b.UsePct))
+		return a.ratio.Cmp(b.ratio)
 	})
+	for i := range all {
+		rooms[i] = all[i].room
+	}
 	return rooms
 }
 

@@ -19,10 +19,10 @@ package main
 import (
 	"io"
 	"os"
-	"runtime"
-	"runtime/debug"
+	"strings"
 	"time"
 
+	"gallipot/dossier/memory"
 	"gallipot/dossier/store"
 	"gallipot/dossier/terminal"
 	"gallipot/ingredients/exact"
@@ -32,29 +32,14 @@ import (
 
 func main() {
 	cobra.MousetrapHelpText = "" // a double click opens the workbench
-	tuneMemory()
 	args := os.Args[1:]
 	if len(args) == 0 && doubleClicked() {
 		args = []string{"bench"}
 	}
+	if len(args) > 0 && !strings.HasPrefix(args[0], "-") { // all but --help and the like
+		memory.Tune()
+	}
 	os.Exit(run(args, os.Stdin, os.Stdout, os.Stderr, exact.DateOf(time.Now())))
-}
-
-// tuneMemory trades memory for time: a run is short and holds much of what it
-// makes to the end. The user's own settings prevail.
-func tuneMemory() {
-	// per cent of what is alive, and before the first time of 4 MB; bytes above which it collects
-	// all the time: the largest workshop measured has 205 MB alive and meets 557 MB
-	const more, first, most = 400, 1200, 520 << 20
-	if os.Getenv("GOGC") == "" {
-		// a small check ends before anything has to be collected; what goes on collects as
-		// often as it should from the first time on
-		debug.SetGCPercent(first)
-		runtime.AddCleanup(new([64]byte), func(int) { debug.SetGCPercent(more) }, 0)
-	}
-	if os.Getenv("GOMEMLIMIT") == "" {
-		debug.SetMemoryLimit(most)
-	}
 }
 
 // run is the program with everything it touches as an argument.

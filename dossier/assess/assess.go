@@ -284,47 +284,83 @@ func partyKey(who []finding.Party) string { return "\x00" + words.Whom(who) }
 // Those of the workshop as a whole come first: what could not be read, what
 // stands in workshop.yaml, and with everything set all that was found on reading.
 func MergeFindings(w *workshop.Workshop, as []*Assessment, everything bool) []finding.Finding {
-	joined := mergeProducts(as)
-	have := map[string]bool{}
-	for _, f := range joined {
-		have[f.Key()] = true
+	keys := make([][]string, len(as))
+	for i, a := range as {
+		keys[i] = SharedKeys(a)
 	}
-	var all []finding.Finding
-	for _, f := range w.Loaded {
-		general := !strings.Contains(f.Pos.File, "/")
-		if !have[f.Key()] && (f.Unread || general || everything) {
-			all = append(all, f)
+	return MergeKeyed(w, as, keys, everything)
+}
+
+// SharedKeys tells of each finding of a product which of other products say the same, for
+// whoever joins them more than once.
+func SharedKeys(a *Assessment) []string {
+	keys := make([]string, len(a.Findings))
+	for i, f := range a.Findings {
+		keys[i] = sharedKey(f)
+	}
+	return keys
+}
+
+// MergeKeyed is MergeFindings for products whose SharedKeys are known.
+func MergeKeyed(w *workshop.Workshop, as []*Assessment, keys [][]string, everything bool) []finding.Finding {
+	joined := mergeProducts(as, keys)
+	have := map[string]bool{}
+	if len(w.Loaded) > 0 {
+		for i := range joined {
+			have[joined[i].Key()] = true
 		}
 	}
-	all = append(all, joined...)
-	slices.SortStableFunc(all, func(a, b finding.Finding) int { return cmp.Compare(a.Severity, b.Severity) })
+	order := make([]*finding.Finding, 0, len(w.Loaded)+len(joined))
+	for i := range w.Loaded {
+		f := &w.Loaded[i]
+		general := !strings.Contains(f.Pos.File, "/")
+		if !have[f.Key()] && (f.Unread || general || everything) {
+			order = append(order, f)
+		}
+	}
+	for i := range joined {
+		order = append(order, &joined[i])
+	}
+	slices.SortStableFunc(order, func(a, b *finding.Finding) int { return cmp.Compare(a.Severity, b.Severity) })
+	all := make([]finding.Finding, len(order))
+	for i, f := range order {
+		all[i] = *f
+	}
 	return all
 }
 
-func mergeProducts(as []*Assessment) []finding.Finding {
-	var all []finding.Finding
-	at := map[string]int{}
-	products := map[string][]string{}
-	for _, a := range as {
-		for _, f := range a.Findings {
-			key := sharedKey(f)
-			i, known := at[key]
-			if !known {
-				at[key] = len(all)
-				all = append(all, f)
-				products[key] = []string{a.Product.ID}
+// mergeProducts joins the findings of products by their keys. What it joins is its own: the
+// products keep theirs.
+func mergeProducts(as []*Assessment, keys [][]string) []finding.Finding {
+	places := map[string]int{} // of each key, in the order in which they are met
+	for _, of := range keys {
+		for _, key := range of {
+			if _, met := places[key]; !met {
+				places[key] = len(places)
+			}
+		}
+	}
+	all := make([]finding.Finding, 0, len(places))
+	products := make([][]string, len(places))
+	for n, a := range as {
+		for k, f := range a.Findings {
+			i := places[keys[n][k]]
+			if i == len(all) {
+				f.Variants = slices.Clip(f.Variants)
+				all, products[i] = append(all, f), []string{a.Product.ID}
 				continue
 			}
-			products[key] = words.AddOnce(products[key], a.Product.ID)
+			products[i] = words.AddOnce(products[i], a.Product.ID)
 			if slices.Contains(bySupplier, f.Code) {
 				all[i] = joinMaterials(all[i], f)
 			}
 			all[i].Variants = append(all[i].Variants, f.Variants...)
 		}
 	}
-	for i, f := range all {
-		if ps := products[sharedKey(f)]; len(as) > 1 && (len(ps) > 1 || len(f.Variants) == 0) && fromSheet(f) {
-			all[i].Variants = ps
+	for i := range all {
+		f, ps := &all[i], products[i]
+		if len(as) > 1 && (len(ps) > 1 || len(f.Variants) == 0) && fromSheet(*f) {
+			f.Variants = ps
 		}
 	}
 	return all

@@ -41,8 +41,8 @@ func TestSuppliersOfSeveralProducts(t *testing.T) {
 		p := &workshop.Product{Product: &formula.Product{ID: product}}
 		return &Assessment{Product: p, Findings: []finding.Finding{f}}
 	}
-	all := mergeProducts([]*Assessment{say("one", 5, "a", "m: sds", "z: sds"),
-		say("two", 2, "b", "c: coa", "m: sds, coa")})
+	all := MergeFindings(&workshop.Workshop{}, []*Assessment{say("one", 5, "a", "m: sds", "z: sds"),
+		say("two", 2, "b", "c: coa", "m: sds, coa")}, true)
 	require.Len(t, all, 1)
 	assert.Equal(t, []string{"c: coa", "m: sds, coa", "z: sds"}, wordstest.Said(all[0]).Items)
 	assert.Equal(t, "c, m, z", all[0].Subject)

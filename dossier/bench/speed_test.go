@@ -65,10 +65,21 @@ func TestStroke(t *testing.T) {
 	crowded.crowd()
 	more, sentMore := stroke(crowded)
 	t.Logf("a stroke: %.0f allocations, %d bytes sent; among 200 sheets more %.0f and %d", allocs, sent, more, sentMore)
-	require.Less(t, allocs, 75000.0)
+	require.Less(t, allocs, 53000.0)
 	require.Less(t, sent, 20000)
 	require.Less(t, more, allocs*1.05, "what a stroke costs grows with the workshop")
 	require.InDelta(t, sent, sentMore, 64)
+}
+
+// TestPointsOfAProduct holds the page of a product's file, which tells of every point of it, to what it
+// allocates among 100 products of 10 variants: what their names are is gathered once for a visit.
+func TestPointsOfAProduct(t *testing.T) {
+	x := beginLarge(t)
+	allocs := testing.AllocsPerRun(3, func() {
+		require.Equal(t, http.StatusOK, x.get("/product/"+largeProduct).Code)
+	})
+	t.Logf("%.0f allocations", allocs)
+	require.Less(t, allocs, 23_500.0)
 }
 
 // BenchmarkPages is each page once, after a change on disk.

@@ -24,7 +24,7 @@ func faultsOf(v *frame.Visit, file string) []fault {
 	var fs []fault
 	var names frame.Namer
 	if v.Shot.Workshop != nil {
-		names = frame.NamesOf(v.Workshop())
+		names = v.Names()
 	}
 	for _, f := range v.Shot.Findings {
 		if f.Unread && (file == "" || f.Pos.File == file) {

@@ -1,6 +1,7 @@
 package watched
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -26,7 +27,7 @@ func (s *Shot) keep(old *Shot, changed map[string]bool) {
 			s.assessed[p.Source.Name] = &once{a: s.moved(o.a)}
 		}
 		if c := old.checked[p.Source.Name]; c != nil && !t.touches(p, c.a) {
-			s.checked[p.Source.Name] = &checked{s.moved(c.a), c.batches}
+			s.checked[p.Source.Name] = &checked{s.moved(c.a), c.batches, c.keys}
 		}
 	}
 }
@@ -42,6 +43,9 @@ func (s *Shot) moved(a *assess.Assessment) *assess.Assessment {
 type touched struct {
 	old, now  *workshop.Workshop
 	suppliers map[string]bool // of sheets that changed, as they were and as they are
+	// alike says that every sheet is as it was, and what was found on reading: products then are what
+	// they are made of.
+	alike bool
 }
 
 // touchedBy says what changed files touch; false where that may be every product.
@@ -66,13 +70,21 @@ func touchedBy(old, now *workshop.Workshop, changed map[string]bool) (*touched, 
 	paper := func(f finding.Finding) bool {
 		return f.Code == workshop.CodeEvidenceMissing || f.Code == workshop.CodeEvidenceOutside
 	}
-	return t, sameFindings(old.Loaded, now.Loaded, paper)
+	if !sameFindings(old.Loaded, now.Loaded, paper) {
+		return nil, false
+	}
+	t.alike = maps.Equal(old.Sheets, now.Sheets) && maps.Equal(old.SheetFile, now.SheetFile) &&
+		sameFindings(old.Loaded, now.Loaded, func(finding.Finding) bool { return true })
+	return t, true
 }
 
 // touches says whether a change touches a product, of which a was computed before.
 func (t *touched) touches(p *workshop.Product, a *assess.Assessment) bool {
 	if a.Entered != t.old.Product(p.ID) || a.Entered != p {
 		return true
+	}
+	if t.alike {
+		return false
 	}
 	files := map[string]bool{p.Source.Name: true}
 	same := true

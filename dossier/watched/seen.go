@@ -101,26 +101,45 @@ func (s seen) since(o seen) map[string]bool {
 // another look: a plain file, in a folder that is no link, of which the system tells when
 // anything of it was changed.
 func (s seen) untouchedSince(o seen) func(name string) bool {
-	now, before := s.byName(), o.byName()
-	sure := func(name string) (ok, folder bool) {
-		f, there := now[name]
-		was, known := before[name]
-		return there && known && f == was && f.mode.IsRegular() && f.changed != 0,
-			there && known && f.mode == was.mode && f.node == was.node && f.mode.IsDir()
+	folders := map[string]map[string]bool{} // the names of the files of each to which nothing was done
+	if len(o) == len(s) {
+		same := unchanged(s[0], o[0], func(f, was sight) bool {
+			return f.mode == was.mode && f.node == was.node && f.mode.IsDir()
+		})
+		for i, folder := range watched {
+			if same[folder] {
+				folders[folder] = unchanged(s[1+i], o[1+i], func(f, was sight) bool {
+					return f == was && f.mode.IsRegular() && f.changed != 0
+				})
+			}
+		}
 	}
 	return func(name string) bool {
-		file, _ := sure(name)
-		_, folder := sure(path.Dir(name))
-		return file && folder
+		folder, file := path.Split(name)
+		return folders[strings.TrimSuffix(folder, "/")][file]
 	}
 }
 
-func (s seen) byName() map[string]sight {
-	all := map[string]sight{}
-	for part := range s {
-		for _, f := range s[part] {
-			all[folderOf(part)+f.name] = f
+// unchanged are the names of those that stood there before and of which same is true.
+func unchanged(now, before []sight, same func(f, was sight) bool) map[string]bool {
+	var places map[string]int // made where the system names them in another order
+	names := make(map[string]bool, len(now))
+	for i, f := range now {
+		if i >= len(before) || before[i].name != f.name {
+			if places == nil {
+				places = make(map[string]int, len(before))
+				for k, was := range before {
+					places[was.name] = k
+				}
+			}
+			var known bool
+			if i, known = places[f.name]; !known {
+				continue
+			}
+		}
+		if same(f, before[i]) {
+			names[f.name] = true
 		}
 	}
-	return all
+	return names
 }

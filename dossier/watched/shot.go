@@ -36,6 +36,7 @@ type Shot struct {
 // outcome is what a check of all products found.
 type outcome struct {
 	as      []*assess.Assessment
+	keys    [][]string // of the findings of each
 	batches []finding.Finding
 	merged  sync.Once
 	all     []finding.Finding // of all products, joined
@@ -52,6 +53,7 @@ type once struct {
 type checked struct {
 	a       *assess.Assessment
 	batches []finding.Finding
+	keys    []string // of the findings of the product: all points are joined after each change
 }
 
 // How many products are kept computed with all their results.
@@ -89,7 +91,7 @@ func (s *Shot) Check() ([]*assess.Assessment, []finding.Finding) {
 // and those of batches.
 func (s *Shot) Points() (all, batches []finding.Finding) {
 	o := s.found()
-	o.merged.Do(func() { o.all = assess.MergeFindings(s.Workshop, o.as, true) })
+	o.merged.Do(func() { o.all = assess.MergeKeyed(s.Workshop, o.as, o.keys, true) })
 	return slices.Clip(o.all), slices.Clip(o.batches)
 }
 
@@ -114,18 +116,19 @@ func (s *Shot) found() *outcome {
 		}
 	}
 	dossier.CheckEach(s.Workshop, open, nil, s.Options, func(a *assess.Assessment, batches []finding.Finding) {
-		known[a.Product.Source.Name] = &checked{a, batches}
+		known[a.Product.Source.Name] = &checked{a, batches, assess.SharedKeys(a)}
 	})
 	s.mu.Lock()
 	s.checked = known
 	s.mu.Unlock()
-	as := make([]*assess.Assessment, len(products))
+	s.outcome = &outcome{as: make([]*assess.Assessment, len(products)), keys: make([][]string, len(products))}
 	var batches []finding.Finding
 	for i, p := range products {
-		as[i] = known[p.Source.Name].a
-		batches = append(batches, known[p.Source.Name].batches...)
+		c := known[p.Source.Name]
+		s.outcome.as[i], s.outcome.keys[i] = c.a, c.keys
+		batches = append(batches, c.batches...)
 	}
-	s.outcome = &outcome{as: as, batches: calc.Unique(batches)}
+	s.outcome.batches = calc.Unique(batches)
 	return s.outcome
 }
 

@@ -147,6 +147,9 @@ func overlap(have, asked []string) Fit {
 }
 
 func withoutBrackets(name string) string {
+	if !strings.ContainsAny(name, brackets) {
+		return strings.Join(strings.Fields(name), " ")
+	}
 	var out strings.Builder
 	for _, p := range Read(name) {
 		if p.Kind != Bracket {

@@ -94,7 +94,7 @@ func TestMayBePlant(t *testing.T) {
 		"rose-oil", "(Rose) Oil", "oil",
 		strings.Repeat("a", 40) + " oil", "rose " + strings.Repeat("o", 40), "", "...", "Rose oil*",
 		"rose (oil)",
-		"Clove leaves.", "Rose [oil", "Rose {oil", "Rose oil[", "Rose oil{", "Rose `oil", "Rose @oil",
+		"Clove leaves.", "Rose [oil", "Rose {oil", "Rose oil[", "Rose oil{", "Rose `oil", "Rose @oil", "Rose （oil） oil",
 		"ZZ ROSE OIL ZZ", "Zingiber rhizome", "ZINGIBER RHIZOME"}
 	for _, file := range []string{"limits.csv", "allergens.csv"} {
 		data, err := os.ReadFile(filepath.Join("..", "..", "calc", "law", "data", file))
@@ -110,6 +110,13 @@ func TestMayBePlant(t *testing.T) {
 	require.Greater(t, len(names), 10_000)
 	plants := 0
 	for _, name := range names {
+		var plain []string
+		for _, p := range Read(name) {
+			if p.Kind != Bracket {
+				plain = append(plain, p.Text)
+			}
+		}
+		require.Equal(t, strings.Join(strings.Fields(strings.Join(plain, "")), " "), withoutBrackets(name))
 		p := r.words.plantOf(withoutBrackets(name))
 		require.True(t, p == nil || r.words.mayBePlant(name), "%s", name)
 		if p != nil {

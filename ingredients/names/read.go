@@ -49,6 +49,9 @@ const dashes = "-–—=\\"
 
 var closing = map[rune]rune{'(': ')', '[': ']', '{': '}', '（': '）'}
 
+// brackets are those that may be closed.
+const brackets = "([{（"
+
 // Read cuts a printed name into pieces. A bracket is a piece of its own where it
 // stands free; one set close to letters, such as that of
 // 2-(4-tert-butylbenzyl)propionaldehyde, is part of the text.

@@ -3,8 +3,10 @@ package table
 import (
 	"errors"
 	"io/fs"
+	"runtime"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"gallipot/calc/law/annex"
 	"gallipot/calc/law/claims"
@@ -103,8 +105,13 @@ func readAll(dir fs.FS) (*Tables, error) {
 	}
 	done := make([]loaded, len(loads))
 	var all sync.WaitGroup
-	for i, load := range loads {
-		all.Go(func() { done[i] = load() })
+	var next atomic.Int32
+	for range runtime.GOMAXPROCS(0) { // no more: each would have to grow a stack of its own
+		all.Go(func() {
+			for i := next.Add(1) - 1; int(i) < len(loads); i = next.Add(1) - 1 {
+				done[i] = loads[i]()
+			}
+		})
 	}
 	all.Wait()
 	var errs []error

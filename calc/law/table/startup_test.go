@@ -41,7 +41,7 @@ func BenchmarkPrepare(b *testing.B) {
 // Reading the tables and building the look-ups stays within a number of allocations: a
 // copy of each cell or of each name would show.
 func TestAllocationsOfAStart(t *testing.T) {
-	const mostRead, mostPrepared = 28_000, 57_000
+	const mostRead, mostPrepared = 21_000, 47_500
 	dir := Files()
 	read := testing.AllocsPerRun(2, func() {
 		_, err := Read(dir)

@@ -16,15 +16,17 @@ type Material struct {
 // Materials are those that a text may mean: whose name or id it is; where there is none, all with
 // the text in their name. Capitals make no difference.
 func Materials(w *workshop.Workshop, typed string) (list []Material) {
-	typed = strings.TrimSpace(typed)
+	if typed = strings.TrimSpace(typed); typed == "" {
+		return nil
+	}
+	low := strings.ToLower(typed)
 	var parts []Material
 	for _, id := range w.SheetIDs() {
 		name := w.Sheets[id].Name
 		switch {
-		case typed == "":
 		case strings.EqualFold(name, typed) || id == typed:
 			list = append(list, Material{id, cmp.Or(name, id), true})
-		case strings.Contains(strings.ToLower(name), strings.ToLower(typed)):
+		case len(list) == 0 && strings.Contains(strings.ToLower(name), low):
 			parts = append(parts, Material{id, name, false})
 		}
 	}

@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"cmp"
 	"html"
 	"strings"
 
@@ -50,7 +49,7 @@ func (n Namer) inside(s string) string {
 	if strings.Contains(s, "--") || strings.Contains(s, ": {") {
 		s = plain(s)
 	}
-	s = paired.ReplaceAllStringFunc(s, func(pair string) string { return cmp.Or(n.pairs[pair], pair) })
+	s = paired.ReplaceAllStringFunc(s, n.pair)
 	if strings.Contains(s, " (") {
 		for id, name := range n.all {
 			s = strings.ReplaceAll(s, name+" ("+id+")", name)

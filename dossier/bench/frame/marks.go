@@ -136,3 +136,6 @@ func dict(pairs ...any) (map[string]any, error) {
 	}
 	return m, nil
 }
+
+// CountsHTML returns counts as marks.
+func CountsHTML(c finding.Counts) template.HTML { return counts(c) }

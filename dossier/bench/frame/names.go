@@ -2,14 +2,13 @@ package frame
 
 import (
 	"cmp"
-	"html/template"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
 	"gallipot/calc/formula"
 	"gallipot/dossier/workshop"
-	"gallipot/ingredients/finding"
 	"gallipot/ingredients/pattern"
 )
 
@@ -17,10 +16,10 @@ import (
 type Namer struct {
 	names map[string]string // for sentences
 	all   map[string]string
-	most  int               // the length of the longest id in names
-	files map[string]string // what a file of the workshop is called in a sentence
-	done  map[string]string // what to do, as it was worded already
-	pairs map[string]string // what a variant is called whose product is named with it
+	most  int                      // the length of the longest id in names
+	files func() map[string]string // what a file of the workshop is called in a sentence
+	done  map[string]string        // what to do, as it was worded already
+	of    *workshop.Workshop
 }
 
 // file finds the files that the maker's values stand in.
@@ -28,23 +27,17 @@ var file = pattern.New(`\b(?:ingredients|products)/[a-z0-9-]+\.ya?ml\b`)
 
 // NamesOf returns the namer of a workshop.
 func NamesOf(w *workshop.Workshop) Namer {
-	n := Namer{names: map[string]string{}, all: map[string]string{}, files: map[string]string{},
-		done: map[string]string{}, pairs: map[string]string{}}
+	n := Namer{names: map[string]string{}, all: make(map[string]string, len(w.Sheets)),
+		files: sync.OnceValue(func() map[string]string { return filesNamed(w) }), done: map[string]string{}, of: w}
 	for id, sheet := range w.Sheets {
 		if sheet.Name != "" {
 			n.all[id] = sheet.Name
-			if src := w.SheetSource(id); src != nil {
-				n.files[src.Name] = "the sheet of " + sheet.Name
-			}
 		}
 		if strings.ContainsAny(id, "-0123456789") && sheet.Name != "" { // a plain word may mean itself
 			n.names[id], n.most = sheet.Name, max(n.most, len(id))
 		}
 	}
 	for _, p := range w.Products {
-		if p.Source != nil && p.Name != "" {
-			n.files[p.Source.Name] = "the file of " + p.Name
-		}
 		if strings.Contains(p.ID, "-") {
 			n.names[p.ID], n.most = p.Name, max(n.most, len(p.ID))
 		}
@@ -53,13 +46,28 @@ func NamesOf(w *workshop.Workshop) Namer {
 	return n
 }
 
+// filesNamed says what the files of sheets and products are called.
+func filesNamed(w *workshop.Workshop) map[string]string {
+	files := map[string]string{}
+	for id, sheet := range w.Sheets {
+		if src := w.SheetSource(id); src != nil && sheet.Name != "" {
+			files[src.Name] = "the sheet of " + sheet.Name
+		}
+	}
+	for _, p := range w.Products {
+		if p.Source != nil && p.Name != "" {
+			files[p.Source.Name] = "the file of " + p.Name
+		}
+	}
+	return files
+}
+
 // variants names those whose short name tells them from all others and from materials.
 func (n *Namer) variants(w *workshop.Workshop) {
 	times := map[string]int{}
 	for _, p := range w.Products {
 		for i := range p.Variants {
 			times[p.Variants[i].ID]++
-			n.pairs[p.ID+"/"+p.Variants[i].ID] = cmp.Or(p.Variants[i].Name, p.Name+", "+VariantShort(p, p.Variants[i]))
 		}
 	}
 	for _, p := range w.Products {
@@ -70,6 +78,20 @@ func (n *Namer) variants(w *workshop.Workshop) {
 			}
 		}
 	}
+}
+
+// pair is what a variant is called whose product is named with it; the pair itself where there
+// is none.
+func (n *Namer) pair(ids string) string {
+	product, variant, _ := strings.Cut(ids, "/")
+	if p := n.of.Product(product); p != nil {
+		for _, v := range p.Variants {
+			if v.ID == variant {
+				return cmp.Or(v.Name, p.Name+", "+VariantShort(p, v), ids)
+			}
+		}
+	}
+	return ids
 }
 
 // Sentence makes a sentence of a message, with names in place of ids.
@@ -83,7 +105,7 @@ func (n Namer) Worded(s string) string { return n.Short(fieldsNamed(plain(s))) }
 func (n Namer) Short(s string) string {
 	if strings.Contains(s, "ingredients/") || strings.Contains(s, "products/") {
 		s = file.ReplaceAllStringFunc(s, func(name string) string {
-			if words := n.files[name]; words != "" {
+			if words := n.files()[name]; words != "" {
 				return words
 			}
 			return name
@@ -195,5 +217,15 @@ func letters(s string) string {
 	}, s)
 }
 
-// CountsHTML returns counts as marks.
-func CountsHTML(c finding.Counts) template.HTML { return counts(c) }
+// sentence makes a sentence of a message.
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	r := []rune(s)
+	s = strings.ToUpper(string(r[0])) + string(r[1:])
+	if !strings.ContainsAny(s[len(s)-1:], ".?!") {
+		s += "."
+	}
+	return s
+}

@@ -118,7 +118,8 @@ func (v *Visit) Base(form Form) (*Opened, error) {
 // button pressed does. what names the first of them for the undo list.
 func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Label, err error) {
 	add := func(e edit.Edit, label history.Label) {
-		if len(edits) == 0 {
+		if len(edits) == 0 { // what it is called may be looked up in the file
+			label.Thing = form.thing(e.Path())
 			what = label
 		}
 		edits = append(edits, e)
@@ -140,7 +141,7 @@ func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Lab
 		if mode == "set" {
 			typed = WrittenDay(typed)
 		}
-		label := history.Label{Thing: form.thing(place), Old: answered(old), New: answered(typed)}
+		label := history.Label{Old: answered(old), New: answered(typed)}
 		value := edit.Typed(typed)
 		switch {
 		case mode == "text" || mode == "lines":
@@ -173,7 +174,7 @@ func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Lab
 		if err != nil {
 			return nil, what, err
 		}
-		add(e, history.Label{Thing: form.thing(e.Path()), New: strings.SplitN(do, ":", 2)[0]})
+		add(e, history.Label{New: strings.SplitN(do, ":", 2)[0]})
 	}
 	return edits, what, nil
 }
@@ -387,7 +388,7 @@ func (v *Visit) readable(form Form, f *Opened, g *edit.File, edits []edit.Edit) 
 	if len(fs) == 0 || len(read(f.Bytes())) > 0 {
 		return nil
 	}
-	names := NamesOf(v.Workshop())
+	names := v.Names()
 	whole := map[string]bool{}
 	for _, x := range fs {
 		whole[names.Tell(x).Message] = true

@@ -90,7 +90,7 @@ func (v *Visit) Tell(f finding.Finding) Told {
 
 // TellAll is Tell for several.
 func (v *Visit) TellAll(fs []finding.Finding) []Told {
-	names, at := NamesOf(v.Workshop()), v.filed()
+	names, at := v.Names(), v.filed()
 	list := make([]Told, len(fs))
 	for i, f := range fs {
 		list[i] = names.Tell(f)

@@ -36,6 +36,7 @@ type Visit struct {
 	Shot *watched.Shot
 
 	files *filed // of its workshop; nil: not gathered yet
+	names *Namer // likewise
 }
 
 // Workshop returns the workshop as read.
@@ -304,15 +305,11 @@ func TroubleOf(err error) *Trouble {
 		"Try again; if it comes back, look whether the folder can still be reached."}
 }
 
-// sentence makes a sentence of a message.
-func sentence(s string) string {
-	if s == "" {
-		return s
+// Names returns the namer of the workshop that is visited, made once for a visit.
+func (v *Visit) Names() Namer {
+	if v.names == nil || v.names.of != v.Workshop() {
+		n := NamesOf(v.Workshop())
+		v.names = &n
 	}
-	r := []rune(s)
-	s = strings.ToUpper(string(r[0])) + string(r[1:])
-	if !strings.ContainsAny(s[len(s)-1:], ".?!") {
-		s += "."
-	}
-	return s
+	return *v.names
 }

@@ -71,7 +71,7 @@ func asked(v *frame.Visit) (*ask, error) {
 	if p == nil {
 		return nil, frame.NoPage("product " + v.R.PathValue("id"))
 	}
-	q := &ask{v: v, p: p, names: frame.NamesOf(v.Workshop()), massed: v.Field("batch")}
+	q := &ask{v: v, p: p, names: v.Names(), massed: v.Field("batch")}
 	q.form = frame.Form{File: p.Source.Name, Trial: strings.Contains(v.R.URL.Path, "/trial"), Order: order,
 		Thing: q.thing, Pick: q.pick, Chosen: q.names.Name, Label: label, Back: q.address()}
 	if len(v.Workshop().Computable([]*workshop.Product{p})) == 0 {
@@ -349,6 +349,7 @@ func live(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
+	q.form.Thing = nil // nothing is undone by it
 	edits, _, err := v.Edits(q.form, f)
 	if err != nil {
 		return err

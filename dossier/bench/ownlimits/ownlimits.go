@@ -293,7 +293,7 @@ func save(v *frame.Visit, file, hash string, old, data []byte, what history.Labe
 		return list
 	}
 	if now := unread(after); len(now) > len(unread(before)) {
-		told := named(frame.NamesOf(v.Workshop()).Tell(now[len(now)-1]))
+		told := named(v.Names().Tell(now[len(now)-1]))
 		return frame.Wrong(told.Message, told.Fix)
 	}
 	what.Place = "/limits"

@@ -111,7 +111,7 @@ func (d productDocument) file(v *frame.Visit) error {
 func inside(v *frame.Visit, doc *document.Document) (frame.HTML, error) {
 	var b bytes.Buffer
 	err := page.WriteBody(&b, doc)
-	return frame.NamesOf(v.Workshop()).Inside(b.String()), err
+	return v.Names().Inside(b.String()), err
 }
 
 func sendPDF(v *frame.Visit, doc *document.Document, name string) error {

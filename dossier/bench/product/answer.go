@@ -148,7 +148,7 @@ func understood(v *frame.Visit, rec *workshop.Recorded) []fact {
 	for i := range rec.Values {
 		add("Value replaced", dossier.SayJudged(&rec.Values[i]))
 	}
-	names := frame.NamesOf(v.Workshop())
+	names := v.Names()
 	for _, x := range rec.Accepted {
 		add("Accepted", names.Short(words.Joined(": ", x.About, x.Says, x.Because)))
 	}

@@ -37,7 +37,7 @@ func saveDecision(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	return v.SaveFiles(history.Label{Thing: "decision on " + p.Name, New: frame.NamesOf(v.Workshop()).
+	return v.SaveFiles(history.Label{Thing: "decision on " + p.Name, New: v.Names().
 		Message(about), Place: form.Back}, form.Back,
 		history.Change{Name: p.Source.Name, Base: history.Hash(p.Source.Bytes), Data: data})
 }

@@ -88,7 +88,7 @@ func (d drawn) showLabel(v *frame.Visit) error {
 		return err
 	}
 	data := map[string]any{"ID": p.ID, "ReadOnly": v.Site.ReadOnly,
-		"Text": frame.NamesOf(v.Workshop()).Inside(text.String())} // escaped by its printer
+		"Text": v.Names().Inside(text.String())} // escaped by its printer
 	data["Open"], data["Batch"], data["Made"], data["Variant"] = v.TellAll(open), opt.Batch, made, id
 	data["Batches"] = batchesOf(v, p, id)
 	var choices []choice

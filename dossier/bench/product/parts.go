@@ -49,7 +49,7 @@ const mostLinks = 6
 
 // parts are those of the file of a product, each that is open with the place that settles it.
 func parts(v *frame.Visit, a *assess.Assessment) []filePart {
-	names := frame.NamesOf(v.Workshop())
+	names := v.Names()
 	filing := ready.Questioned(a)
 	var list []filePart
 	for _, item := range ready.Readiness(a) {

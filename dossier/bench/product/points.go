@@ -71,7 +71,7 @@ func points(v *frame.Visit) error {
 }
 
 func pointsOf(v *frame.Visit, p *workshop.Product, a *assess.Assessment, f *frame.Opened) []point {
-	names := frame.NamesOf(v.Workshop())
+	names := v.Names()
 	a = withBatches(v, a)
 	var list []point
 	for i, x := range a.Findings {
@@ -223,7 +223,7 @@ func savePoint(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	names := frame.NamesOf(v.Workshop())
+	names := v.Names()
 	form.Thing = func(path edit.Path) string { return thing(v, form, path, names) }
 	return v.SaveForm(form,
 		func(*frame.Opened) (frame.Answer, error) { return frame.Answer{Go: form.Back}, nil })
@@ -285,7 +285,7 @@ func livePoint(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	names := frame.NamesOf(v.Workshop())
+	names := v.Names()
 	if x.after == nil {
 		for _, f := range x.findings {
 			if f.Unread {

@@ -239,7 +239,7 @@ func (d desk) changes(v *frame.Visit, r *formulation.Reading, n int) (list []his
 		list = append(list, history.Change{Name: stub.Path, Data: []byte(stub.Text)})
 	}
 	if i := slices.IndexFunc(fs, func(f finding.Finding) bool { return f.Unread }); i >= 0 {
-		t := frame.NamesOf(v.Workshop()).Tell(fs[i])
+		t := v.Names().Tell(fs[i])
 		return nil, "", "", frame.Wrong(t.Message, t.Fix)
 	}
 	return list, name, id, nil

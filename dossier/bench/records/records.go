@@ -216,7 +216,7 @@ func (rp recordPage) save(v *frame.Visit) error {
 func drawn(v *frame.Visit, doc *document.Document) (frame.HTML, error) {
 	var b bytes.Buffer
 	err := page.WriteBody(&b, doc)
-	return frame.NamesOf(v.Workshop()).Inside(b.String()), err
+	return v.Names().Inside(b.String()), err
 }
 
 func testsFile(v *frame.Visit) error {

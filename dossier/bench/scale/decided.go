@@ -56,7 +56,7 @@ func decided(v *frame.Visit, old *workshop.Batch, g *edit.File) error {
 		return nil
 	}
 	var stops []string
-	names := frame.NamesOf(v.Workshop())
+	names := v.Names()
 	found, open := against(v, b)
 	for _, f := range found {
 		stops = append(stops, strings.TrimSuffix(names.Message(f), "."))

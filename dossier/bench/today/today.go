@@ -109,6 +109,7 @@ func rows(v *frame.Visit, as []*assess.Assessment, ofBatches []finding.Finding) 
 	for _, a := range as {
 		byID[a.Product.ID] = a
 	}
+	batches := byProduct(w, ofBatches)
 	var list []row
 	for _, p := range w.Products {
 		r := row{ID: p.ID, Name: p.Name, Kind: p.Type, Variants: len(p.Variants), Latest: "none",
@@ -121,11 +122,9 @@ func rows(v *frame.Visit, as []*assess.Assessment, ofBatches []finding.Finding) 
 			markets[i] = string(m)
 		}
 		r.Markets = strings.Join(markets, ", ")
-		fs := slices.Clone(ofBatches)
-		fs = slices.DeleteFunc(fs, func(f finding.Finding) bool { return !ofProduct(w, p, f) })
 		if a := byID[p.ID]; a != nil {
 			r.Counted = true
-			r.Counts = finding.Count(append(fs, a.Findings...))
+			r.Counts = sum(finding.Count(a.Findings), finding.Count(batches[p.ID]))
 			r.Limits = stopped(a)
 			if n := len(p.Assessments); n > 0 {
 				last := p.Assessments[n-1]
@@ -151,14 +150,24 @@ func rows(v *frame.Visit, as []*assess.Assessment, ofBatches []finding.Finding) 
 	return list
 }
 
-// ofProduct says whether a finding is about a batch of a product.
-func ofProduct(w *workshop.Workshop, p *workshop.Product, f finding.Finding) bool {
+// byProduct parts findings about batches by the product of the batch.
+func byProduct(w *workshop.Workshop, ofBatches []finding.Finding) map[string][]finding.Finding {
+	product, out := map[string]string{}, map[string][]finding.Finding{} // by the file of the batch
 	for _, b := range w.BatchRecords {
-		if b.Source.Name == f.Pos.File {
-			return b.Product == p.ID
+		if _, met := product[b.Source.Name]; !met {
+			product[b.Source.Name] = b.Product
 		}
 	}
-	return false
+	for _, f := range ofBatches {
+		if id, is := product[f.Pos.File]; is {
+			out[id] = append(out[id], f)
+		}
+	}
+	return out
+}
+
+func sum(a, b finding.Counts) finding.Counts {
+	return finding.Counts{Stop: a.Stop + b.Stop, Ask: a.Ask + b.Ask, Note: a.Note + b.Note, Decided: a.Decided + b.Decided}
 }
 
 // stopped says which variants have a stop.

@@ -58,7 +58,7 @@ func decideLot(v *frame.Visit) error {
 		return err
 	}
 	return v.SaveFiles(history.Label{Thing: "decision on lot " + d.Subject,
-		New: frame.NamesOf(v.Workshop()).Message(about), Place: "/stock"}, "/stock",
+		New: v.Names().Message(about), Place: "/stock"}, "/stock",
 		history.Change{Name: src.Name, Base: history.Hash(src.Bytes), Data: data})
 }
 

@@ -47,7 +47,7 @@ type dateRow struct {
 
 // dates lists what has passed and what is to come in a year, by month.
 func dates(v *frame.Visit) error {
-	day, names := v.Shot.Options.Date, frame.NamesOf(v.Workshop())
+	day, names := v.Shot.Options.Date, v.Names()
 	last := day.AddYears(1)
 	var passed []dateRow
 	var months []month
