@@ -16,7 +16,6 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/sheet"
-	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/pack"
 	"gallipot/dossier/recalc"
 	"gallipot/ingredients/exact"
@@ -334,7 +333,7 @@ func TestStandardFlags(t *testing.T) {
 func TestRoomIsTheProgrammes(t *testing.T) {
 	shops := map[string]*assess.Assessment{}
 	for _, id := range demoProducts {
-		shops[id] = dossiertest.Demo(t, id)
+		shops[id] = demo(t, id)
 	}
 	soaps := 0
 	for seed := range 12 {
