@@ -80,19 +80,6 @@ func TestPapersThatAnswer(t *testing.T) {
 	}
 }
 
-// onlyFinding returns the one finding of a code.
-func onlyFinding(t *testing.T, fs []finding.Finding, code string) finding.Finding {
-	t.Helper()
-	var got []finding.Finding
-	for _, f := range fs {
-		if f.Code == code {
-			got = append(got, f)
-		}
-	}
-	require.Len(t, got, 1, code)
-	return got[0]
-}
-
 // TestChangedDocument changes a paper behind a figure.
 func TestChangedDocument(t *testing.T) {
 	dir := t.TempDir()
