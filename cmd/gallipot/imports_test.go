@@ -293,6 +293,7 @@ var arrows = map[string][]string{
 		"dossier/parallel", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
 		"ingredients/finding",
 	},
+	"dossier/assess/assesstest": {"calc/law/table", "dossier/assess", "dossier/workshop", "ingredients/exact"},
 	"dossier/document/documenttest": {
 		"dossier/document", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 		"testdata",
@@ -432,10 +433,7 @@ var arrows = map[string][]string{
 		"ingredients/finding", "ingredients/source",
 	},
 	// floor 23
-	"dossier/dossiertest": {
-		"calc/law/table", "dossier", "dossier/assess", "dossier/workshop",
-		"ingredients/exact",
-	},
+	"dossier/dossiertest": {"dossier", "dossier/assess", "dossier/assess/assesstest"},
 	"dossier/watched": {
 		"calc", "calc/formula", "calc/law", "calc/law/table", "dossier", "dossier/assess",
 		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
@@ -556,8 +554,8 @@ var outside = map[string][]string{
 		"github.com/spf13/pflag"},
 	"dossier/answer/answertest":     {"github.com/stretchr/testify"},
 	"dossier/bench/frame":           {"golang.org/x/image"},
+	"dossier/assess/assesstest":     {"github.com/stretchr/testify"},
 	"dossier/document/documenttest": {"github.com/stretchr/testify"},
-	"dossier/dossiertest":           {"github.com/stretchr/testify"},
 	"dossier/document/layout":       {"golang.org/x/image", "golang.org/x/text"},
 	"dossier/document/pdf":          {"codeberg.org/go-pdf/fpdf"},
 	"dossier/document/plain":        {"golang.org/x/text"},

@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/rows"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/workshop/workshoptest"
 )
@@ -85,7 +84,7 @@ func TestFingerprintOfSomeMarkets(t *testing.T) {
 	in := func(markets ...rows.Market) *assess.Assessment {
 		opt := a.Options
 		opt.Markets = markets
-		return dossier.Assess(a.Workshop, a.Product, opt)
+		return assess.Run(a.Workshop, a.Product, opt)
 	}
 	for _, markets := range [][]rows.Market{{rows.GB}, {rows.EU}, {rows.EU, rows.GB}, {rows.GB, rows.EU}} {
 		b := in(markets...)

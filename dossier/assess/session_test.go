@@ -8,7 +8,6 @@ import (
 
 	"gallipot/calc/law/annex"
 	"gallipot/calc/law/table"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/workshop"
 )
@@ -29,7 +28,7 @@ func TestOtherTablesAreUsed(t *testing.T) {
 	p := w.Product("heath-wash")
 	more := tablesWith(t, limitColumns+"house-1,own,1,EU+GB,Glycerin,,,all,0.0001,,,,,,,,house rule (invented),seen,\n")
 	over := func(opt assess.Options) (rules int) {
-		for _, r := range dossier.Assess(w, p, opt).Results {
+		for _, r := range assess.Run(w, p, opt).Results {
 			for _, l := range r.Limits {
 				if l.Row.Key == "house-1" {
 					rules++
@@ -42,7 +41,7 @@ func TestOtherTablesAreUsed(t *testing.T) {
 	assert.Zero(t, over(plain))
 	assert.Positive(t, over(other))
 	assert.Zero(t, over(plain))
-	before, after := dossier.Assess(w, p, plain), dossier.Assess(w, p, other)
+	before, after := assess.Run(w, p, plain), assess.Run(w, p, other)
 	assert.NotEqual(t, before.Fingerprint, after.Fingerprint)
 
 	// a session of other tables, or of another workshop, is not used
@@ -54,7 +53,7 @@ func TestOtherTablesAreUsed(t *testing.T) {
 
 	// without tables those count that the workshop was read against
 	elsewhere, _ := workshop.Load("../../testdata/demo", more)
-	a := dossier.Assess(elsewhere, elsewhere.Product("heath-wash"), assess.Options{Date: testDay})
+	a := assess.Run(elsewhere, elsewhere.Product("heath-wash"), assess.Options{Date: testDay})
 	assert.Equal(t, after.Fingerprint, a.Fingerprint)
 	assert.Same(t, a.Options.Session, a.Options.Within(elsewhere).Session, "a run on the same tables keeps its session")
 }

@@ -7,7 +7,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/table"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/words/wordstest"
 	"gallipot/dossier/workshop"
@@ -31,7 +30,7 @@ func assessFiles(t *testing.T, files map[string]string) *assess.Assessment {
 	for _, f := range findings {
 		require.False(t, f.Unread, "%s %s", f.Pos, wordstest.Said(f).Message)
 	}
-	return dossier.Assess(w, w.Product("cream"), assess.Options{Date: testDay, Law: table.Builtin()})
+	return assess.Run(w, w.Product("cream"), assess.Options{Date: testDay, Law: table.Builtin()})
 }
 
 const (

@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/table"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/batch"
 	"gallipot/dossier/document/plain"
@@ -38,7 +37,7 @@ func lotionShop(t *testing.T, scent, assessments string, masses [3]string, recor
 			"yield: {filled_units: 9, filled_g: 905}\nretained: {units: 1}\n" + record,
 	}), table.Builtin())
 	require.Len(t, w.BatchRecords, 1)
-	return w, dossier.Assess(w, w.Product("tide"), batchOptions()), w.BatchRecords[0]
+	return w, assess.Run(w, w.Product("tide"), batchOptions()), w.BatchRecords[0]
 }
 
 const linalool = "{name: Linalool, cas: 78-70-6, pct: 0.4}"

@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/table"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/batch"
 	"gallipot/dossier/document/plain"
@@ -30,7 +29,7 @@ func soapShop(t testing.TB) (*workshop.Workshop, *assess.Assessment) {
 		"products/bar.yaml":      "id: bar\nname: Bar\nrevision: 1\nproduct_type: bar-soap\nintended_for: adults\nnet_content: {g: 100}\nformula:\n  basis: grams\n  saponify: {alkali: NaOH, excess_fat_pct: 5, water_loss_pct: 10}\n  phases:\n    - id: A\n      lines:\n        - {ingredient: olive, amount: 1000}\n        - {ingredient: lye, amount: 123}\n        - {ingredient: water, amount: 300}\n",
 	}), table.Builtin())
 	require.Empty(t, fs)
-	return w, dossier.Assess(w, w.Product("bar"), batchOptions())
+	return w, assess.Run(w, w.Product("bar"), batchOptions())
 }
 
 // TestPacksOfWhatDries: by hand, 1423 g fill 1423 × 0.9 / 100 = 12.8, 12 bars; 12 bars

@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/table"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/batch"
 	"gallipot/dossier/workshop"
@@ -67,7 +66,7 @@ yield: {filled_units: 9, filled_g: 905, rejected_units: 2}
 				"batches/T-1.yaml":   {Data: []byte(text)},
 			}, table.Builtin())
 			require.NotNil(t, w.Batch("T-1"))
-			a := dossier.Assess(w, w.Products[0], assess.Options{Date: 20261125, Law: table.Builtin()})
+			a := assess.Run(w, w.Products[0], assess.Options{Date: 20261125, Law: table.Builtin()})
 			var got []string
 			for _, f := range batch.Review(w, w.Batch("T-1"), a).Findings {
 				if slices.Contains(about, f.Code) {

@@ -8,14 +8,16 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/table"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/batch"
 	"gallipot/dossier/weigh"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/source"
+	"gallipot/testdata/testrun"
 )
+
+func TestMain(m *testing.M) { testrun.Main(m) }
 
 // batchOptions are those of a run on the day of the tests.
 func batchOptions() assess.Options { return assess.Options{Date: 20261125, Law: table.Builtin()} }
@@ -27,7 +29,7 @@ func demoSheet(t testing.TB, product, variant string, opt weigh.WeighOptions) *w
 	require.NotNil(t, w)
 	p := w.Product(product)
 	require.NotNil(t, p)
-	s, err := weigh.Weigh(w, dossier.Assess(w, p, batchOptions()), variant, opt)
+	s, err := weigh.Weigh(w, assess.Run(w, p, batchOptions()), variant, opt)
 	require.NoError(t, err)
 	return s
 }
@@ -56,6 +58,7 @@ func filledIn(t testing.TB, s *weigh.WeighSheet, change func(line string) string
 			g, _, _ := strings.Cut(rest, ",")
 			line = strings.Replace(line, "base_g: }", "base_g: "+g+"}", 1)
 		}
+		line = strings.Replace(line, `wanted: "4.8-5.2", found: , ok: `, `wanted: "4.8-5.2", found: 5.0, ok: true`, 1)
 		line = strings.Replace(line, "found: , ok: ", "found: as wanted, ok: true", 1)
 		switch {
 		case strings.HasPrefix(line, "made_by:"):
@@ -81,3 +84,18 @@ func filledIn(t testing.TB, s *weigh.WeighSheet, change func(line string) string
 func sheetFile(id, more string) string {
 	return "id: " + id + "\nname: N\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 100}]}\n" + more
 }
+
+// product is a file that reads without a finding; tests change one thing in it.
+const product = `id: x
+name: X
+revision: 1
+product_type: shower-gel
+intended_for: adults
+formula:
+  basis: percent
+  phases:
+    - id: A
+      lines:
+        - {ingredient: water, amount: q.s.}
+        - {slot: scent, amount: 0.8}
+`

@@ -1,4 +1,4 @@
-package cost
+package cost_test
 
 import (
 	"strings"
@@ -11,6 +11,7 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
+	"gallipot/dossier/cost"
 	"gallipot/dossier/stock"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
@@ -28,7 +29,7 @@ formula: {basis: percent, phases: [{id: A, lines: [{ingredient: water, amount: q
 const costs = `costs: {loss_pct: 20, batch_packs: 24, work_per_batch: 48, packaging: [{item: Jar 120 ml}, {item: label, units: 2, each: 0.05}]}
 `
 
-func costOf(t *testing.T, product string, lots map[string]string) (Pack, string) {
+func costOf(t *testing.T, product string, lots map[string]string) (cost.Pack, string) {
 	t.Helper()
 	fsys := fstest.MapFS{
 		"workshop.yaml":          {Data: []byte("maker: {name: Skerry (invented), address: [x]}\nmarkets: [GB, EU]\n")},
@@ -45,10 +46,10 @@ func costOf(t *testing.T, product string, lots map[string]string) (Pack, string)
 	}
 	const day = exact.Date(20261125)
 	a := dossier.Assess(w, w.Products[0], assess.Options{Date: day, Law: table.Builtin()})
-	packs, err := Of(w, a, stock.Of(w, day))
+	packs, err := cost.Of(w, a, stock.Of(w, day))
 	require.NoError(t, err)
 	require.Len(t, packs, 1)
-	require.Empty(t, Document(w, packs, day).Check())
+	require.Empty(t, cost.Document(w, packs, day).Check())
 	return packs[0], a.Fingerprint
 }
 

@@ -1,4 +1,4 @@
-package decide
+package decide_test
 
 import (
 	"os"
@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/dossier/decide"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/source"
 )
@@ -26,7 +27,7 @@ func TestAdded(t *testing.T) {
 		"one more":   {"id: tide\ndecisions:\n  - {code: x, values: v1, decision: d, by: b, date: 2026-01-01} # first\nname: Tide\n", ""},
 	} {
 		t.Run(name, func(t *testing.T) {
-			data, err := Added(source.NewSource("products/tide.yaml", []byte(c.before)), asked)
+			data, err := decide.Added(source.NewSource("products/tide.yaml", []byte(c.before)), asked)
 			require.NoError(t, err)
 			if c.after != "" {
 				assert.Equal(t, c.after, string(data))
@@ -41,13 +42,13 @@ func TestWrite(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "workshop.yaml")
 	require.NoError(t, os.WriteFile(path, []byte("markets: [GB]\n"), 0o666))
-	src, err := Write(dir, source.NewSource("workshop.yaml", []byte("markets: [GB]\n")), asked)
+	src, err := decide.Write(dir, source.NewSource("workshop.yaml", []byte("markets: [GB]\n")), asked)
 	require.NoError(t, err)
 	now, err := os.ReadFile(path)
 	require.NoError(t, err)
 	assert.Equal(t, string(src.Bytes), string(now))
 
-	_, err = Write(dir, source.NewSource("workshop.yaml", []byte("markets: [GB]\n")), asked)
+	_, err = decide.Write(dir, source.NewSource("workshop.yaml", []byte("markets: [GB]\n")), asked)
 	assert.ErrorContains(t, err, "changed meanwhile")
 	after, err := os.ReadFile(path)
 	require.NoError(t, err)

@@ -1,58 +1,18 @@
-// Package dossiertest assesses the demo for the tests of other rooms.
+// Package dossiertest assesses the demo, with all checks, for the tests of other rooms.
 package dossiertest
 
 import (
-	"os"
-	"path/filepath"
-	"sync"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
-	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
-	"gallipot/dossier/workshop"
-	"gallipot/ingredients/exact"
+	"gallipot/dossier/assess/assesstest"
 )
 
-// day is the one the demo is made for.
-const day = exact.Date(20261125)
+var demo = assesstest.Demo(dossier.Assess)
 
-// demo reads the demo where it stands in the sources, once in a run of the tests.
-var demo = sync.OnceValues(func() (*workshop.Workshop, error) {
-	dir, err := os.Getwd() // tests run in the folder of their package
-	for err == nil {
-		if _, err = os.Stat(filepath.Join(dir, "go.mod")); err == nil {
-			break
-		}
-		if up := filepath.Dir(dir); up != dir {
-			dir, err = up, nil
-		}
-	}
-	if err != nil {
-		return nil, err
-	}
-	w, _ := workshop.Load(filepath.Join(dir, "testdata", "demo"), table.Builtin())
-	return w, nil
-})
-
-// assessed keeps what was assessed: id → func() *assess.Assessment.
-var assessed sync.Map
-
-// Demo assesses a product of the demo on its day. Its folder is that of the sources: copy
-// it before writing into it. Tests share the workshop, which does
-// not change after loading, and the results; the assessment and its product are copies.
+// Demo assesses a product of the demo on its day; see [assesstest.Demo].
 func Demo(t testing.TB, id string) *assess.Assessment {
 	t.Helper()
-	w, err := demo()
-	require.NoError(t, err)
-	require.NotNil(t, w)
-	run, _ := assessed.LoadOrStore(id, sync.OnceValue(func() *assess.Assessment {
-		return dossier.Assess(w, w.Product(id), assess.Options{Date: day, Law: table.Builtin()})
-	}))
-	a := *run.(func() *assess.Assessment)()
-	product := *a.Product
-	a.Product = &product
-	return &a
+	return demo(t, id)
 }

@@ -1,11 +1,9 @@
 package figures_test
 
 import (
-	"gallipot/ingredients/exact"
-	"gallipot/testdata/testrun"
 	"testing"
+
+	"gallipot/testdata/testrun"
 )
 
 func TestMain(m *testing.M) { testrun.Main(m) }
-
-const testDay = exact.Date(20261125)

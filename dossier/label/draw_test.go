@@ -17,7 +17,6 @@ import (
 	"gallipot/calc/labelling"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document/documenttest"
 	"gallipot/dossier/document/layout"
@@ -64,7 +63,7 @@ func withSign(l labelsize.Size) labelsize.Size { l.EMark = true; return l }
 // labels makes the labels of a case.
 func (c labelCase) labels(t testing.TB) []*label.ProductLabel {
 	t.Helper()
-	a := dossier.Assess(labelWorkshop(t), c.changed(t),
+	a := assess.Run(labelWorkshop(t), c.changed(t),
 		assess.Options{Date: testDay, Law: table.Builtin(), Markets: c.markets})
 	return label.Labels(a, c.variant, c.opt)
 }
@@ -308,7 +307,7 @@ func TestFiguresMeasuredOnTheRaster(t *testing.T) {
 		grams := length(c.grams)
 		p := lc.changed(t)
 		p.Product = withNet(p.Product, grams)
-		labels := label.Labels(dossier.Assess(labelWorkshop(t), p,
+		labels := label.Labels(assess.Run(labelWorkshop(t), p,
 			assess.Options{Date: testDay, Law: table.Builtin(), Markets: lc.markets}), "plain", lc.opt)
 		data, _, _, err := label.PDF(labels, lc.opt, false)
 		require.NoError(t, err)

@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/table"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document/plain"
 	"gallipot/dossier/label"
@@ -21,7 +20,7 @@ import (
 // so.
 func TestLabelFindingsSayWhere(t *testing.T) {
 	c := labelCase{product: "heath-wash", size: rectangle("50", "34")}
-	a := dossier.Assess(labelWorkshop(t), c.changed(t), assess.Options{Date: testDay, Law: table.Builtin()})
+	a := assess.Run(labelWorkshop(t), c.changed(t), assess.Options{Date: testDay, Law: table.Builtin()})
 	small := 0
 	for _, f := range label.Findings(a) {
 		assert.NotEmpty(t, wordstest.Said(f).Fix, f.Code)
@@ -72,7 +71,7 @@ func TestLabelCSV(t *testing.T) {
 // TestLabelTextSaysProof: whatever shows a label says that it is a proof.
 func TestLabelTextSaysProof(t *testing.T) {
 	c := labelCases[0]
-	a := dossier.Assess(labelWorkshop(t), c.changed(t), assess.Options{Date: testDay, Law: table.Builtin()})
+	a := assess.Run(labelWorkshop(t), c.changed(t), assess.Options{Date: testDay, Law: table.Builtin()})
 	d := label.Text(a, c.variant, c.opt)
 	require.Empty(t, d.Check())
 	var b strings.Builder

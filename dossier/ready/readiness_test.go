@@ -11,9 +11,7 @@ import (
 
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
-	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/ready"
 	"gallipot/dossier/words"
@@ -38,7 +36,7 @@ func assessFiles(t *testing.T, files map[string]string) *assess.Assessment {
 	for _, f := range findings {
 		require.False(t, f.Unread, "%s %s", f.Pos, wordstest.Said(f).Message)
 	}
-	return dossier.Assess(w, w.Product("cream"), assess.Options{Date: testDay, Law: table.Builtin()})
+	return run(w, w.Product("cream"), assess.Options{Date: testDay, Law: table.Builtin()})
 }
 
 func itemOf(t *testing.T, a *assess.Assessment, id string) ready.ReadinessItem {
@@ -67,7 +65,7 @@ func TestEveryItemHasARule(t *testing.T) {
 // TestReadinessFollowsTheTable wants every row once, in its order, with its
 // source, in one of the parts.
 func TestReadinessFollowsTheTable(t *testing.T) {
-	a := dossiertest.Demo(t, "heath-wash")
+	a := demo(t, "heath-wash")
 	rows := law.Dossier(table.Builtin())
 	items := ready.Readiness(a)
 	require.Len(t, items, len(rows))

@@ -11,7 +11,6 @@ import (
 
 	"gallipot/calc/law/trade"
 	"gallipot/dossier/assess"
-	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/ready"
 	"gallipot/dossier/words"
@@ -161,7 +160,7 @@ func TestEveryRemarkIsSaid(t *testing.T) {
 		hear(assessFiles(t, withBatch(t, c.old, c.new)))
 	}
 	for _, id := range []string{"heath-wash", "body-cream", "lip-balm", "salt-scrub"} {
-		hear(dossiertest.Demo(t, id))
+		hear(demo(t, id))
 	}
 	for _, c := range changes {
 		f := changed(t, c.change)

@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/table"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/workshop"
@@ -27,7 +26,7 @@ func balmShop(t *testing.T, keeperPct, more string) *assess.Assessment {
 			"formula: {basis: percent, phases: [{id: A, lines: [{ingredient: oil, amount: q.s.}, " + fmt.Sprintf("{ingredient: keeper, amount: %s}", keeperPct) + "]}]}\n" + more,
 	}), table.Builtin())
 	require.Len(t, w.Products, 1)
-	return dossier.Assess(w, w.Products[0], batchOptions())
+	return run(w, w.Products[0], batchOptions())
 }
 
 // TestPHWhereThereIsWater: the fact ph-water-least is 1 % of water. 2 % of a keeper

@@ -13,7 +13,6 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"gallipot/calc/law/table"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/documenttest"
@@ -45,7 +44,7 @@ func assessProduct(t *testing.T, files map[string]string, id string) *assess.Ass
 	w := assessMap(t, files).Workshop
 	p := w.Product(id)
 	require.NotNil(t, p, id)
-	return dossier.Assess(w, p, assess.Options{Date: testDay, Law: table.Builtin()})
+	return assess.Run(w, p, assess.Options{Date: testDay, Law: table.Builtin()})
 }
 
 // namedCells are the places of all named cells.

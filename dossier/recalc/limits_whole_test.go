@@ -15,8 +15,8 @@ import (
 	"gallipot/calc/headroom"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
+	"gallipot/dossier/document/documenttest"
 	"gallipot/dossier/document/sheet"
-	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/pack"
 	"gallipot/dossier/recalc"
 	"gallipot/ingredients/exact"
@@ -41,6 +41,7 @@ func liveRow(t *testing.T, b *officeBook, on string, begins ...string) []string 
 // With 98 % of it in the blend 0.9 % are 0.882 %, and 1 ÷ 0.98 = 1.0204 % the most. Two
 // sheets that hold no formula say that they no longer agree.
 func TestLimitFlags(t *testing.T) {
+	documenttest.Tool(t, "soffice") // before the books are made
 	data := xlsxOf(t, pack.Build(assessProduct(t, demoFiles(t), "heath-wash")))
 	names := namedCells(t, data)
 	kept := &officeBook{name: "kept", data: data}
@@ -138,6 +139,7 @@ func flatPlaces(t *testing.T, d *document.Document) map[string]storedCell {
 // computes when the same change is made in the maker's files, and unedited what it prints.
 // 1.3 % of a blend with 91 % of phenoxyethanol are 1.183 % against 1.0 % (Annex V entry 29).
 func TestFlatSheetFollows(t *testing.T) {
+	documenttest.Tool(t, "soffice") // before the books are made
 	edits := []modelEdit{
 		{name: "limit", product: "heath-wash",
 			replace: []string{"{ingredient: keeper-pe, amount: 0.9}", "{ingredient: keeper-pe, amount: 1.3}"},
@@ -245,6 +247,7 @@ func requireNothingStale(t *testing.T, on string, rows [][]string) {
 // remains says nothing of contents: records of tests and papers, and Part B. The sheet with a
 // row a substance follows the live sheets, which begin with the product as sold.
 func TestNothingStaleOfASoap(t *testing.T) {
+	documenttest.Tool(t, "soffice") // before the books are made
 	s := newChanceShop(7)
 	s.product(2)
 	s.soap()
@@ -290,6 +293,7 @@ func TestNothingStaleOfASoap(t *testing.T) {
 // 1.0 % (Annex III entry 72): of a scent with 5.5 % of it 1 ÷ 0.055 = 18.18 % are the most, of
 // one with 50 % of it 2 %, which the 2.196 % in the soap exceed.
 func TestRoomOfASoap(t *testing.T) {
+	documenttest.Tool(t, "soffice") // before the books are made
 	s := newChanceShop(10)
 	s.product(2)
 	s.soap()
@@ -313,6 +317,7 @@ func TestRoomOfASoap(t *testing.T) {
 // Citral is limited to 0.60 % in category 4 (IFRA Standard, 49th Amendment): 12 % of an oil
 // with 4 % of it are 0.48 %, and kept, 20 % are 0.80 %, and exceeded.
 func TestStandardFlags(t *testing.T) {
+	documenttest.Tool(t, "soffice") // before the books are made
 	s := &chanceShop{files: map[string]string{"workshop.yaml": "maker: {name: Skerry Bench (invented), address: [A], country: GB}\nmarkets: [GB]\n"}}
 	s.sheet("base", "composition: {complete: true, constituents: [{inci: Alcohol, pct: 100}]}\n")
 	s.sheet("oil", "functions: [perfuming]\nlabel_as: parfum\nallergens: {list: 2023-1545, dated: 2026-01-05, declared: [{name: Citral, cas: 5392-40-5, pct: 4}]}\n")
@@ -334,7 +339,7 @@ func TestStandardFlags(t *testing.T) {
 func TestRoomIsTheProgrammes(t *testing.T) {
 	shops := map[string]*assess.Assessment{}
 	for _, id := range demoProducts {
-		shops[id] = dossiertest.Demo(t, id)
+		shops[id] = demo(t, id)
 	}
 	soaps := 0
 	for seed := range 12 {

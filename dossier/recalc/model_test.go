@@ -16,11 +16,10 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"gallipot/calc/law/table"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
+	"gallipot/dossier/assess/assesstest"
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/documenttest"
-	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/pack"
 	"gallipot/dossier/recalc"
 	"gallipot/dossier/show"
@@ -28,6 +27,8 @@ import (
 	"gallipot/dossier/workshop"
 	"gallipot/testdata"
 )
+
+var demo = assesstest.Demo(assess.Run)
 
 var demoProducts = []string{"lip-balm", "salt-scrub", "body-cream", "heath-wash"}
 
@@ -56,7 +57,7 @@ func assessMap(t *testing.T, files map[string]string) *assess.Assessment {
 	for _, f := range findings {
 		require.False(t, f.Unread, "%s %s\n%s", f.Pos, wordstest.Said(f).Text(), files[f.Pos.File])
 	}
-	return dossier.Assess(w, w.Products[0], assess.Options{Date: testDay, Law: table.Builtin()})
+	return assess.Run(w, w.Products[0], assess.Options{Date: testDay, Law: table.Builtin()})
 }
 
 // storedCell is a cell with a formula and the figure of the program beside it.
@@ -117,7 +118,7 @@ func requireSameFigures(t *testing.T, what string, cells []storedCell, result fu
 // own calculator.
 func TestModelByLibrary(t *testing.T) {
 	for _, id := range demoProducts[:testdata.Cases(1, len(demoProducts))] {
-		require.Greater(t, calculate(t, id, xlsxOf(t, modelAlone(dossiertest.Demo(t, id)))), 400, id)
+		require.Greater(t, calculate(t, id, xlsxOf(t, modelAlone(demo(t, id)))), 400, id)
 	}
 }
 
@@ -231,7 +232,7 @@ func TestModelInLibreOffice(t *testing.T) {
 	documenttest.Tool(t, "soffice")
 	var books []*officeBook
 	for _, id := range demoProducts {
-		books = append(books, &officeBook{name: id, data: xlsxOf(t, pack.Build(dossiertest.Demo(t, id)))})
+		books = append(books, &officeBook{name: id, data: xlsxOf(t, pack.Build(demo(t, id)))})
 	}
 	for seed := range chanceWorkshops {
 		books = append(books, &officeBook{name: fmt.Sprintf("chance-%d", seed),

@@ -13,7 +13,6 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/sheet"
-	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/pack"
 	"gallipot/dossier/recalc"
 	"gallipot/testdata"
@@ -21,7 +20,7 @@ import (
 
 // TestModelSameBytesTwice makes the workbook of a pack several times.
 func TestModelSameBytesTwice(t *testing.T) {
-	a := dossiertest.Demo(t, "heath-wash")
+	a := demo(t, "heath-wash")
 	first := xlsxOf(t, pack.Build(a))
 	for range 3 {
 		require.True(t, bytes.Equal(first, xlsxOf(t, pack.Build(a))))
@@ -31,7 +30,7 @@ func TestModelSameBytesTwice(t *testing.T) {
 // TestModelComesFirst: the sheets that recalculate come first, behind the contents, in
 // fewer than thirty; and pages know nothing of them.
 func TestModelComesFirst(t *testing.T) {
-	d := pack.Build(dossiertest.Demo(t, "heath-wash"))
+	d := pack.Build(demo(t, "heath-wash"))
 	sheets := openXLSX(t, xlsxOf(t, d)).GetSheetList()
 	require.Less(t, len(sheets), 30, "%v", sheets)
 	live := []string{"Recalc", "Recalc formula", "Recalc contents", "Recalc substances", "Recalc allergens", "Recalc declare", "Recalc limits", "Recalc exposure", "Recalc margins", "Recalc MoS", "Recalc aggregate", "Recalc sources"}
@@ -47,7 +46,7 @@ func TestModelComesFirst(t *testing.T) {
 // typed into is unlocked, marked and says what it takes and where it comes from;
 // every other cell is locked.
 func TestModelIsProtected(t *testing.T) {
-	for _, a := range []*assess.Assessment{assessChance(t, 7), assessChance(t, 3), dossiertest.Demo(t, "heath-wash")}[:testdata.Cases(2, 3)] {
+	for _, a := range []*assess.Assessment{assessChance(t, 7), assessChance(t, 3), demo(t, "heath-wash")}[:testdata.Cases(2, 3)] {
 		d := pack.Build(a)
 		data := xlsxOf(t, d)
 		f := openXLSX(t, data)

@@ -7,11 +7,14 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"gallipot/dossier/dossiertest"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/assess/assesstest"
 	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
 )
+
+var demo = assesstest.Demo(assess.Run)
 
 // The doses per area of a pack are those of all its markets: the list of the EU
 // names more allergens than that of Great Britain, and the one with most can be
@@ -19,7 +22,7 @@ import (
 func TestLocalDosesOfEveryMarket(t *testing.T) {
 	some := 0
 	for _, id := range []string{"heath-wash", "body-cream", "lip-balm"} {
-		a := dossiertest.Demo(t, id)
+		a := demo(t, id)
 		inMarkets := map[string][]string{}
 		for _, r := range a.Results {
 			for _, d := range r.LocalDoses {

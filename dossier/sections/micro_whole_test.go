@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/table"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/plain"
@@ -29,7 +28,7 @@ func waterSaid(t *testing.T, productType, more string) string {
 			"formula: {basis: percent, phases: [{id: A, lines: [{ingredient: oil, amount: q.s.}]}]}\n", productType) + more,
 	}), table.Builtin())
 	require.Len(t, w.Products, 1)
-	v := show.Show(dossier.Assess(w, w.Products[0], assess.Options{Date: 20261125, Law: table.Builtin()}), "")
+	v := show.Show(assess.Run(w, w.Products[0], assess.Options{Date: 20261125, Law: table.Builtin()}), "")
 	var out strings.Builder
 	require.NoError(t, plain.Write(&out,
 		&document.Document{Marks: show.Marks, Sections: []*document.Section{sections.MicrobiologySection(v)}}))

@@ -5,7 +5,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/ready"
 	"gallipot/dossier/sections"
@@ -15,7 +14,7 @@ import (
 // TestReadinessChart counts every item once, or says that it is not counted.
 func TestReadinessChart(t *testing.T) {
 	for _, id := range []string{"heath-wash", "salt-scrub"} {
-		a := dossiertest.Demo(t, id)
+		a := demo(t, id)
 		items := ready.Readiness(a)
 		chart := sections.ReadinessChart(items, true)
 		counted, assessor := 0, 0

@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/dossier/evidence"
-	"gallipot/dossier/ready"
 	"gallipot/dossier/stability"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop/workshoptest"
@@ -22,7 +21,7 @@ func creamWith(t *testing.T, tests string) *evidence.Filing {
 	files := workshoptest.FullFiles()
 	require.Contains(t, files["products/cream.yaml"], stabilityOf)
 	files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"], stabilityOf, "stability:\n"+tests, 1)
-	return ready.Questioned(assessFiles(t, files))
+	return evidence.New(assessFiles(t, files))
 }
 
 // TestAgeing checks the rule of thumb on the cases that the notes to

@@ -10,11 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/table"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
-	"gallipot/dossier/document/plain"
-	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/stability"
 	"gallipot/dossier/words/wordstest"
@@ -32,7 +29,7 @@ func logged(t testing.TB, records string) *assess.Assessment {
 	for _, f := range fs {
 		require.False(t, f.Unread, "%s: %s", f.Pos, wordstest.Said(f).Message)
 	}
-	return dossier.Assess(w, w.Product("x"), batchOptions())
+	return assess.Run(w, w.Product("x"), batchOptions())
 }
 
 func logCodes(a *assess.Assessment) (out []string) {
@@ -80,8 +77,7 @@ stability:
 	assert.Equal(t, []float64{12000, 11500, 9000}, trends[1].Values)
 	v := show.Show(a, "")
 	require.Empty(t, (&document.Document{Marks: show.Marks,
-		Sections: []*document.Section{stability.StabilitySection(v), stability.ChallengeSection(v),
-			sections.EffectsSection(v)}}).Check())
+		Sections: []*document.Section{stability.StabilitySection(v), stability.ChallengeSection(v)}}).Check())
 }
 
 func TestDurabilityEstimate(t *testing.T) {
@@ -181,67 +177,6 @@ func TestMicroFindings(t *testing.T) {
 	assert.InDelta(t, 1, days[14].Log10, 1e-12)
 }
 
-func TestEffects(t *testing.T) {
-	// Reg. (EC) 1223/2009 Art. 23: without delay; guidelines: 20 calendar days
-	a := logged(t, "complaints: [{dated: 2026-11-01, text: hospital, serious: true}]\n")
-	require.Equal(t, []string{"stop serious-effect-unreported"}, logCodes(a))
-	assert.Contains(t, wordstest.Said(stability.Findings(a)[0]).Message, "overdue since 2026-11-21")
-	assert.Equal(t, []string{"note serious-effect-late"},
-		logCodes(logged(t, "complaints: [{dated: 2026-09-01, text: hospital, serious: true, reported: 2026-09-22}]\n")))
-	assert.Empty(t, logCodes(logged(t,
-		"complaints: [{dated: 2026-09-01, text: hospital, serious: true, reported: 2026-09-21}]\n")))
-	assert.Empty(t, logCodes(logged(t, "complaints: [{dated: 2026-09-01, text: itch, serious: false}]\n")))
-
-	a = logged(t, `complaints:
-  - {dated: 2026-03-01, text: red skin, serious: false, causality: likely}
-  - {dated: 2026-04-01, text: lid broken, serious: false, kind: quality}
-  - {dated: 2026-05-01, text: hospital, serious: true, reported: 2026-05-02}
-  - {dated: 2026-12-01, text: later, serious: false}
-sold: [{units: 4000, until: 2026-10-31}, {units: 0, until: 2026-01-31}]
-`)
-	rates := ratesOf(t, a)
-	require.Len(t, rates.Rows, 2)
-	// 2 effects of 4000 units: 5 in 10 000; the quality complaint and the later one do not count
-	assert.Equal(t, []string{"all variants", "4000", "2026-10-31", "2", "1", "5"}, cellTexts(rates.Rows[0]))
-	assert.Equal(t, "nothing sold", rates.Rows[1].Cells[5].String())
-	// neither a series that falls nor one of days to come has a rate
-	for sold, want := range map[string]string{"{units: 90, until: 2026-03-31}, {units: 70, until: 2026-04-30}": "the series falls", "{units: 90, until: 2027-03-31}": "dated ahead"} {
-		for _, row := range ratesOf(t,
-			logged(t, "complaints: [{dated: 2026-03-01, text: itch, serious: false}]\nsold: ["+sold+"]\n")).Rows {
-			assert.Equal(t, want, row.Cells[5].String())
-		}
-	}
-	var text bytes.Buffer
-	require.NoError(t, plain.Write(&text,
-		&document.Document{Marks: show.Marks,
-			Sections: []*document.Section{sections.EffectsSection(show.Show(logged(t, "complaints: []\n"), ""))}}))
-	assert.Contains(t, text.String(), "Nil return")
-	text.Reset()
-	require.NoError(t, plain.Write(&text,
-		&document.Document{Marks: show.Marks,
-			Sections: []*document.Section{sections.EffectsSection(show.Show(logged(t, ""), ""))}}))
-	assert.Contains(t, text.String(), "That is not a nil return")
-	// how it ended and when the authority was told, as entered; what is not stated says so
-	a = logged(t, `complaints:
-  - {dated: 2026-05-01, text: hospital, serious: true, batch: C1, outcome: well after two days, reported: 2026-05-02}
-  - {dated: 2026-05-03, text: hospital, serious: true}
-`)
-	for _, b := range sections.EffectsSection(show.Show(a, "")).Blocks {
-		if log, ok := b.(*document.Table); ok && log.ID == "effects-log" {
-			require.Len(t, log.Rows, 2)
-			assert.Equal(t, []string{"well after two days", "2026-05-02"}, cellTexts(log.Rows[0])[6:])
-			assert.Equal(t, []string{"not stated", "not reported"}, cellTexts(log.Rows[1])[6:])
-		}
-	}
-}
-
-func cellTexts(r document.Row) (out []string) {
-	for _, c := range r.Cells {
-		out = append(out, c.String())
-	}
-	return out
-}
-
 func TestStabilityJSON(t *testing.T) {
 	a := logged(t, "stability: [{test: heat, temp_c: 40, readings: [{week: 0, ph: 5.5}, {week: 4, ph: 5.4}]}]\n")
 	j := stability.StabilityJSONOfAssessment(a)
@@ -285,16 +220,4 @@ func TestFitDrawn(t *testing.T) {
 	assert.Empty(t, series[1].Fit, "all alike")
 	require.NotEmpty(t, series[2].Fit)
 	assert.True(t, math.IsNaN(series[2].Fit[0].Low), "two readings say nothing of their scatter")
-}
-
-// ratesOf is the table of rates on the page of effects.
-func ratesOf(t *testing.T, a *assess.Assessment) *document.Table {
-	t.Helper()
-	for _, b := range sections.EffectsSection(show.Show(a, "")).Blocks {
-		if rates, ok := b.(*document.Table); ok && rates.ID == "effects-rates" {
-			return rates
-		}
-	}
-	require.Fail(t, "no rates")
-	return nil
 }

@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/table"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/workshop"
 )
@@ -29,7 +28,7 @@ func TestFingerprintWithoutLots(t *testing.T) {
 		for _, f := range found {
 			require.False(t, f.Unread, f.Code)
 		}
-		return dossier.Assess(w, w.Products[0], assess.Options{Date: 20261125, Law: table.Builtin()}).Fingerprint
+		return assess.Run(w, w.Products[0], assess.Options{Date: 20261125, Law: table.Builtin()}).Fingerprint
 	}
 	before := fingerprint(oil, nil)
 	assert.Equal(t, before, fingerprint(oil+"purchase: {packs_g: [1000], lead_days: 3, by_lot: true}\nspecification: {colour: \"<2\"}\n", map[string]string{

@@ -1,4 +1,4 @@
-package weigh
+package weigh_test
 
 import (
 	"strings"
@@ -10,6 +10,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law/table"
 	"gallipot/dossier/assess"
+	"gallipot/dossier/weigh"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/source"
@@ -18,12 +19,12 @@ import (
 func TestParseMass(t *testing.T) {
 	for text, want := range map[string]string{"2kg": "2000", "500 g": "500", "1.5KG": "1500", "0.25 kg": "250",
 		"12.3g": "12.3"} {
-		n, err := ParseMass(text)
+		n, err := weigh.ParseMass(text)
 		require.NoError(t, err, text)
 		assert.Equal(t, want, n.Exact())
 	}
 	for _, bad := range []string{"", "2", "kg", "-2kg", "0g", "2,5kg", "2 lb", "two kg"} {
-		_, err := ParseMass(bad)
+		_, err := weigh.ParseMass(bad)
 		assert.Error(t, err, bad)
 	}
 }

@@ -1,4 +1,4 @@
-package finding
+package finding_test
 
 import (
 	"encoding/json"
@@ -6,11 +6,13 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gallipot/ingredients/finding"
 )
 
 func TestSeverityAsText(t *testing.T) {
-	assert.Equal(t, []string{"stop", "ask", "note"}, []string{Stop.String(), Ask.String(), Note.String()})
-	text, err := json.Marshal(Ask)
+	assert.Equal(t, []string{"stop", "ask", "note"}, []string{finding.Stop.String(), finding.Ask.String(), finding.Note.String()})
+	text, err := json.Marshal(finding.Ask)
 	require.NoError(t, err)
 	assert.Equal(t, `"ask"`, string(text))
 }

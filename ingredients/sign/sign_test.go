@@ -1,9 +1,11 @@
-package sign
+package sign_test
 
 import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"gallipot/ingredients/sign"
 )
 
 // TestInvisible holds characters whose property is published, and those that must
@@ -24,14 +26,14 @@ func TestInvisible(t *testing.T) {
 		"musical beam":      0x1D173, "language tag": 0xE0001, "tag letter": 0xE0061, "variation selector 17": 0xE0100,
 		"blank braille cell": 0x2800,
 	} {
-		assert.True(t, Invisible(r), name)
-		assert.True(t, Refused(r), name)
-		assert.False(t, Control(r), name)
+		assert.True(t, sign.Invisible(r), name)
+		assert.True(t, sign.Refused(r), name)
+		assert.False(t, sign.Control(r), name)
 	}
 	for _, r := range "aÄéßñœłžŁ‑–—…“”‚‘’«»·×≤≥°µ€†‡∑½²₂αβΩяжא中日本ไทย\u0301\u00a0\u202f\u2009 \n\t\u0600" {
-		assert.False(t, Refused(r), "%U", r)
+		assert.False(t, sign.Refused(r), "%U", r)
 	}
 	for _, r := range []rune{0, 7, 8, 0x0B, 0x0C, '\r', 0x1B, 0x7F, 0x80, 0x85, 0x9B, 0x9F, 0x2028, 0x2029} {
-		assert.True(t, Control(r) && Refused(r), "%U", r)
+		assert.True(t, sign.Control(r) && sign.Refused(r), "%U", r)
 	}
 }

@@ -1,4 +1,4 @@
-package trade
+package trade_test
 
 import (
 	"testing"
@@ -7,11 +7,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/rows/rowstest"
+	"gallipot/calc/law/trade"
 )
 
 func TestFacts(t *testing.T) {
 	row := rowstest.Cells{"key": "a", "value": "0.5", "unit": "g", "seen": "seen", "source": "book"}
-	facts, err := ReadFacts("t.csv", rowstest.Table(FactColumns, row, row.With("value", "1/8"),
+	facts, err := trade.ReadFacts("t.csv", rowstest.Table(trade.FactColumns, row, row.With("value", "1/8"),
 		rowstest.Cells{"key": "b", "value": "2027-05-01", "unit": "date", "seen": "seen", "source": "book"}))
 	require.NoError(t, err)
 	assert.Equal(t, "0.5", facts[0].Number.Exact())
@@ -19,7 +20,7 @@ func TestFacts(t *testing.T) {
 	assert.Equal(t, "0.125", facts[1].Number.Exact())
 	assert.Equal(t, "2027-05-01", facts[2].Date.String())
 	assert.True(t, facts[2].Number.IsZero())
-	rowstest.Refuses(t, ReadFacts, FactColumns, row, [][3]string{
+	rowstest.Refuses(t, trade.ReadFacts, trade.FactColumns, row, [][3]string{
 		{"key", "", "the row has no key"},
 		{"unit", "", "unit is empty"},
 		{"value", "1/0", `value: "1/0" is no quotient`},

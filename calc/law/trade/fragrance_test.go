@@ -1,4 +1,4 @@
-package trade
+package trade_test
 
 import (
 	"testing"
@@ -7,13 +7,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/rows/rowstest"
+	"gallipot/calc/law/trade"
 )
 
 // The rows of one category are counted, since it may have several.
 func TestFragranceCategories(t *testing.T) {
 	row := rowstest.Cells{"category": "5A", "description": "lotions", "product_types": "body lotion;cream",
 		"rinse_off": "no", "seen": "seen", "source": "book"}
-	categories, err := ReadFragranceCategories("t.csv", rowstest.Table(CategoryColumns, row, row.With("category", "9"), row))
+	categories, err := trade.ReadFragranceCategories("t.csv", rowstest.Table(trade.CategoryColumns, row, row.With("category", "9"), row))
 	require.NoError(t, err)
 	var keys []string
 	for _, c := range categories {
@@ -21,7 +22,7 @@ func TestFragranceCategories(t *testing.T) {
 	}
 	assert.Equal(t, []string{"5A/1", "9/1", "5A/2"}, keys)
 	assert.Equal(t, []string{"body lotion", "cream"}, categories[0].ProductTypes)
-	rowstest.Refuses(t, ReadFragranceCategories, CategoryColumns, row, [][3]string{
+	rowstest.Refuses(t, trade.ReadFragranceCategories, trade.CategoryColumns, row, [][3]string{
 		{"category", "", "category is empty"},
 		{"description", "", "description is empty"},
 		{"rinse_off", "", `rinse_off: "" is none of yes, no, mixed`},
@@ -31,7 +32,7 @@ func TestFragranceCategories(t *testing.T) {
 func TestFragranceStandards(t *testing.T) {
 	row := rowstest.Cells{"substance": "Exemplum", "cas": "5392-40-5", "standard_type": "restriction",
 		"category": "5A;5B", "max_pct_finished_product": "0.6", "entries": "III/70", "seen": "seen", "source": "book"}
-	standards, err := ReadFragranceStandards("t.csv", rowstest.Table(StandardColumns, row,
+	standards, err := trade.ReadFragranceStandards("t.csv", rowstest.Table(trade.StandardColumns, row,
 		row.With("max_pct_finished_product", "No restriction"), row.With("max_pct_finished_product", ""),
 		row.With("category", "all").With("phototoxic", "yes"), row.With("newer_unread", "yes")))
 	require.NoError(t, err)
@@ -50,7 +51,7 @@ func TestFragranceStandards(t *testing.T) {
 	assert.True(t, standards[3].Phototoxic)
 	assert.True(t, standards[3].Covers("12"))
 	assert.True(t, standards[4].NewerUnread)
-	rowstest.Refuses(t, ReadFragranceStandards, StandardColumns, row, [][3]string{
+	rowstest.Refuses(t, trade.ReadFragranceStandards, trade.StandardColumns, row, [][3]string{
 		{"substance", "", "substance is empty"},
 		{"category", "", "category is empty"},
 		{"cas", "5392-40-6", "cas: CAS number 5392-40-6 has check digit 6, the rest of the number asks for 5"},

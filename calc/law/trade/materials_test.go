@@ -1,4 +1,4 @@
-package trade
+package trade_test
 
 import (
 	"testing"
@@ -7,12 +7,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/rows/rowstest"
+	"gallipot/calc/law/trade"
 )
 
 func TestMaterials(t *testing.T) {
 	row := rowstest.Cells{"key": "a", "generic_name": "An Oil", "form": "liquid", "phase": "oil", "seen": "memory",
 		"source": "book", "constituents": "Exemplum Oil| - |98|95|100;Linalool|78-70-6|0|5"}
-	materials, err := ReadMaterials("t.csv", rowstest.Table(MaterialColumns, row,
+	materials, err := trade.ReadMaterials("t.csv", rowstest.Table(trade.MaterialColumns, row,
 		row.With("constituents", "Exemplum|56-81-5|100|100|100").With("counts_asked", "yes")))
 	require.NoError(t, err)
 	require.Len(t, materials, 2)
@@ -26,7 +27,7 @@ func TestMaterials(t *testing.T) {
 	assert.True(t, linalool.Inside, "it counts for allergens and limits, and not for the list")
 	assert.False(t, materials[0].CountsAsked)
 	assert.True(t, materials[1].CountsAsked)
-	rowstest.Refuses(t, ReadMaterials, MaterialColumns, row, [][3]string{
+	rowstest.Refuses(t, trade.ReadMaterials, trade.MaterialColumns, row, [][3]string{
 		{"generic_name", "", "generic_name is empty"},
 		{"form", "", "form is empty"},
 		{"phase", "", "phase is empty"},

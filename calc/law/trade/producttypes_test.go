@@ -1,4 +1,4 @@
-package trade
+package trade_test
 
 import (
 	"testing"
@@ -7,13 +7,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/rows/rowstest"
+	"gallipot/calc/law/trade"
 )
 
 func TestProductTypes(t *testing.T) {
 	row := rowstest.Cells{"key": "a", "name": "A", "rinse_off": "yes", "exposure_key": "shower-gel",
-		"ifra_category": "9", "ifra_seen": "memory", "micro_class": MicroOther, "water_contact_in_use": "no",
+		"ifra_category": "9", "ifra_seen": "memory", "micro_class": trade.MicroOther, "water_contact_in_use": "no",
 		"decorative": "no", "seen": "seen", "source": "book"}
-	types, err := ReadProductTypes("t.csv", rowstest.Table(ProductTypeColumns, row, row.With("ifra_seen", "seen").
+	types, err := trade.ReadProductTypes("t.csv", rowstest.Table(trade.ProductTypeColumns, row, row.With("ifra_seen", "seen").
 		With("exposure_key", "").With("proxy_exposure_key", "shower-gel").With("judged", "yes")))
 	require.NoError(t, err)
 	require.Len(t, types, 2)
@@ -21,7 +22,7 @@ func TestProductTypes(t *testing.T) {
 	assert.False(t, types[0].CategorySeen || types[0].Judged || types[0].WaterContact || types[0].Decorative)
 	assert.Nil(t, types[0].PAOMonths)
 	assert.True(t, types[1].CategorySeen && types[1].Judged)
-	rowstest.Refuses(t, ReadProductTypes, ProductTypeColumns, row, [][3]string{
+	rowstest.Refuses(t, trade.ReadProductTypes, trade.ProductTypeColumns, row, [][3]string{
 		{"name", "", "name is empty"},
 		{"ifra_category", "", "ifra_category is empty"},
 		{"ifra_seen", "", `ifra_seen: "" is none of seen, memory`},
@@ -33,14 +34,14 @@ func TestProductTypes(t *testing.T) {
 // Tables of names: what is empty or unknown in them is refused.
 func TestTablesOfNames(t *testing.T) {
 	polymer := rowstest.Cells{"inci": "Nylon-12", "kind": "powder", "seen": "seen", "source": "book"}
-	rowstest.Refuses(t, ReadPolymers, PolymerColumns, polymer, [][3]string{
+	rowstest.Refuses(t, trade.ReadPolymers, trade.PolymerColumns, polymer, [][3]string{
 		{"inci", "", "inci is empty\nthe row has no key"},
 		{"kind", "sand", `kind: "sand" is none of bead, powder, glitter, capsule, film`},
 	})
-	rowstest.Refuses(t, ReadSubstrates, SubstrateColumns, rowstest.Cells{"inci": "Alumina", "seen": "seen", "source": "book"},
+	rowstest.Refuses(t, trade.ReadSubstrates, trade.SubstrateColumns, rowstest.Cells{"inci": "Alumina", "seen": "seen", "source": "book"},
 		[][3]string{{"inci", "", "inci is empty\nthe row has no key"}})
 	synonym := rowstest.Cells{"inci": "Alcohol", "synonym": "Ethanol", "seen": "seen", "source": "book"}
-	rowstest.Refuses(t, ReadSynonyms, SynonymColumns, synonym, [][3]string{
+	rowstest.Refuses(t, trade.ReadSynonyms, trade.SynonymColumns, synonym, [][3]string{
 		{"inci", "", "inci is empty"},
 		{"synonym", "", "the row has no key\nsynonym is empty"},
 	})

@@ -1,4 +1,4 @@
-package trade
+package trade_test
 
 import (
 	"testing"
@@ -7,13 +7,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/rows/rowstest"
+	"gallipot/calc/law/trade"
 )
 
 func TestFats(t *testing.T) {
 	row := rowstest.Cells{"key": "a", "oil_name": "An Oil", "inci": "Exemplum Oil / Exemplum Butter", "kind": "glyceride",
 		"cas": "8001-25-0", "sv_min_mg_koh_g": "184", "sv_max_mg_koh_g": "184", "seen": "seen", "source": "book",
 		"soap_inci_sodium": "Sodium Exemplate", "soap_inci_potassium": "Potassium A;Potassium B", "soap_shares_pct": "60-70;30-40"}
-	fats, err := ReadFats("t.csv", rowstest.Table(FatColumns, row,
+	fats, err := trade.ReadFats("t.csv", rowstest.Table(trade.FatColumns, row,
 		rowstest.Cells{"key": "b", "oil_name": "Wax", "inci": "Cera", "kind": "wax", "seen": "seen", "source": "book"},
 		row.With("sv_max_mg_koh_g", "").With("soap_inci_sodium", ""), row.With("sv_min_mg_koh_g", "")))
 	require.NoError(t, err)
@@ -30,7 +31,7 @@ func TestFats(t *testing.T) {
 		two[0].Pct.Min.Exact(), two[0].Pct.Max.Exact(), two[1].INCI, two[1].Pct.Min.Exact(), two[1].Pct.Max.Exact()})
 	assert.Empty(t, fats[1].Soaps(false), "no name is confirmed")
 	assert.Nil(t, fats[1].SVMin)
-	rowstest.Refuses(t, ReadFats, FatColumns, row, [][3]string{
+	rowstest.Refuses(t, trade.ReadFats, trade.FatColumns, row, [][3]string{
 		{"oil_name", "", "oil_name is empty"},
 		{"inci", "", "inci is empty"},
 		{"kind", "oil", `kind: "oil" is none of glyceride, acid, wax`},

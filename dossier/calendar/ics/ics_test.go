@@ -1,4 +1,4 @@
-package ics
+package ics_test
 
 import (
 	"bytes"
@@ -6,12 +6,14 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gallipot/dossier/calendar/ics"
 )
 
 // Source: RFC 5545, 3.1 (folding), 3.3.11 (escapes), 3.6.1 (whole days).
 func TestWrite(t *testing.T) {
 	var b bytes.Buffer
-	require.NoError(t, Write(&b, "what is due", []Event{
+	require.NoError(t, ics.Write(&b, "what is due", []ics.Event{
 		{ID: "paper-oil-sds", Day: 20281231, Summary: "Oil, cold; pressed\\", Detail: "line 1\nline 2"},
 		{ID: "paper-oil-sds", Day: 20290101, Summary: "the same again"},
 	}, 20261125))
@@ -22,8 +24,8 @@ func TestWrite(t *testing.T) {
 
 func TestFolding(t *testing.T) {
 	var b bytes.Buffer
-	require.NoError(t, Write(&b, "x",
-		[]Event{{ID: "a", Day: 20261125,
+	require.NoError(t, ics.Write(&b, "x",
+		[]ics.Event{{ID: "a", Day: 20261125,
 			Summary: "ääääääääääääääääääääääääääääääääääääääääääääääääää"}}, 20261125))
 	for _, line := range bytes.Split(b.Bytes(), []byte("\r\n")) {
 		assert.LessOrEqual(t, len(line), 75, "%s", line)

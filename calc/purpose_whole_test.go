@@ -1,4 +1,4 @@
-package purpose_test
+package calc_test
 
 import (
 	"testing"

@@ -1,4 +1,4 @@
-package workshop_test
+package batch_test
 
 import (
 	"bytes"
@@ -14,7 +14,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/table"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/batch"
 	"gallipot/dossier/document/plain"
@@ -25,22 +24,12 @@ import (
 	"gallipot/ingredients/source"
 )
 
-// batchOptions are those of a run on the day of the tests.
-func batchOptions() assess.Options { return assess.Options{Date: 20261125, Law: table.Builtin()} }
-
-func grams(t testing.TB, text string) *exact.Num {
-	t.Helper()
-	n, err := weigh.ParseMass(text)
-	require.NoError(t, err)
-	return &n
-}
-
 // TestRecordReadsBack: what --record writes is read without a finding, holds the
 // plan and nothing that was not entered, for every variant of the demo.
 func TestRecordReadsBack(t *testing.T) {
 	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
 	for _, p := range w.Products {
-		a := dossier.Assess(w, p, batchOptions())
+		a := assess.Run(w, p, batchOptions())
 		for _, v := range p.Variants {
 			s, err := weigh.Weigh(w, a, v.ID, weigh.WeighOptions{BatchG: grams(t, "1.7kg"), Code: "TEST-1"})
 			require.NoError(t, err)
@@ -69,7 +58,7 @@ func TestRecordReadsBack(t *testing.T) {
 func TestReviewAsPlanned(t *testing.T) {
 	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
 	p := w.Product("heath-wash")
-	a := dossier.Assess(w, p, batchOptions())
+	a := assess.Run(w, p, batchOptions())
 	for _, v := range p.Variants {
 		s, err := weigh.Weigh(w, a, v.ID, weigh.WeighOptions{Jars: 24, LossPct: exact.Int(2), Code: "T1"})
 		require.NoError(t, err)
@@ -90,51 +79,12 @@ func TestReviewAsPlanned(t *testing.T) {
 	}
 }
 
-// filledIn fills in the record of a sheet; change gets each line of text.
-func filledIn(t testing.TB, s *weigh.WeighSheet, change func(line string) string) *workshop.Batch {
-	t.Helper()
-	var out []string
-	lot := 0
-	for line := range strings.SplitSeq(string(batch.RecordText(s)), "\n") {
-		if strings.Contains(line, "weighed_g: ") {
-			_, rest, _ := strings.Cut(line, "planned_g: ")
-			g, _, _ := strings.Cut(rest, ",")
-			lot++
-			line = strings.Replace(line, "weighed_g: , lot: ", fmt.Sprintf("weighed_g: %s, lot: RM-%04d", g, lot), 1)
-		}
-		if strings.Contains(line, "planned_base_g: ") {
-			_, rest, _ := strings.Cut(line, "planned_base_g: ")
-			g, _, _ := strings.Cut(rest, ",")
-			line = strings.Replace(line, "base_g: }", "base_g: "+g+"}", 1)
-		}
-		line = strings.Replace(line, `wanted: "4.8-5.2", found: , ok: `, `wanted: "4.8-5.2", found: 5.0, ok: true`, 1)
-		line = strings.Replace(line, "found: , ok: ", "found: as wanted, ok: true", 1)
-		switch {
-		case strings.HasPrefix(line, "made_by:"):
-			line = "made_by: I. Nobody"
-		case strings.HasPrefix(line, "start_checked_by:"):
-			line = "start_checked_by: I. Nobody"
-		case strings.HasPrefix(line, "yield:"):
-			line = "yield: {filled_units: 23, filled_g: 2775}"
-		case strings.HasPrefix(line, "retained:"):
-			line = "retained: {units: 1, where: shelf}"
-		}
-		if change != nil {
-			line = change(line)
-		}
-		out = append(out, line)
-	}
-	b, fs := workshop.ReadBatch(source.NewSource("batches/"+s.Code+".yaml", []byte(strings.Join(out, "\n"))))
-	require.Empty(t, fs, "%s", strings.Join(out, "\n"))
-	return b
-}
-
 // TestReviewFindsWhatWentWrong takes the batch of gorse and does one thing wrong
 // at a time.
 func TestReviewFindsWhatWentWrong(t *testing.T) {
 	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
 	p := w.Product("heath-wash")
-	a := dossier.Assess(w, p, batchOptions())
+	a := assess.Run(w, p, batchOptions())
 	s, err := weigh.Weigh(w, a, "gorse", weigh.WeighOptions{Jars: 24, LossPct: exact.Int(2), Code: "T1"})
 	require.NoError(t, err)
 	for _, c := range []struct {
@@ -206,7 +156,7 @@ func TestReviewFindsWhatWentWrong(t *testing.T) {
 // above 0.01 % that the label does not have.
 func TestReviewOfAllergens(t *testing.T) {
 	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
-	a := dossier.Assess(w, w.Product("heath-wash"), batchOptions())
+	a := assess.Run(w, w.Product("heath-wash"), batchOptions())
 	s, err := weigh.Weigh(w, a, "heather", weigh.WeighOptions{Jars: 24, LossPct: exact.Int(2), Code: "T1"})
 	require.NoError(t, err)
 	b := filledIn(t, s, func(line string) string {
@@ -225,7 +175,7 @@ func TestReviewOfAllergens(t *testing.T) {
 
 func TestMadeAgainstAnotherRevision(t *testing.T) {
 	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
-	a := dossier.Assess(w, w.Product("heath-wash"), batchOptions())
+	a := assess.Run(w, w.Product("heath-wash"), batchOptions())
 	s, err := weigh.Weigh(w, a, "gorse", weigh.WeighOptions{Jars: 24, LossPct: exact.Int(2), Code: "T1"})
 	require.NoError(t, err)
 	b := filledIn(t, s, func(line string) string {
@@ -245,7 +195,7 @@ func TestRecordIsNeverOverwritten(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.CopyFS(dir, os.DirFS("../../testdata/demo")))
 	w, _ := workshop.Load(dir, table.Builtin())
-	a := dossier.Assess(w, w.Product("heath-wash"), batchOptions())
+	a := assess.Run(w, w.Product("heath-wash"), batchOptions())
 	code, err := batch.NextCode(w, "heath-wash", "gorse", 20261125)
 	require.NoError(t, err)
 	s, err := weigh.Weigh(w, a, "gorse", weigh.WeighOptions{BatchG: grams(t, "2kg"), Code: code})
@@ -363,7 +313,10 @@ func BenchmarkRecall(b *testing.B) {
 func TestCheckOfTwoYears(t *testing.T) {
 	files, _ := twoYears(t)
 	w, _ := workshop.LoadFS("shop", files, table.Builtin())
-	as := dossier.AssessAll(w, w.Products, batchOptions())
+	var as []*assess.Assessment
+	for _, p := range w.Products {
+		as = append(as, assess.Run(w, p, batchOptions()))
+	}
 	fs := batch.BatchFindings(w, as)
 	assert.NotEmpty(t, fs, "the generated records lack checks of start and lots of masses off the formula")
 }
@@ -373,7 +326,7 @@ func TestCheckOfTwoYears(t *testing.T) {
 func TestPlannedWithOtherFigures(t *testing.T) {
 	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
 	p := w.Product("heath-wash")
-	a := dossier.Assess(w, p, batchOptions())
+	a := assess.Run(w, p, batchOptions())
 	s, err := weigh.Weigh(w, a, "gorse", weigh.WeighOptions{Jars: 24, LossPct: exact.Int(2), Code: "T1"})
 	require.NoError(t, err)
 	printed := func(of, to string) (string, *batch.BatchReview) {

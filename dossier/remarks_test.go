@@ -1,4 +1,4 @@
-package assess_test
+package dossier
 
 import (
 	"bytes"
@@ -16,7 +16,6 @@ import (
 
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/figures"
 	"gallipot/dossier/ready"
@@ -111,7 +110,7 @@ func saidOf(fs []finding.Finding) []string {
 func TestRemarksMeanNothing(t *testing.T) {
 	other, cells := reworded(t)
 	require.Greater(t, cells, 4000)
-	demo, _ := workshop.Load("../../testdata/demo", table.Builtin())
+	demo, _ := workshop.Load("../testdata/demo", table.Builtin())
 	large, _ := workshop.LoadFS("large", testdata.Large(testdata.Size{Sheets: 60, Products: 3, Variants: 2}),
 		table.Builtin())
 	figures, findings := 0, 0
@@ -119,9 +118,9 @@ func TestRemarksMeanNothing(t *testing.T) {
 		one, two := assess.Session(w, table.Builtin()), assess.Session(w, other)
 		for _, p := range w.Products {
 			for _, day := range []exact.Date{testDay, 20280901} {
-				before := dossier.Assess(w, p,
+				before := Assess(w, p,
 					assess.Options{Date: day, Law: table.Builtin(), Session: one, Markets: []rows.Market{rows.GB, rows.EU}})
-				after := dossier.Assess(w, p,
+				after := Assess(w, p,
 					assess.Options{Date: day, Law: other, Session: two, Markets: []rows.Market{rows.GB, rows.EU}})
 				assert.Equal(t, before.Fingerprint, after.Fingerprint, p.ID)
 				a, b := unsaidJSON(t, before), unsaidJSON(t, after)

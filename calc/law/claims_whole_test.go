@@ -1,4 +1,4 @@
-package claims_test
+package law_test
 
 import (
 	"testing"
@@ -8,6 +8,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/claims"
 	"gallipot/calc/law/rows"
+	"gallipot/calc/law/rows/rowstest"
 	"gallipot/calc/law/table"
 )
 
@@ -114,6 +115,17 @@ func TestClaimPlaces(t *testing.T) {
 	require.Equal(t, []string{"heal", "Heals"}, ms[0].Words)
 }
 
+// claimPattern is what the only wording of a rule is read as.
+func claimPattern(text string) (claims.ClaimPattern, error) {
+	rules, err := claims.ReadClaims("t.csv", rowstest.Table(claims.ClaimColumns,
+		rowstest.Cells{"id": "A", "kind": "medicinal", "severity": "stop", "market": "EU+GB", "reads": "all",
+			"patterns": text, "why": "w", "fix": "f", "source": "s", "seen": "seen"}))
+	if err != nil {
+		return claims.ClaimPattern{}, err
+	}
+	return rules[0].Patterns[0], nil
+}
+
 func TestClaimPatterns(t *testing.T) {
 	for _, c := range []struct {
 		pattern, text string
@@ -135,7 +147,7 @@ func TestClaimPatterns(t *testing.T) {
 		{"~from", "free from lead", false}, {"~lead", "lead free of grit", false}, {"~lead", "lead free", true},
 		{"~free from lead", "free from lead free", true}, {"treat ... acne", "treats one two three four acne", true},
 	} {
-		p, err := claims.ParseClaimPattern(c.pattern)
+		p, err := claimPattern(c.pattern)
 		if err != nil {
 			require.False(t, c.want, c.pattern)
 			continue
@@ -145,7 +157,7 @@ func TestClaimPatterns(t *testing.T) {
 	}
 	for _, bad := range []string{"", "~", "...", "a ...", "... a", "Heal", "well-being", "=cure*", "a / b",
 		"a ... ... b"} {
-		_, err := claims.ParseClaimPattern(bad)
+		_, err := claimPattern(bad)
 		require.Error(t, err, bad)
 	}
 }

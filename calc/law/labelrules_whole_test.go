@@ -1,4 +1,4 @@
-package duties_test
+package law_test
 
 import (
 	"testing"
@@ -11,6 +11,12 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 	"gallipot/testdata/published"
+)
+
+// Parts of label-rules.csv that only its reader names.
+const (
+	labelShortfall = "shortfall"
+	labelUnit      = "unit"
 )
 
 // TestLabelBands compares the banded rules at their bounds with what law and
@@ -37,10 +43,10 @@ func TestLabelBands(t *testing.T) {
 	require.Equal(t, "2", text(law.LabelBand(table.Builtin(), duties.LabelFigureHeight, num("0.5")).Value),
 		"below 5 g no quantity is needed; where it is printed, the lowest band holds")
 	for _, c := range published.Rows(t, "label_shortfall.csv") {
-		row := law.LabelBand(table.Builtin(), duties.LabelShortfall, num(c["quantity"]))
+		row := law.LabelBand(table.Builtin(), labelShortfall, num(c["quantity"]))
 		require.Equal(t, c["value"]+" "+c["unit"], text(row.Value)+" "+row.Unit, c["id"])
 	}
-	require.Nil(t, law.LabelBand(table.Builtin(), duties.LabelShortfall, num("5")),
+	require.Nil(t, law.LabelBand(table.Builtin(), labelShortfall, num("5")),
 		"the table of shortfalls starts above 5 g or ml")
 }
 
@@ -75,7 +81,7 @@ func TestNotificationBands(t *testing.T) {
 
 // TestLabelBandsAreWhole wants every banded part without gap or overlap.
 func TestLabelBandsAreWhole(t *testing.T) {
-	for _, part := range []string{duties.LabelFigureHeight, duties.LabelShortfall, duties.LabelLetterHeight,
+	for _, part := range []string{duties.LabelFigureHeight, labelShortfall, duties.LabelLetterHeight,
 		duties.NotificationBand} {
 		rows := law.LabelRules(table.Builtin(), part)
 		require.NotEmpty(t, rows, part)
@@ -117,7 +123,7 @@ func TestShelfLifeFigureIsTheRules(t *testing.T) {
 // TestUnitTypesExist follows the product types that the unit rules name.
 func TestUnitTypesExist(t *testing.T) {
 	seen := map[string]string{}
-	for _, row := range law.LabelRules(table.Builtin(), duties.LabelUnit) {
+	for _, row := range law.LabelRules(table.Builtin(), labelUnit) {
 		for _, key := range row.Wording {
 			_, ok := law.ProductType(table.Builtin(), key)
 			require.True(t, ok, "%s names %q", row.Key, key)

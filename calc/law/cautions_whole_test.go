@@ -1,4 +1,4 @@
-package duties_test
+package law_test
 
 import (
 	"math"

@@ -1,4 +1,4 @@
-package assess_test
+package ready_test
 
 import (
 	"slices"
@@ -7,7 +7,6 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"gallipot/calc/law/table"
-	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/workshop"
 	"gallipot/dossier/workshop/workshoptest"
@@ -25,7 +24,7 @@ func TestSheetPapersAhead(t *testing.T) {
 		"products/tide.yaml":     "id: tide\nname: Tide\nrevision: 1\nproduct_type: body-lotion\nintended_for: adults\nformula: {basis: percent, phases: [{id: A, lines: [{ingredient: water, amount: q.s.}, {ingredient: scent, amount: 2}]}]}\n",
 	}), table.Builtin())
 	said := func(day exact.Date) (codes []string) {
-		for _, f := range dossier.Assess(w, w.Products[0], assess.Options{Date: day, Law: table.Builtin()}).Findings {
+		for _, f := range run(w, w.Products[0], assess.Options{Date: day, Law: table.Builtin()}).Findings {
 			if slices.Contains([]string{"date-ahead", "no-declaration", "no-certificate"}, f.Code) {
 				codes = append(codes, f.Code)
 			}

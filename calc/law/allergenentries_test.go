@@ -1,4 +1,4 @@
-package rows_test
+package law_test
 
 import (
 	"slices"

@@ -1,4 +1,4 @@
-package rows_test
+package law_test
 
 import (
 	"testing"
@@ -10,6 +10,9 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 )
+
+// wordsFunction is a list that only its reader names.
+const wordsFunction = "function"
 
 // Where in a text a word must stand, by hand.
 func TestWordPlaces(t *testing.T) {
@@ -50,17 +53,17 @@ func TestWordPlaces(t *testing.T) {
 // Of several words the lowest rank counts, whatever their order in the table.
 func TestWordRanks(t *testing.T) {
 	tables := &table.Tables{WordRows: []*rows.Word{
-		{Row: rows.Row{Key: "b"}, List: rows.WordsFunction, Word: "acid", Match: rows.MatchPart, Means: "other", Rank: 2},
-		{Row: rows.Row{Key: "a"}, List: rows.WordsFunction, Word: "acidity", Match: rows.MatchPart,
+		{Row: rows.Row{Key: "b"}, List: wordsFunction, Word: "acid", Match: rows.MatchPart, Means: "other", Rank: 2},
+		{Row: rows.Row{Key: "a"}, List: wordsFunction, Word: "acidity", Match: rows.MatchPart,
 			Means: "ph-adjuster", Rank: 1},
 	}}
 	tables.IndexWords()
-	means, _ := tables.Words(rows.WordsFunction).Means("Acidity regulator")
+	means, _ := tables.Words(wordsFunction).Means("Acidity regulator")
 	assert.Equal(t, "ph-adjuster", means)
-	found := tables.Words(rows.WordsFunction).All("an acidity")
+	found := tables.Words(wordsFunction).All("an acidity")
 	require.Len(t, found, 2)
 	assert.Equal(t, rows.Found{Means: "ph-adjuster", Before: "an "}, found[0])
-	assert.Len(t, tables.Words(rows.WordsFunction).All("Acidity"), 2, "at the start of the text")
+	assert.Len(t, tables.Words(wordsFunction).All("Acidity"), 2, "at the start of the text")
 	assert.False(t, tables.Words(rows.WordsWater).In("Rosa Water"), "a list without words")
 	assert.Panics(t, func() { tables.Words("watter") })
 }
@@ -78,7 +81,7 @@ func TestWordLists(t *testing.T) {
 		assert.NotEmpty(t, tables.Words(list).Words, list)
 	}
 	means := map[string][]string{
-		rows.WordsFunction:   append([]string{"colorant", "uv-filter", "other"}, condition.FunctionWords...),
+		wordsFunction:        append([]string{"colorant", "uv-filter", "other"}, condition.FunctionWords...),
 		rows.WordsClaim:      condition.ClaimWords,
 		rows.WordsStudyRoute: {"dermal", "inhalation"},
 		rows.WordsPoDType:    {"effect", "lowest", "intake", "tumour"},

@@ -1,4 +1,4 @@
-package stock_test
+package batch_test
 
 import (
 	"fmt"

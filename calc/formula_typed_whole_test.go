@@ -1,4 +1,4 @@
-package formula_test
+package calc_test
 
 import (
 	"testing"

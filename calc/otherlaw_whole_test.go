@@ -1,4 +1,4 @@
-package otherlaw_test
+package calc_test
 
 import (
 	"testing"

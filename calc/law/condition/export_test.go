@@ -1,5 +1,0 @@
-package condition
-
-// What the tests that stand outside this package look at.
-
-var PopulationWords = populationWords
