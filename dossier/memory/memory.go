@@ -5,7 +5,7 @@
 //
 // 2026-12-01, large pages where the system gives them to who asks. A small check meets some
 // 21 MB; to meet them in pages of 4 kB took a third of its processor time, in pages of 2 MB it
-// takes next to none. What is met stays much the same: 55 MB in all in place of 51.
+// takes little. What is met stays much the same: 55 MB in all in place of 51.
 package memory
 
 import (
