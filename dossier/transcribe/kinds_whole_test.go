@@ -19,10 +19,11 @@ func TestKinds(t *testing.T) {
 	})
 	t.Run("legends of several signs in one sentence", func(t *testing.T) {
 		for legend, limits := range map[string][2]string{
-			"absent: < 1 ppm; traces: <= 10 ppm":                                          {"0.0001", "0.001"},
-			"Absent: not detected, below 10 mg/kg. Traces: between 10 and 20 mg/kg.":      {"0.001", "0.002"},
-			"absent = not detected (< 0.001 %)":                                           {"0.001", ""},
-			"absent = not detected (limit of detection 5 ppm), traces = less than 10 ppm": {"0.0005", "0.001"},
+			"absent: < 1 ppm; traces: <= 10 ppm":                                                     {"0.0001", "0.001"},
+			"Absent: not detected, below 10 mg/kg. Traces: between 10 and 20 mg/kg.":                 {"0.001", "0.002"},
+			"absent = not detected (< 0.001 %)":                                                      {"0.001", ""},
+			"absent = not detected (limit of detection 5 ppm), traces = less than 10 ppm":            {"0.0005", "0.001"},
+			"absent: limit of detection 10 ppm\nTraces: below the limit of quantification (50 ppm).": {"0.001", "0.005"},
 		} {
 			r := readText(t, "a.txt", "ALLERGEN DECLARATION\nProduct name: Fell\n\nAllergen        CAS         Content (%)\n"+
 				"Linalool        78-70-6     1.5\nCitral          5392-40-5   absent\nCoumarin        91-64-5     traces\n\n"+legend+"\n")
@@ -30,6 +31,24 @@ func TestKinds(t *testing.T) {
 			require.Equal(t, limits[0], reading.ValueOf(r.Allergens.Rows[1].High), legend)
 			require.Equal(t, limits[1], reading.ValueOf(r.Allergens.Rows[2].High), legend)
 		}
+	})
+	t.Run("a certificate in Polish", func(t *testing.T) {
+		r := readText(t, "a.html", "<h1>Certyfikat zgodności ze standardami IFRA</h1><p>Łąka Aromaty Sp. z o.o.</p>"+
+			"<p>zgodna ze Standardami IFRA (51. Poprawka) oraz z prawem, jeżeli nie jest stosowana inaczej</p><p>Nazwa kompozycji: MIRT</p><table>"+
+			"<tr><th>Kategoria IFRA</th><th>Maksymalne stężenie w produkcie gotowym</th></tr><tr><td>Kategoria 1</td><td>nie dopuszcza się</td></tr>"+
+			"<tr><td>Kategoria 5A</td><td>0,92 %</td></tr><tr><td>Kategoria 12</td><td>bez ograniczeń</td></tr></table>")
+		require.Equal(t, "pl", r.Document.Language)
+		require.Equal(t, "ifra-certificate", r.Document.Kind)
+		require.Equal(t, "MIRT", r.Document.TradeName.Value)
+		var got []string
+		for _, l := range r.IFRA.Rows {
+			got = append(got, l.Category+" "+l.Status+" "+reading.ValueOf(l.Max))
+		}
+		require.Equal(t, []string{"1 not-permitted ", "5A limit 0.92", "12 no-restriction "}, got)
+	})
+	t.Run("the answer no, over and over, makes no language", func(t *testing.T) {
+		r := readText(t, "a.csv", "Declaration of the fragrance\nProduct;Fell\nContains CMR;No\nContains palm;No\nContains nano;No\nTested on animals;No\n")
+		require.Equal(t, "en", r.Document.Language)
 	})
 	t.Run("headings and labels in two languages", func(t *testing.T) {
 		r := readText(t, "a.html", "<h1>Certificato di analisi / Certificate of analysis</h1><table><tr><td>Prodotto / Product</td><td>Fell 5</td></tr>"+

@@ -150,3 +150,40 @@ func TestPage(t *testing.T) {
 			{"Coumarin", "91-64-5", "0.3"}, {"Eugenol", "97-53-0", "0.4"}}, all)
 	})
 }
+
+// across is a line drawn over the page.
+func across(y float64) paper.Rule { return paper.Rule{X0: 40, X1: 560, Y0: y, Y1: y + 1} }
+
+func TestBoxed(t *testing.T) {
+	words, err := lexicon.Load()
+	require.NoError(t, err)
+	read := func(rules []paper.Rule, lines ...paper.Line) *Table {
+		list := tables(Read(&paper.File{Name: "a.pdf", Form: paper.PDF,
+			Pages: []paper.Page{{Number: 1, Width: 595, Height: 842, Lines: lines, Rules: rules}}}, words))
+		require.Len(t, list, 1)
+		return list[0]
+	}
+	drawn := []paper.Rule{across(90), across(145), across(170), across(200), across(220), across(240)}
+	x := read(drawn, line(1, 110, 300, "Content in the", 420, "In finished"),
+		line(2, 122, 50, "INCI name", 200, "CAS", 300, "compound", 420, "product at 1.2"), line(3, 134, 300, "(mg/kg)", 420, "% (%)"),
+		line(4, 160, 50, "Linalool", 200, "78-70-6", 300, "41 800", 420, "0.0502"),
+		line(5, 180, 200, "138-86-3"), line(6, 186, 50, "Limonene", 300, "12 400", 420, "0.0149"), line(7, 192, 200, "7705-14-8"),
+		line(8, 212, 50, "Eugenol", 200, "97-53-0", 300, "870", 420, "0.0010"),
+		line(9, 232, 50, "Coumarin", 200, "91-64-5", 300, "< 50", 420, "-"))
+	t.Run("a head of three lines within one drawn row", func(t *testing.T) {
+		require.Equal(t, []string{"inci", "cas", "content", "finished"}, roles(x))
+	})
+	t.Run("several numbers centred beside one value are one row", func(t *testing.T) {
+		require.Equal(t, [][]string{{"Linalool", "78-70-6", "41 800", "0.0502"},
+			{"Limonene", "138-86-3\n7705-14-8", "12 400", "0.0149"}, {"Eugenol", "97-53-0", "870", "0.0010"},
+			{"Coumarin", "91-64-5", "< 50", "-"}}, rows(x))
+	})
+	t.Run("a second substance without a value stays a row of its own", func(t *testing.T) {
+		y := read(drawn, line(1, 120, 50, "INCI name", 200, "CAS", 300, "%"),
+			line(2, 160, 50, "Linalool", 200, "78-70-6", 300, "1.5"),
+			line(3, 180, 50, "Limonene", 200, "138-86-3", 300, "2.5"), line(4, 192, 50, "Eugenol", 200, "97-53-0"),
+			line(5, 212, 50, "Coumarin", 200, "91-64-5", 300, "0.2"), line(6, 232, 50, "Citral", 200, "5392-40-5", 300, "0.1"))
+		require.Contains(t, rows(y), []string{"Limonene", "138-86-3", "2.5"})
+		require.Contains(t, rows(y), []string{"Eugenol", "97-53-0", ""})
+	})
+}

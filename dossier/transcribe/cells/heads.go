@@ -81,7 +81,12 @@ func (r *reader) findRole(head string) string {
 	if t := strings.TrimSpace(unitTail.ReplaceAllString(head, "")); t == "" || strings.Trim(t, "%() ") == "" {
 		return "content" // the unit alone
 	}
-	return r.roleIn(lexicon.Fold(short))
+	if unitWord.MatchString(head) { // "Content in the compound (mg/kg)" is no name
+		if role := r.roleIn(lexicon.Fold(short), numeric); role != "" {
+			return role
+		}
+	}
+	return r.roleIn(lexicon.Fold(short), nil)
 }
 
 // isProperty says whether a text is the name of a property or an impurity, which
@@ -115,13 +120,14 @@ func (r *reader) exactRole(head string) string {
 	return ""
 }
 
-// roleIn finds a role inside a longer head: the one whose word is longest.
-func (r *reader) roleIn(folded string) string {
+// roleIn finds a role inside a longer head, of some roles where they are given: the one whose
+// word is longest.
+func (r *reader) roleIn(folded string, of map[string]bool) string {
 	if n := len(strings.Fields(folded)); n > 9 {
 		return ""
 	}
 	for _, e := range r.words.Each("head") {
-		if len(e.Word) < 3 || !strings.Contains(folded, e.Word) {
+		if len(e.Word) < 3 || of != nil && !of[e.Key] || !strings.Contains(folded, e.Word) {
 			continue
 		}
 		if i := strings.Index(folded, e.Word); (i == 0 || folded[i-1] == ' ') &&

@@ -18,6 +18,7 @@ func (r *reader) page(p paper.Page) {
 
 func (r *reader) region(p paper.Page, reg region) {
 	lines := reg.lines
+	r.boxes = boxesOf(reg)
 	first := r.firstHead(lines, 0)
 	if r.open != nil && first < 0 {
 		first = len(lines)
@@ -181,6 +182,9 @@ func (r *reader) pageHead(lines []paper.Line, i int) int {
 	if len(lines[i].Cells) == 1 && (r.heading(lines[i].Text(" ")) != "" && !r.overlapped(lines, i) ||
 		len(strings.Fields(lines[i].Text(" "))) > 12) {
 		return 0
+	}
+	if n := r.boxedHead(lines, i); n > 0 {
+		return n
 	}
 	run := 0 // lines that may belong together
 	for run < mostHeadLines && i+run < len(lines) {

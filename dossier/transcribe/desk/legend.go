@@ -15,8 +15,10 @@ var zeroSign = pattern.New(`(?:^|[\s;,(])0\s*[=:]\s*([^;]*)`)
 // signMeans finds the start of the legend of a short sign: "ND = not detected (< 0.001 %)".
 var signMeans = pattern.New(`(?:^|[\s;,.(])(\pL[\pL.]{0,6})\s?[=:]\s?`)
 
-// limitOfSign reads the limit that the legend of a sign for "not detected" gives.
-func (s *Desk) limitOfSign(t string) {
+// limitOfSign reads the limit that the legend of a sign for "not detected" or for traces gives;
+// told says that it gave the limit of "not detected", or tells of signs for traces alone.
+func (s *Desk) limitOfSign(t string) (told bool) {
+	traces, others := false, false
 	end := len(t)
 	signs := signMeans.Regexp().FindAllStringSubmatchIndex(t, -1)
 	for i := len(signs) - 1; i >= 0; i-- {
@@ -25,6 +27,7 @@ func (s *Desk) limitOfSign(t string) {
 		if !ok || f.Status != figure.NotDetected && f.Status != figure.Trace && f.Status != figure.Absent {
 			continue
 		}
+		traces, others = traces || f.Status == figure.Trace, others || f.Status != figure.Trace
 		means, _, _ := strings.Cut(t[m[1]:end], ";")
 		means, _, _ = strings.Cut(means, " = ")
 		end = m[0]
@@ -36,11 +39,12 @@ func (s *Desk) limitOfSign(t string) {
 			case f.Status == figure.Trace:
 				s.TraceLimit = pct
 			default:
-				s.Limit = pct
+				s.Limit, told = pct, true
 			}
 			break
 		}
 	}
+	return told || traces && !others
 }
 
 // legend reads what the paper says for all its figures: the one unit, the limit of
@@ -99,14 +103,14 @@ func (s *Desk) calculated() {
 // stand without a figure.
 func (s *Desk) legendCell(t string, units map[string]lexicon.Unit) {
 	folded := lexicon.Fold(t)
-	if _, at, ok := s.Words.Find("limitword", folded); ok && at >= 0 {
+	told := s.limitOfSign(t) // "traces: below the limit of quantification" is nothing for "n.d."
+	if _, at, ok := s.Words.Find("limitword", folded); ok && at >= 0 && !told {
 		if pct := s.lastShare(t); pct != "" {
 			s.Limit = pct
 		} else {
 			s.LimitSaid = true
 		}
 	}
-	s.limitOfSign(t)
 	for _, m := range zeroSign.FindAllStringSubmatch(t, -1) {
 		f, ok := s.Figures.Parse(firstPart(strings.Trim(m[1], " ()")), lexicon.Unit{})
 		if !ok || f.Status != figure.Below {

@@ -88,8 +88,8 @@ func (r Reader) Parse(text string, unit lexicon.Unit) (Figure, bool) {
 		f.Status = Trace
 		return f, true
 	}
-	if loc := footnoteMark.FindStringIndex(s); loc != nil && loc[0] > 0 && !letterBefore(s, loc[0]) &&
-		!power.MatchString(s) {
+	if loc := footnoteMark.FindStringIndex(s); loc != nil && loc[0] > 0 && !power.MatchString(s) &&
+		(!letterBefore(s, loc[0]) || len(r.Words.All("status", lexicon.Fold(s[:loc[0]]))) > 0) {
 		s, f.Footnote = strings.TrimSpace(s[:loc[0]]), true
 	}
 	if r.status(&f, s, unit) {

@@ -40,6 +40,7 @@ func TestFigures(t *testing.T) {
 		"-5 bis -2 °C":                  {Range, "-5", "-2", true, true, "°C"},
 		"max-5":                         {Below, "0", "5", true, true, "%"},
 		"< LOQb":                        {NotDetected, "", "", false, false, ""},
+		"Traces ¹":                      {Trace, "", "", false, false, ""},
 		"NDa":                           {NotDetected, "", "", false, false, ""},
 		"1,472 0 à 1,478 0":             {Range, "1.4720", "1.4780", true, true, "%"},
 		"maks. 3,0":                     {Below, "0", "3.0", true, true, "%"},

@@ -16,6 +16,7 @@ type glyph struct {
 	at             int     // its place in the file's own order
 	x, y           float64 // origin
 	x0, x1, height float64
+	line           float64 // baseline of the letter that it is raised beside; 0: its own
 }
 
 // pdfPage is what reading one page needs.
