@@ -46,6 +46,37 @@ func TestKinds(t *testing.T) {
 		}
 		require.Equal(t, []string{"1 not-permitted ", "5A limit 0.92", "12 no-restriction "}, got)
 	})
+	t.Run("a previous issue gives neither date nor version of the paper", func(t *testing.T) {
+		r := readText(t, "a.html", "<h1>Composition</h1><p>Product: Fell</p><p>Previous issue: 15-Jan-2024 (Rev. No. 02)</p>")
+		require.Nil(t, r.Document.Issued)
+		require.Nil(t, r.Document.Version)
+		require.Equal(t, "2024-01-15", r.Document.Replaces.Value)
+		r = readText(t, "a.html", "<h1>Composition</h1><p>Rev. No.: 03</p><p>Product: Fell</p><p>Previous issue: 15-Jan-2024 (Rev. No. 02)</p>"+
+			"<p>Issue Date: 07-Apr-2026</p>")
+		require.Equal(t, "2026-04-07", r.Document.Issued.Value)
+		require.Equal(t, "03", r.Document.Version.Value)
+	})
+	t.Run("words for a bound stand between a name with its number and the figure", func(t *testing.T) {
+		r := readText(t, "a.html", "<h1>Composition statement</h1><p>Product: Fell</p><h2>Composition</h2><ul>"+
+			"<li>Glyceryl Stearate (CAS 31566-31-1) – up to 60 %</li><li>Tocopherol (CAS 10191-41-0) – below 0.05 %</li>"+
+			"<li>Cetyl Alcohol (CAS 36653-82-4): at least 20 %</li><li>BHT (CAS 128-37-0): max. 0.01 %</li>"+
+			"<li>Lactic Acid (CAS 50-21-5) not more than 0.2 %</li><li>Sodium Cetearyl Sulfate (CAS 59186-41-3) – approx. 4 %</li></ul>"+
+			"<p>Contains: Glycerin up to 5 %, Propanediol at least 2 %</p>")
+		var got []string
+		for _, c := range r.Composition {
+			got = append(got, c.Name+": "+reading.ValueOf(c.Low)+" .. "+reading.ValueOf(c.High)+" ~ "+c.Typical)
+		}
+		require.Equal(t, []string{"Glyceryl Stearate: 0 .. 60 ~ ", "Tocopherol: 0 .. 0.05 ~ ", "Cetyl Alcohol: 20 ..  ~ ",
+			"BHT: 0 .. 0.01 ~ ", "Lactic Acid: 0 .. 0.2 ~ ", "Sodium Cetearyl Sulfate:  ..  ~ 4", "Glycerin: 0 .. 5 ~ ",
+			"Propanediol: 2 ..  ~ "}, got)
+		r = readText(t, "a.html", "<h1>Allergen declaration</h1><p>Product: Fell</p><ul><li>Linalool (CAS 78-70-6) – up to 1.2 %</li>"+
+			"<li>Citral (5392-40-5): below 0.05 %</li></ul>")
+		require.Len(t, r.Allergens.Rows, 2)
+		for i, want := range []string{"0 1.2 below", "0 0.05 below"} {
+			a := r.Allergens.Rows[i]
+			require.Equal(t, want, reading.ValueOf(a.Low)+" "+reading.ValueOf(a.High)+" "+a.Status)
+		}
+	})
 	t.Run("the answer no, over and over, makes no language", func(t *testing.T) {
 		r := readText(t, "a.csv", "Declaration of the fragrance\nProduct;Fell\nContains CMR;No\nContains palm;No\nContains nano;No\nTested on animals;No\n")
 		require.Equal(t, "en", r.Document.Language)
