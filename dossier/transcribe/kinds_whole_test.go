@@ -46,6 +46,19 @@ func TestKinds(t *testing.T) {
 		}
 		require.Equal(t, []string{"1 not-permitted ", "5A limit 0.92", "12 no-restriction "}, got)
 	})
+	t.Run("heads over heads begin below what stands over them, and a unit is no figure", func(t *testing.T) {
+		r := readText(t, "a.html", "<h1>Composition</h1><p>Product: Fell</p><table><tr><td colspan=2>Révision</td><td colspan=2>B</td></tr>"+
+			"<tr><td colspan=2>Ingrédient</td><td colspan=2>Teneur (g/100 g)</td></tr>"+
+			"<tr><td>INCI UE</td><td>INCI US</td><td>mini</td><td>maxi</td></tr><tr><td>AQUA</td><td>WATER</td><td>8</td><td>10</td></tr></table>"+
+			"<table><tr><th>Impuretés</th><th>Limite</th><th>Unité</th></tr><tr><td>1,4-dioxane</td><td>&lt; 5</td><td>ppm</td></tr>"+
+			"<tr><td>pH à 20 °C</td><td>4,8</td><td>5,4</td></tr></table>")
+		require.Len(t, r.Composition, 1)
+		c := r.Composition[0]
+		require.Equal(t, "AQUA 8 10", c.INCI+" "+reading.ValueOf(c.Low)+" "+reading.ValueOf(c.High))
+		require.Equal(t, "B", r.Document.Version.Value)
+		require.Equal(t, []string{"1,4-Dioxane < 5 ppm | < 5"}, results(r))
+		require.Contains(t, codes(r.Asks), "two-figures")
+	})
 	t.Run("a previous issue gives neither date nor version of the paper", func(t *testing.T) {
 		r := readText(t, "a.html", "<h1>Composition</h1><p>Product: Fell</p><p>Previous issue: 15-Jan-2024 (Rev. No. 02)</p>")
 		require.Nil(t, r.Document.Issued)
