@@ -46,6 +46,14 @@ func TestKinds(t *testing.T) {
 		}
 		require.Equal(t, []string{"1 not-permitted ", "5A limit 0.92", "12 no-restriction "}, got)
 	})
+	t.Run("a list of properties with letters", func(t *testing.T) { // Regulation (EU) 2020/878 Annex II part B, section 9.1
+		r := readText(t, "a.txt", "Safety data sheet\nProduct: Fell\nSECTION 9: Physical and chemical properties\n"+
+			"(d) Melting point/freezing point: -2 °C\n(e) Boiling point or initial boiling point and boiling range: 101 - 104 °C\n"+
+			"(f) Flammability: not applicable\n(g) Lower and upper explosion limit: not applicable\n(h) Flash point: > 100 °C (closed cup)\n"+
+			"(k) pH: 7.5 - 8.5 (10 % solution, 20 °C)\n")
+		require.Equal(t, []string{"Flammability [not applicable]", "Lower and upper explosion limit [not applicable]",
+			"boiling point range 101..104 °C", "flash point > 100.. °C", "melting point = -2 °C", "pH range 7.5..8.5"}, results(r))
+	})
 	t.Run("heads over heads begin below what stands over them, and a unit is no figure", func(t *testing.T) {
 		r := readText(t, "a.html", "<h1>Composition</h1><p>Product: Fell</p><table><tr><td colspan=2>Révision</td><td colspan=2>B</td></tr>"+
 			"<tr><td colspan=2>Ingrédient</td><td colspan=2>Teneur (g/100 g)</td></tr>"+
