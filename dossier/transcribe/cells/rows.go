@@ -33,14 +33,7 @@ func (r *reader) rows(p paper.Page, body []paper.Line, cols []Column, rules []pa
 	var out []Row
 	groups := ruledGroups(body, cols, rules)
 	for _, g := range groups {
-		var pieces []piece
-		for _, i := range g {
-			for c, text := range underColumns(body[i], cols) {
-				if text != "" {
-					pieces = append(pieces, piece{i, c, text, body[i].Y, body[i].Size})
-				}
-			}
-		}
+		pieces := piecesOf(body, g, cols)
 		for _, set := range r.split(pieces, cols, len(groups) >= leastBoxes) {
 			out = append(out, r.rowFrom(p, body, set, cols))
 		}
@@ -131,7 +124,7 @@ func ruledGroups(body []paper.Line, cols []Column, rules []paper.Rule) [][]int {
 	var g []int
 	for i, l := range body {
 		if i > 0 && slices.ContainsFunc(ys, func(y float64) bool {
-			return y > body[i-1].Y-0.5 &&
+			return y > body[i-1].Y-1.5 &&
 				y < l.Y-0.35*l.Size
 		}) {
 			out = append(out, g)
@@ -165,7 +158,7 @@ func blocksOf(pieces []piece, cols []Column) [][]block {
 var (
 	startsNumber = lexicon.Pattern(`^\s*([<>≤≥~±=]|\d|<<limit word>>|n\.? ?[dn]\b)`)
 	// openEnd is a value that must go on on the next line.
-	openEnd = lexicon.Pattern(`[-–—<>≤≥]\s*$|\b<<to>>\s*$`)
+	openEnd = lexicon.Pattern(`[-–—<>≤≥]\s*$|(?:^|\s)<<to>>\s*$`)
 )
 
 // valueRoles are the columns that give each row its value, the surest first.
@@ -295,7 +288,7 @@ func (r *reader) values(b block) []block {
 		starts := startsNumber().MatchString(t) || t == "-" || t == "–" || t == "+" || r.statusWord(t) ||
 			i+1 < len(b.pieces) && (r.statusWord(joinedWord(t, b.pieces[i+1].text)) || r.signWord(t))
 		if i > 0 && (!starts || strings.HasPrefix(t, "(") || bracketOpen(out[len(out)-1]) ||
-			r.signWord(b.pieces[i-1].text) || openEnd().MatchString(b.pieces[i-1].text) &&
+			r.statusWord(strings.TrimSpace(b.pieces[i-1].text)+" "+t) || r.signWord(b.pieces[i-1].text) || openEnd().MatchString(b.pieces[i-1].text) &&
 			strings.Trim(b.pieces[i-1].text, " -–") != "") {
 			last := &out[len(out)-1]
 			last.pieces = append(last.pieces, q)

@@ -99,7 +99,7 @@ func readPage(f *File, box *sandbox, doc handle, i int, lim Limits) Page {
 	}
 	page.Width, page.Height = p.width, p.height
 	objects := p.objects()
-	page.Rules = objects.rules
+	page.Rules = wholeLines(objects.rules)
 	glyphs, unmapped, off := p.glyphs(f, i+1, lim, objects)
 	if off > 0 {
 		f.caution("off-page", i+1, "", fmt.Sprint(off))
