@@ -27,7 +27,7 @@ const (
 // right column, and what stands below. A page in one column is one region.
 func (r *reader) regions(p paper.Page) []region {
 	whole := []region{{p.Lines, p.Rules}}
-	r.boxes = boxesOf(whole[0])
+	r.boxes = boxesOf(p.Lines, p.Rules)
 	if len(p.Lines) < leastLines {
 		return whole
 	}
