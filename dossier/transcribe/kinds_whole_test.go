@@ -46,6 +46,22 @@ func TestKinds(t *testing.T) {
 		}
 		require.Equal(t, []string{"1 not-permitted ", "5A limit 0.92", "12 no-restriction "}, got)
 	})
+	t.Run("two names share an upper bound or what was not found, and no content", func(t *testing.T) {
+		r := readText(t, "a.txt", "Statement\nSkerry Extracts (invented)\nProduct: Try\n\nImpurities:\n- Lead and cadmium each below 0.05 mg/kg\n"+
+			"- Nickel and arsenic are not detected (limit of detection 0.1 mg/kg)\n- Mercury and antimony 0.3 ppm\n")
+		require.Equal(t, []string{"Antimony = 0.3 ppm", "Arsenic n.d. [not detected (limit of detection 0.1 mg/kg)] mg/kg",
+			"Cadmium < 0.05 mg/kg", "Lead < 0.05 mg/kg", "Nickel n.d. [not detected (limit of detection 0.1 mg/kg)] mg/kg"}, results(r))
+	})
+	t.Run("a company under a mail ends in its legal form", func(t *testing.T) {
+		r := readText(t, "a.eml", "From: J <j@ziltenzoon.example>\nSubject: x\n\nLinalool 1.2 %\n\nMet vriendelijke groet,\nJoris\nZilt & Zoon Grondstoffen B.V.\nKade 4, Slikkum\n")
+		require.Equal(t, "Zilt & Zoon Grondstoffen B.V.", r.Document.Supplier.Value)
+	})
+	t.Run("properties in a sentence below the constituents", func(t *testing.T) {
+		r := readText(t, "a.html", "<h1>Composition statement</h1><p>Product: Fell</p><table><tr><th>INCI</th><th>CAS</th><th>%</th></tr>"+
+			"<tr><td>Butylene Glycol</td><td>107-88-0</td><td>20</td></tr></table><p>pH 4.6 – 5.4. Density 1.02 – 1.05 g/ml at 20 °C.</p>")
+		require.Equal(t, []string{"density range 1.02..1.05 g/ml", "pH range 4.6..5.4"}, results(r))
+		require.Len(t, r.Composition, 1)
+	})
 	t.Run("a list of properties with letters", func(t *testing.T) { // Regulation (EU) 2020/878 Annex II part B, section 9.1
 		r := readText(t, "a.txt", "Safety data sheet\nProduct: Fell\nSECTION 9: Physical and chemical properties\n"+
 			"(d) Melting point/freezing point: -2 °C\n(e) Boiling point or initial boiling point and boiling range: 101 - 104 °C\n"+

@@ -143,8 +143,9 @@ func (s *facts) signature() bool {
 	for _, row := range rows[max(0, len(rows)-lastLines):] {
 		lines := strings.Split(strings.TrimSpace(row.Cells[0].Text), "\n")
 		t := s.companyIn(lines[len(lines)-1])
+		_, legal := s.Words.Exact("company", t[strings.LastIndexByte(t, ' ')+1:]) // "Zilt B.V."
 		if len(row.Cells) == 1 && s.companyWords(t) && s.companyLike(t) && len(strings.Fields(t)) <= 6 &&
-			!strings.HasSuffix(t, ".") && !s.hasSignedLabel(t) && !s.isCustomer(row) {
+			(legal || !strings.HasSuffix(t, ".")) && !s.hasSignedLabel(t) && !s.isCustomer(row) {
 			s.Out.Document.Supplier = &reading.Fact{Printed: t, Value: t, Place: s.Place(row.Place, row.Cells[0]),
 				How: reading.How{Rules: []string{"from-position"}}}
 			return true
