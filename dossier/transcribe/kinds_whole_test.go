@@ -52,6 +52,13 @@ func TestKinds(t *testing.T) {
 		require.Equal(t, []string{"Antimony = 0.3 ppm", "Arsenic n.d. [not detected (limit of detection 0.1 mg/kg)] mg/kg",
 			"Cadmium < 0.05 mg/kg", "Lead < 0.05 mg/kg", "Nickel n.d. [not detected (limit of detection 0.1 mg/kg)] mg/kg"}, results(r))
 	})
+	t.Run("labels of numbers are no names, codes no companies, and a code with a colon goes before one without", func(t *testing.T) {
+		r := readText(t, "a.csv", "Certificate of analysis\nProduct Name;A.R. No.;NKF/0418\nBatch No.;N-1\n")
+		require.Nil(t, r.Document.TradeName)
+		r = readText(t, "a.html", "<h1>Fiche technique</h1><p>Réf. FT-0388, indice E</p><p>Produit : Ajonc GB</p><p>Code article : AG-2210 | Actif</p>")
+		require.Equal(t, "AG-2210", r.Document.Code.Value)
+		require.Nil(t, r.Document.Supplier)
+	})
 	t.Run("a company under a mail ends in its legal form", func(t *testing.T) {
 		r := readText(t, "a.eml", "From: J <j@ziltenzoon.example>\nSubject: x\n\nLinalool 1.2 %\n\nMet vriendelijke groet,\nJoris\nZilt & Zoon Grondstoffen B.V.\nKade 4, Slikkum\n")
 		require.Equal(t, "Zilt & Zoon Grondstoffen B.V.", r.Document.Supplier.Value)

@@ -207,7 +207,7 @@ func TestBoxed(t *testing.T) {
 	t.Run("a list of values between drawn lines, its cells centred", func(t *testing.T) {
 		var got []string
 		for _, it := range Read(&paper.File{Name: "a.pdf", Form: paper.PDF, Pages: []paper.Page{{Number: 1, Width: 595, Height: 842,
-			Rules: []paper.Rule{across(125), across(155), across(185)}, Lines: []paper.Line{
+			Rules: []paper.Rule{across(90), across(125), across(155), across(185)}, Lines: []paper.Line{
 				line(1, 104, 50, "Germes"), line(2, 110, 300, "< 100 UFC/g"), line(3, 116, 50, "totaux"),
 				line(4, 134, 300, "1,120 -"), line(5, 140, 50, "Densité"), line(6, 146, 300, "1,150"),
 				line(7, 170, 50, "Aspect", 300, "clair"), line(8, 200, 50, "Odeur", 300, "faible")}}}}, words) {

@@ -13,7 +13,7 @@ import (
 func (r *reader) plain(p paper.Page, reg region, lines []paper.Line) {
 	for from := 0; from < len(lines); {
 		to := from + 1
-		for to < len(lines) && r.sameList(lines[to-1], lines[to]) {
+		for to < len(lines) && r.sameList(lines[to-1], lines[to]) && r.inBox(lines[to-1]) == r.inBox(lines[to]) {
 			to++
 		}
 		part := lines[from:to]
@@ -28,6 +28,11 @@ func (r *reader) plain(p paper.Page, reg region, lines []paper.Line) {
 		}
 		from = to
 	}
+}
+
+// inBox says whether a line stands between two lines drawn on the page.
+func (r *reader) inBox(l paper.Line) bool {
+	return slices.ContainsFunc(r.boxes, func(b box) bool { return l.Y > b.from && l.Y <= b.to })
 }
 
 // sameList says whether two lines may belong to one list: no heading and no wide

@@ -26,6 +26,9 @@ func (s *facts) companyWords(t string) bool {
 			for j := range k {
 				parts[j] = ws[i+j].Folded
 			}
+			if codeBehind.MatchString(t[ws[i+k-1].End:]) {
+				continue // "AG-2210" is a code
+			}
 			word := strings.Join(parts, " ")
 			if _, ok := s.Words.Exact("company", word); ok && (s.Words.Is("company", "small", word) ||
 				t[w.Start:w.End] != strings.ToLower(t[w.Start:w.End])) {
@@ -35,6 +38,9 @@ func (s *facts) companyWords(t string) bool {
 	}
 	return false
 }
+
+// codeBehind is what makes a word the start of a code.
+var codeBehind = pattern.New(`^[-_/]?\d`)
 
 func (s *facts) companyLike(v string) bool {
 	v = s.companyIn(v)
