@@ -39,7 +39,7 @@ func (s *walk) absentIn(row *cells.Row, c cells.Cell, t string, names []named, i
 		return
 	}
 	e, ok := s.Words.Prefix("status", lexicon.Fold(rest))
-	if !ok || e.Key != "not-detected" && e.Key != "absent" && e.Key != "trace" {
+	if !ok || e.Key != "not-detected" && (!allergen || e.Key != "absent" && e.Key != "trace") {
 		return
 	}
 	ws := pieces.Words(rest)

@@ -59,6 +59,17 @@ func TestKinds(t *testing.T) {
 		require.Equal(t, "AG-2210", r.Document.Code.Value)
 		require.Nil(t, r.Document.Supplier)
 	})
+	t.Run("questions with boxes to tick are no heads and no constituents", func(t *testing.T) {
+		r := readText(t, "a.html", "<h1>Questionario</h1><p>Product: Try</p><h2>Composizione</h2><table><tr><th>INCI</th><th>CAS</th><th>%</th></tr>"+
+			"<tr><td>Aqua</td><td>7732-18-5</td><td>100</td></tr></table><p>Domande</p><table><tr><td>Contiene conservanti?</td><td>☐</td><td>☒</td><td></td></tr>"+
+			"<tr><td>Contiene allergeni dell’allegato III (Reg. UE 2023/1545)?</td><td>☒</td><td>☐</td><td>Limonene 0,015 %; Linalool &lt; 0,001 %</td></tr>"+
+			"<tr><td>Contiene OGM?</td><td>☐</td><td>☒</td><td>soglia 0,9 %</td></tr>"+
+			"<tr><td>Contiene nitrosammine?</td><td>☐</td><td>☒</td><td>&lt; 50 ppb</td></tr></table>")
+		require.Len(t, r.Composition, 1)
+		require.Len(t, r.Allergens.Rows, 2)
+		require.Equal(t, "0.015 0.001", reading.ValueOf(r.Allergens.Rows[0].High)+" "+reading.ValueOf(r.Allergens.Rows[1].High))
+		require.Equal(t, []string{"N-Nitrosamines < 50 ppb"}, results(r))
+	})
 	t.Run("a company under a mail ends in its legal form", func(t *testing.T) {
 		r := readText(t, "a.eml", "From: J <j@ziltenzoon.example>\nSubject: x\n\nLinalool 1.2 %\n\nMet vriendelijke groet,\nJoris\nZilt & Zoon Grondstoffen B.V.\nKade 4, Slikkum\n")
 		require.Equal(t, "Zilt & Zoon Grondstoffen B.V.", r.Document.Supplier.Value)

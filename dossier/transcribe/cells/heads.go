@@ -23,8 +23,13 @@ var (
 	// valueAtEnd is a text that ends in a value: "Volatile matter (24 h) max 0.5".
 	valueAtEnd = lexicon.Pattern(`(?i)(?:(?:\s<<bound>>|[<>≤≥])\s*\d[\d.,]*|\s\d+[.,]\d+)$`)
 	unitWord   = pattern.New(`(?i)%|\bppm\b|mg/kg|g/kg|\bw/w\b|\bm/m\b`)
-	codeInHead = pattern.New(`\b\d{1,2}\s?[A-D]?$`)
+	// signedValue is a value with its sign, which no head has outside a bracket.
+	signedValue = pattern.New(`[<>≤≥]\s*\d`)
+	codeInHead  = pattern.New(`\b\d{1,2}\s?[A-D]?$`)
 )
+
+// boxes are the signs of answers to tick.
+const boxes = "☐☑☒✓✔✗✘"
 
 // roleOf tells the role of a column from its head; "" where it is unknown. A line is
 // looked at several times, as a head, as the end of a table, as part of a longer head.
@@ -47,6 +52,7 @@ func (r *reader) findRole(head string) string {
 	}
 	letters := unitWord.ReplaceAllString(dilution.ReplaceAllString(head, ""), "")
 	if dilution.MatchString(head) && len(lexicon.Fold(letters)) > 0 &&
+		!signedValue.MatchString(brackets.ReplaceAllString(head, "")) &&
 		strings.IndexFunc(head, func(r rune) bool { return r >= '1' && r <= '9' }) >= 0 {
 		if m := dilution.FindString(head); m != "" && !strings.HasPrefix(m, "100") {
 			return "finished"
@@ -149,7 +155,7 @@ func (r *reader) isHead(texts []string) bool {
 			continue
 		}
 		filled++
-		if identifier.MatchString(t) || len(t) > 120 || strings.HasSuffix(t, ".") &&
+		if identifier.MatchString(t) || len(t) > 120 || strings.ContainsAny(t, boxes) || strings.HasSuffix(t, ".") &&
 			len(strings.Fields(t)) > 5 || strings.Contains(t, ": ") || valueAtEnd().MatchString(t) {
 			return false
 		}
