@@ -70,6 +70,13 @@ func TestKinds(t *testing.T) {
 		require.Equal(t, "0.015 0.001", reading.ValueOf(r.Allergens.Rows[0].High)+" "+reading.ValueOf(r.Allergens.Rows[1].High))
 		require.Equal(t, []string{"N-Nitrosamines < 50 ppb"}, results(r))
 	})
+	t.Run("one line with two properties gives neither the figure of the other", func(t *testing.T) {
+		r := readText(t, "a.html", "<h1>Technical data sheet</h1><p>Product: Try</p><h2>Typical composition</h2><p>Sorbitan Olivate (CAS 92044-87-6): 28 to 34 %</p>"+
+			"<h2>Properties</h2><p>Nickel: below 1 mg/kg; lead: below 2 mg/kg</p><p>Viscosity (Brookfield: spindle 3, 20 rpm): 500 mPa·s</p>")
+		require.Equal(t, []string{"Lead < 2 mg/kg", "Nickel < 1 mg/kg", "viscosity = 500 mPa·s"}, results(r))
+		require.Len(t, r.Composition, 1)
+		require.Equal(t, "28 34", reading.ValueOf(r.Composition[0].Low)+" "+reading.ValueOf(r.Composition[0].High))
+	})
 	t.Run("a company under a mail ends in its legal form", func(t *testing.T) {
 		r := readText(t, "a.eml", "From: J <j@ziltenzoon.example>\nSubject: x\n\nLinalool 1.2 %\n\nMet vriendelijke groet,\nJoris\nZilt & Zoon Grondstoffen B.V.\nKade 4, Slikkum\n")
 		require.Equal(t, "Zilt & Zoon Grondstoffen B.V.", r.Document.Supplier.Value)

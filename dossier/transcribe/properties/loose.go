@@ -267,7 +267,7 @@ func (s *Reader) propertyInCell(row *cells.Row, c cells.Cell) bool {
 		if name == "" || value == "" || len(strings.Fields(name)) > 8 && !whole {
 			continue
 		}
-		if valueBefore.MatchString(name) { // "Density: 0.810, refractive index: 1.4520" is of two
+		if valueBefore.MatchString(bracketed.ReplaceAllString(name, " ")) { // "Density: 0.810, refractive index: 1.4520" is of two
 			return false
 		}
 		if _, known := s.PropertyOf(name, false); !known && (!listed || s.Dosed(name)) {
@@ -311,7 +311,10 @@ func (s *Reader) propertyInCell(row *cells.Row, c cells.Cell) bool {
 	return false
 }
 
-// valueBefore is a property with its value before another one.
-var valueBefore = pattern.New(`:\s*[<>≤≥~]?\s*\d.*[,;]\s`)
+// valueBefore is a property with its value before another one: "Nickel: below 1 mg/kg; lead".
+var valueBefore = pattern.New(`:[^:]*\d.*[,;]\s`)
+
+// bracketed is a bracket with what stands in it, which may have a colon of its own.
+var bracketed = pattern.New(`[\[(][^\])]*[\])]`)
 
 var bracketAtStart = pattern.New(`^\s*[\[(][^\])]*[\])]`)
