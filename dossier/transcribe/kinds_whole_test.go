@@ -1,6 +1,7 @@
 package transcribe_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -76,6 +77,15 @@ func TestKinds(t *testing.T) {
 		require.Equal(t, []string{"Lead < 2 mg/kg", "Nickel < 1 mg/kg", "viscosity = 500 mPa·s"}, results(r))
 		require.Len(t, r.Composition, 1)
 		require.Equal(t, "28 34", reading.ValueOf(r.Composition[0].Low)+" "+reading.ValueOf(r.Composition[0].High))
+	})
+	t.Run("the limit in a row of its own holds for no other row", func(t *testing.T) {
+		for _, own := range []string{"< LOQ (LOQ = 0.01 mg/kg)", "not detected (limit of detection 0.01 mg/kg)"} {
+			r := readText(t, "a.html", "<h1>Allergen declaration</h1><p>Product name: Fell</p><table><tr><th>Allergen</th><th>CAS</th><th>Content (%)</th></tr>"+
+				"<tr><td>Linalool</td><td>78-70-6</td><td>1.5</td></tr><tr><td>Citral</td><td>5392-40-5</td><td>n.d.</td></tr></table>"+
+				"<h2>Impurities</h2><p>Lead: "+strings.ReplaceAll(own, "<", "&lt;")+"</p>")
+			require.Nil(t, r.Allergens.Rows[1].High, own)
+			require.Equal(t, []string{"Lead n.d. [" + own + "] mg/kg"}, results(r))
+		}
 	})
 	t.Run("a company under a mail ends in its legal form", func(t *testing.T) {
 		r := readText(t, "a.eml", "From: J <j@ziltenzoon.example>\nSubject: x\n\nLinalool 1.2 %\n\nMet vriendelijke groet,\nJoris\nZilt & Zoon Grondstoffen B.V.\nKade 4, Slikkum\n")

@@ -1,10 +1,12 @@
 package desk
 
 import (
+	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
 	"gallipot/ingredients/pattern"
 )
@@ -27,6 +29,10 @@ func (s *Desk) limitOfSign(t string) (told bool) {
 		if !ok || f.Status != figure.NotDetected && f.Status != figure.Trace && f.Status != figure.Absent {
 			continue
 		}
+		if ownSign(t[:m[2]], t[m[2]:m[3]]) {
+			told = true
+			continue // "glyphosate: < LOQ (LOQ = 0.01 mg/kg)" is of that row alone
+		}
 		traces, others = traces || f.Status == figure.Trace, others || f.Status != figure.Trace
 		means, _, _ := strings.Cut(t[m[1]:end], ";")
 		means, _, _ = strings.Cut(means, " = ")
@@ -45,6 +51,22 @@ func (s *Desk) limitOfSign(t string) (told bool) {
 		}
 	}
 	return told || traces && !others
+}
+
+// ofOneResult says whether a text before a limit names the one result that it is of: "lead: not
+// detected (limit of detection 0.01 mg/kg)".
+func (s *Desk) ofOneResult(folded string) bool {
+	for _, subject := range []string{"impurity", "property"} {
+		if _, ok := s.Words.Prefix(subject, folded); ok {
+			return true
+		}
+	}
+	return false
+}
+
+// ownSign says whether a sign stands in a row before its legend, which then is that row's own.
+func ownSign(before, sign string) bool {
+	return slices.ContainsFunc(pieces.Words(before), func(w pieces.Word) bool { return w.Folded == lexicon.Fold(sign) })
 }
 
 // legend reads what the paper says for all its figures: the one unit, the limit of
@@ -104,7 +126,7 @@ func (s *Desk) calculated() {
 func (s *Desk) legendCell(t string, units map[string]lexicon.Unit) {
 	folded := lexicon.Fold(t)
 	told := s.limitOfSign(t) // "traces: below the limit of quantification" is nothing for "n.d."
-	if _, at, ok := s.Words.Find("limitword", folded); ok && at >= 0 && !told {
+	if _, at, ok := s.Words.Find("limitword", folded); ok && at >= 0 && !told && !s.ofOneResult(folded[:at]) {
 		if pct := s.lastShare(t); pct != "" {
 			s.Limit = pct
 		} else {

@@ -40,6 +40,8 @@ func TestFigures(t *testing.T) {
 		"-5 bis -2 °C":                  {Range, "-5", "-2", true, true, "°C"},
 		"max-5":                         {Below, "0", "5", true, true, "%"},
 		"< LOQb":                        {NotDetected, "", "", false, false, ""},
+		"< BG (BG = 0,01 mg/kg)":        {NotDetected, "0", "0.01", true, true, "mg/kg"},
+		"<LOQ (0.02 mg/kg)":             {NotDetected, "0", "0.02", true, true, "mg/kg"},
 		"Traces ¹":                      {Trace, "", "", false, false, ""},
 		"NDa":                           {NotDetected, "", "", false, false, ""},
 		"1,472 0 à 1,478 0":             {Range, "1.4720", "1.4780", true, true, "%"},
