@@ -87,6 +87,11 @@ func TestKinds(t *testing.T) {
 			require.Equal(t, []string{"Lead n.d. [" + own + "] mg/kg"}, results(r))
 		}
 	})
+	t.Run("a temperature below constituents is no content", func(t *testing.T) {
+		r := readText(t, "a.html", "<h1>Composition</h1><p>Product: Fell</p><h2>Composition</h2><p>Glycerin 50 %</p><p>Range unchanged at 66 – 71 °C</p>")
+		require.Len(t, r.Composition, 1)
+		require.NotContains(t, codes(r.Asks), "no-unit")
+	})
 	t.Run("a company under a mail ends in its legal form", func(t *testing.T) {
 		r := readText(t, "a.eml", "From: J <j@ziltenzoon.example>\nSubject: x\n\nLinalool 1.2 %\n\nMet vriendelijke groet,\nJoris\nZilt & Zoon Grondstoffen B.V.\nKade 4, Slikkum\n")
 		require.Equal(t, "Zilt & Zoon Grondstoffen B.V.", r.Document.Supplier.Value)

@@ -186,7 +186,7 @@ func (s *Reader) contentIn(row *cells.Row, rest string, c *reading.Constituent) 
 			s.Unit.Divisor != 0 {
 			f.Unit, f.Rules = s.Unit, append(f.Rules, "unit-of-the-paper")
 		}
-		if !ok || f.Unit.Divisor == 0 && f.Status != figure.Range && f.Status != figure.Below {
+		if !ok || f.Unit.Divisor == 0 && (f.Unit.Name != "" || f.Status != figure.Range && f.Status != figure.Below) {
 			for i < len(rest) && rest[i] != ' ' {
 				i++
 			}
