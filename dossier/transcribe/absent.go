@@ -14,25 +14,32 @@ var (
 	// joinsNames stands between names of one list.
 	joinsNames = lexicon.Pattern(`(?i)^\s*(?:,|/|;|,?\s*<<and>>)\s*$`)
 	// beforeStatus stands between the names and what is said of them.
-	beforeStatus = lexicon.Pattern(`(?i)^\s*(?:(?:<<copula>>)\s+)?`)
+	beforeStatus = lexicon.Pattern(`(?i)^\s*(?:(?:<<copula>>)\s+)?(?:(?:<<each>>)\s+)?`)
 	bracketNext  = pattern.New(`^\s*\(([^)]*)\)`)
 )
 
-// absentIn reads "eugenol and coumarin are not detected (limit of detection 0.001 %)" for the
-// name at i: the word may stand behind later names of the same list.
+// absentIn reads "eugenol and coumarin are not detected (limit of detection 0.001 %)" and "lead
+// and cadmium each below 0.05 mg/kg" for the name at i: what is said may stand behind later
+// names of the same list. A content that is no upper bound is of the last name alone.
 func (s *walk) absentIn(row *cells.Row, c cells.Cell, t string, names []named, i int) {
-	if !names[i].allergen || !s.mayDeclare(row) {
+	allergen := names[i].allergen
+	if allergen && !s.mayDeclare(row) || !allergen && !names[i].prop.Impurity {
 		return
 	}
 	last := i
-	for last+1 < len(names) && names[last+1].allergen &&
+	for last+1 < len(names) && names[last+1].allergen == allergen && (allergen || names[last+1].prop.Impurity) &&
 		joinsNames().MatchString(t[names[last].end:names[last+1].start]) {
 		last++
 	}
 	rest := pieces.Sentences(t[names[last].end:])[0]
 	rest = rest[len(beforeStatus().FindString(rest)):]
+	if figs := s.FiguresBehind(" "+rest, 1); last > i && len(figs) == 1 && figs[0].Status == figure.Below &&
+		figs[0].Unit.Divisor != 0 {
+		s.clause(row, c, t, names[i], figs[0])
+		return
+	}
 	e, ok := s.Words.Prefix("status", lexicon.Fold(rest))
-	if !ok || e.Key != "not-detected" && e.Key != "absent" && e.Key != "trace" {
+	if !ok || e.Key != "not-detected" && (!allergen || e.Key != "absent" && e.Key != "trace") {
 		return
 	}
 	ws := pieces.Words(rest)

@@ -1,6 +1,7 @@
 package transcribe
 
 import (
+	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
@@ -45,9 +46,20 @@ func (s *walk) answered(row *cells.Row) bool {
 	before := s.Out.Rows()
 	topic := s.Topic
 	s.Topic = "impurities"
+	if s.Words.Holds("section", "allergens", lexicon.Fold(question)) {
+		s.Topic = "allergens"
+	}
 	s.clauses(row, remark, text)
 	s.Topic = topic
 	return s.Out.Rows() > before
+}
+
+// isQuestion says whether a row is one of a form: with boxes to tick, or with a question at its
+// start. It names no constituent.
+func (s *walk) isQuestion(row *cells.Row) bool {
+	filled := desk.FilledCells(row)
+	return len(filled) > 0 && (strings.HasSuffix(strings.TrimSpace(filled[0].Text), "?") ||
+		slices.ContainsFunc(filled, func(c cells.Cell) bool { return tick().MatchString(c.Text) }))
 }
 
 // answeredWith files the one figure of an answer under the one impurity of its question.

@@ -182,11 +182,11 @@ func (s *walk) clause(row *cells.Row, c cells.Cell, t string, n named, f figure.
 	}
 	at := s.Place(row.Place, c)
 	if !n.allergen {
-		if s.Topic == "composition" || s.Topic == "allergens" && f.Unit.Divisor == 1 {
+		unit, name := "", printedName(t, n)
+		measured := f.Unit.Divisor == 0 && s.properties.IsMeasure(name) // "pH 4.6 - 5.4" below constituents
+		if s.Topic == "composition" && !measured || s.Topic == "allergens" && f.Unit.Divisor == 1 {
 			return
 		}
-		unit := ""
-		name := printedName(t, n)
 		if f.Unit.Name == "" {
 			if u := s.properties.UnitOf(name, unit); u.Name != "" {
 				f.Unit = u

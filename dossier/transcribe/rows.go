@@ -49,7 +49,7 @@ func (s *walk) textRow(row *cells.Row) {
 		return
 	}
 	switch {
-	case s.Topic == "composition" && !s.isProperty(row, t) && (s.composition.Listed(row) ||
+	case s.Topic == "composition" && !s.isProperty(row, t) && !s.isQuestion(row) && (s.composition.Listed(row) ||
 		s.composition.Added(row) || s.composition.LooseConstituent(row)):
 	case s.properties.LooseProperty(row):
 	case s.Topic == "allergens" && s.declaration.LooseAllergen(row):

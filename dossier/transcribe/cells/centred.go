@@ -13,7 +13,7 @@ import (
 func (r *reader) plain(p paper.Page, reg region, lines []paper.Line) {
 	for from := 0; from < len(lines); {
 		to := from + 1
-		for to < len(lines) && r.sameList(lines[to-1], lines[to]) {
+		for to < len(lines) && r.sameList(lines[to-1], lines[to]) && r.inBox(lines[to-1]) == r.inBox(lines[to]) {
 			to++
 		}
 		part := lines[from:to]
@@ -28,6 +28,11 @@ func (r *reader) plain(p paper.Page, reg region, lines []paper.Line) {
 		}
 		from = to
 	}
+}
+
+// inBox says whether a line stands between two lines drawn on the page.
+func (r *reader) inBox(l paper.Line) bool {
+	return slices.ContainsFunc(r.boxes, func(b box) bool { return l.Y > b.from && l.Y <= b.to })
 }
 
 // sameList says whether two lines may belong to one list: no heading and no wide
@@ -68,15 +73,10 @@ func (r *reader) centredRows(p paper.Page, lines []paper.Line, rules []paper.Rul
 	for i, s := range spans {
 		cols[i] = Column{x0: s.x0, x1: s.x1, col: i}
 	}
-	var pieces []piece
-	for i, l := range lines {
-		for c, text := range underColumns(l, cols) {
-			if text != "" {
-				pieces = append(pieces, piece{i, c, text, l.Y, l.Size})
-			}
-		}
+	if groups := ruledGroups(lines, cols, rules); len(groups) >= leastBoxes {
+		return r.boxedRows(p, lines, groups, cols)
 	}
-	all := blocksOf(pieces, cols)
+	all := blocksOf(piecesOf(lines, nil, cols), cols)
 	names, values := all[0], all[len(all)-1]
 	if len(names) != len(values) || len(names) < 2 {
 		return nil
@@ -101,12 +101,68 @@ func (r *reader) centredRows(p paper.Page, lines []paper.Line, rules []paper.Rul
 	}
 	var out []Row
 	for _, set := range sets {
-		row := r.rowFrom(p, lines, set, cols)
-		for i := range row.Cells {
-			row.Cells[i].X0 = cols[i].x0
-		}
-		row.Cells = slices.DeleteFunc(row.Cells, func(c Cell) bool { return c.Text == "" })
-		out = append(out, row)
+		out = append(out, r.plainRow(p, lines, set, cols))
 	}
 	return out
+}
+
+// plainRow is a row outside of tables, without its empty cells.
+func (r *reader) plainRow(p paper.Page, lines []paper.Line, set []piece, cols []Column) Row {
+	row := r.rowFrom(p, lines, set, cols)
+	for i := range row.Cells {
+		row.Cells[i].X0 = cols[i].x0
+	}
+	row.Cells = slices.DeleteFunc(row.Cells, func(c Cell) bool { return c.Text == "" })
+	return row
+}
+
+// piecesOf puts lines, or some of them by their places, under columns.
+func piecesOf(lines []paper.Line, some []int, cols []Column) (out []piece) {
+	if some == nil {
+		for i := range lines {
+			some = append(some, i)
+		}
+	}
+	for _, i := range some {
+		for c, text := range underColumns(lines[i], cols) {
+			if text != "" {
+				out = append(out, piece{i, c, text, lines[i].Y, lines[i].Size})
+			}
+		}
+	}
+	return out
+}
+
+// boxedRows joins the lines between two lines drawn on the page to one row, where the cells of
+// the columns share their middle; other lines stay as they are.
+func (r *reader) boxedRows(p paper.Page, lines []paper.Line, groups [][]int, cols []Column) (out []Row) {
+	for _, g := range groups {
+		pieces := piecesOf(lines, g, cols)
+		if len(g) > 1 && centredTogether(blocksOf(pieces, cols)) {
+			out = append(out, r.plainRow(p, lines, pieces, cols))
+			continue
+		}
+		for _, i := range g {
+			out = append(out, rowOf(p, lines[i]))
+		}
+	}
+	return out
+}
+
+// centredTogether says whether several columns have one block each, all with one middle.
+func centredTogether(all [][]block) bool {
+	filled, at := 0, 0.0
+	for _, bs := range all {
+		switch {
+		case len(bs) > 1:
+			return false
+		case len(bs) == 0:
+			continue
+		case filled > 0 && abs(bs[0].middle()-at) > 0.3*bs[0].pieces[0].size:
+			return false
+		}
+		filled++
+		at = bs[0].middle()
+	}
+	return filled > 1
 }

@@ -12,6 +12,9 @@
 // Decisions:
 //   - 2026-11-29: a head needs two known heads of columns, one of which promises a
 //     number; a table without a head is given as rows of text.
+//   - 2026-12-01: between two lines drawn on the page one value makes one row, whatever
+//     numbers stand beside it; lines of text alone are joined there only where the cells of
+//     all columns share their middle.
 //   - 2026-11-29: two tables side by side under repeated heads are parted where the
 //     heads begin again.
 package cells

@@ -95,6 +95,7 @@ type Item struct {
 type reader struct {
 	words *lexicon.Lexicon
 	items []Item
+	boxes []box  // rows that lines drawn on the region part from each other, from the top
 	open  *Table // the last table of a laid out page, to be continued on the next
 
 	roles, headings map[string]string // of texts that were looked at before

@@ -23,8 +23,13 @@ var (
 	// valueAtEnd is a text that ends in a value: "Volatile matter (24 h) max 0.5".
 	valueAtEnd = lexicon.Pattern(`(?i)(?:(?:\s<<bound>>|[<>≤≥])\s*\d[\d.,]*|\s\d+[.,]\d+)$`)
 	unitWord   = pattern.New(`(?i)%|\bppm\b|mg/kg|g/kg|\bw/w\b|\bm/m\b`)
-	codeInHead = pattern.New(`\b\d{1,2}\s?[A-D]?$`)
+	// signedValue is a value with its sign, which no head has outside a bracket.
+	signedValue = pattern.New(`[<>≤≥]\s*\d`)
+	codeInHead  = pattern.New(`\b\d{1,2}\s?[A-D]?$`)
 )
+
+// boxes are the signs of answers to tick.
+const boxes = "☐☑☒✓✔✗✘"
 
 // roleOf tells the role of a column from its head; "" where it is unknown. A line is
 // looked at several times, as a head, as the end of a table, as part of a longer head.
@@ -47,6 +52,7 @@ func (r *reader) findRole(head string) string {
 	}
 	letters := unitWord.ReplaceAllString(dilution.ReplaceAllString(head, ""), "")
 	if dilution.MatchString(head) && len(lexicon.Fold(letters)) > 0 &&
+		!signedValue.MatchString(brackets.ReplaceAllString(head, "")) &&
 		strings.IndexFunc(head, func(r rune) bool { return r >= '1' && r <= '9' }) >= 0 {
 		if m := dilution.FindString(head); m != "" && !strings.HasPrefix(m, "100") {
 			return "finished"
@@ -81,7 +87,12 @@ func (r *reader) findRole(head string) string {
 	if t := strings.TrimSpace(unitTail.ReplaceAllString(head, "")); t == "" || strings.Trim(t, "%() ") == "" {
 		return "content" // the unit alone
 	}
-	return r.roleIn(lexicon.Fold(short))
+	if unitWord.MatchString(head) { // "Content in the compound (mg/kg)" is no name
+		if role := r.roleIn(lexicon.Fold(short), numeric); role != "" {
+			return role
+		}
+	}
+	return r.roleIn(lexicon.Fold(short), nil)
 }
 
 // isProperty says whether a text is the name of a property or an impurity, which
@@ -115,13 +126,14 @@ func (r *reader) exactRole(head string) string {
 	return ""
 }
 
-// roleIn finds a role inside a longer head: the one whose word is longest.
-func (r *reader) roleIn(folded string) string {
+// roleIn finds a role inside a longer head, of some roles where they are given: the one whose
+// word is longest.
+func (r *reader) roleIn(folded string, of map[string]bool) string {
 	if n := len(strings.Fields(folded)); n > 9 {
 		return ""
 	}
 	for _, e := range r.words.Each("head") {
-		if len(e.Word) < 3 || !strings.Contains(folded, e.Word) {
+		if len(e.Word) < 3 || of != nil && !of[e.Key] || !strings.Contains(folded, e.Word) {
 			continue
 		}
 		if i := strings.Index(folded, e.Word); (i == 0 || folded[i-1] == ' ') &&
@@ -143,7 +155,7 @@ func (r *reader) isHead(texts []string) bool {
 			continue
 		}
 		filled++
-		if identifier.MatchString(t) || len(t) > 120 || strings.HasSuffix(t, ".") &&
+		if identifier.MatchString(t) || len(t) > 120 || strings.ContainsAny(t, boxes) || strings.HasSuffix(t, ".") &&
 			len(strings.Fields(t)) > 5 || strings.Contains(t, ": ") || valueAtEnd().MatchString(t) {
 			return false
 		}

@@ -18,6 +18,7 @@ func (r *reader) page(p paper.Page) {
 
 func (r *reader) region(p paper.Page, reg region) {
 	lines := reg.lines
+	r.boxes = boxesOf(reg.lines, reg.rules)
 	first := r.firstHead(lines, 0)
 	if r.open != nil && first < 0 {
 		first = len(lines)
@@ -182,6 +183,9 @@ func (r *reader) pageHead(lines []paper.Line, i int) int {
 		len(strings.Fields(lines[i].Text(" "))) > 12) {
 		return 0
 	}
+	if n := r.boxedHead(lines, i); n > 0 {
+		return n
+	}
 	run := 0 // lines that may belong together
 	for run < mostHeadLines && i+run < len(lines) {
 		l := lines[i+run]
@@ -203,6 +207,23 @@ func (r *reader) pageHead(lines []paper.Line, i int) int {
 		return n
 	}
 	return 0
+}
+
+// boxedHead says how many lines from here are a head that takes several lines within one row
+// drawn on the page, as in narrow columns: "Content in the" over "compound" beside "CAS".
+func (r *reader) boxedHead(lines []paper.Line, i int) int {
+	b := slices.IndexFunc(r.boxes, func(b box) bool { return lines[i].Y > b.from && lines[i].Y <= b.to })
+	if b < 0 || i > 0 && lines[i-1].Y > r.boxes[b].from {
+		return 0
+	}
+	n := 1
+	for i+n < len(lines) && lines[i+n].Y <= r.boxes[b].to {
+		n++
+	}
+	if n < 2 || n > mostHeadLines || !r.isHead(r.stacked(lines[i:i+n])) {
+		return 0
+	}
+	return n
 }
 
 // overlapped says whether a head that is also a heading stands beside the next line rather than

@@ -27,23 +27,15 @@ const (
 // right column, and what stands below. A page in one column is one region.
 func (r *reader) regions(p paper.Page) []region {
 	whole := []region{{p.Lines, p.Rules}}
+	r.boxes = boxesOf(p.Lines, p.Rules)
 	if len(p.Lines) < leastLines {
 		return whole
 	}
-	best := struct{ x, from, to int }{-1, 0, 0}
-	for x := int(0.3 * p.Width); x <= int(0.7*p.Width); x += 3 {
-		from, to := longestClear(p.Lines, float64(x))
-		if to-from > best.to-best.from && to-from >= leastLines {
-			best = struct{ x, from, to int }{x, from, to}
-		}
-	}
-	if best.x < 0 {
+	best, ok := r.columnGap(p)
+	if !ok {
 		return whole
 	}
-	x, inside := float64(best.x), p.Lines[best.from:best.to]
-	if !twoColumns(inside, x) && !r.labelColumns(inside, x) || r.headAcross(inside, x) || ruledAcross(p.Rules, inside, x) {
-		return whole
-	}
+	x, inside := best.x, p.Lines[best.from:best.to]
 	var left, right []paper.Line
 	for _, l := range inside {
 		a, b := cut(l, x)
@@ -63,6 +55,57 @@ func (r *reader) regions(p paper.Page) []region {
 		}
 	}
 	return []region{{p.Lines[:best.from], p.Rules}, {left, lr}, {right, rr}, {p.Lines[best.to:], p.Rules}}
+}
+
+// gap is where lines may stand in two columns: a place that no word of theirs crosses.
+type gap struct {
+	x        float64
+	from, to int // lines
+}
+
+// mostGaps is how many gaps of a page are looked at, the longest first.
+const mostGaps = 4
+
+// columnGap finds the gap between two columns of text: the longest gap of a page may be that
+// between the names and the values of one of them.
+func (r *reader) columnGap(p paper.Page) (gap, bool) {
+	var gaps []gap
+	for x := int(0.3 * p.Width); x <= int(0.7*p.Width); x += 3 {
+		from, to := longestClear(p.Lines, float64(x))
+		same := func(g gap) bool { return g.from == from && g.to == to }
+		if to-from >= leastLines && !slices.ContainsFunc(gaps, same) {
+			gaps = append(gaps, gap{float64(x), from, to})
+		}
+	}
+	slices.SortStableFunc(gaps, func(a, b gap) int { return (b.to - b.from) - (a.to - a.from) })
+	for k, g := range gaps[:min(mostGaps, len(gaps))] {
+		inside := p.Lines[g.from:g.to]
+		if k > 0 && r.withinTable(p.Lines, g) {
+			continue
+		}
+		if (twoColumns(inside, g.x) || r.labelColumns(inside, g.x)) && !r.headAcross(inside, g.x) &&
+			!ruledAcross(p.Rules, inside, g.x) {
+			return g, true
+		}
+	}
+	return gap{}, false
+}
+
+// withinTable says whether a gap parts the columns of a table that begins above it.
+func (r *reader) withinTable(lines []paper.Line, g gap) bool {
+	for i := 0; i < g.from; i++ {
+		n := r.pageHead(lines, i)
+		if n == 0 {
+			continue
+		}
+		head := r.stack(lines[i : i+n])
+		end := r.bodyEnd(lines, i+n, head)
+		if end > g.from && len(head) > 0 && head[0].X0 < g.x && head[len(head)-1].X1 > g.x {
+			return true
+		}
+		i = max(i, end-1)
+	}
+	return false
 }
 
 // longestClear finds the longest run of lines that no word crosses at x.

@@ -24,20 +24,17 @@ func (b block) top() float64    { return b.pieces[0].y }
 func (b block) bottom() float64 { return b.pieces[len(b.pieces)-1].y }
 func (b block) middle() float64 { return (b.top() + b.bottom()) / 2 }
 
+// leastBoxes is from how many parts on the lines drawn on a page are taken to part its rows.
+const leastBoxes = 3
+
 // rows groups the lines of a body into rows and puts their words under the
 // columns.
 func (r *reader) rows(p paper.Page, body []paper.Line, cols []Column, rules []paper.Rule) []Row {
 	var out []Row
-	for _, g := range ruledGroups(body, cols, rules) {
-		var pieces []piece
-		for _, i := range g {
-			for c, text := range underColumns(body[i], cols) {
-				if text != "" {
-					pieces = append(pieces, piece{i, c, text, body[i].Y, body[i].Size})
-				}
-			}
-		}
-		for _, set := range r.split(pieces, cols) {
+	groups := ruledGroups(body, cols, rules)
+	for _, g := range groups {
+		pieces := piecesOf(body, g, cols)
+		for _, set := range r.split(pieces, cols, len(groups) >= leastBoxes) {
 			out = append(out, r.rowFrom(p, body, set, cols))
 		}
 	}
@@ -127,7 +124,7 @@ func ruledGroups(body []paper.Line, cols []Column, rules []paper.Rule) [][]int {
 	var g []int
 	for i, l := range body {
 		if i > 0 && slices.ContainsFunc(ys, func(y float64) bool {
-			return y > body[i-1].Y-0.5 &&
+			return y > body[i-1].Y-1.5 &&
 				y < l.Y-0.35*l.Size
 		}) {
 			out = append(out, g)
@@ -161,7 +158,7 @@ func blocksOf(pieces []piece, cols []Column) [][]block {
 var (
 	startsNumber = lexicon.Pattern(`^\s*([<>≤≥~±=]|\d|<<limit word>>|n\.? ?[dn]\b)`)
 	// openEnd is a value that must go on on the next line.
-	openEnd = lexicon.Pattern(`[-–—<>≤≥]\s*$|\b<<to>>\s*$`)
+	openEnd = lexicon.Pattern(`[-–—<>≤≥]\s*$|(?:^|\s)<<to>>\s*$`)
 )
 
 // valueRoles are the columns that give each row its value, the surest first.
@@ -174,13 +171,14 @@ type seed struct{ top, middle float64 }
 // values stand; where there is no value, where a number of a substance stands;
 // otherwise where a name stands. Other cells belong to the row whose top, or in a
 // table with centred cells whose middle, they share.
-func (r *reader) split(pieces []piece, cols []Column) [][]piece {
+// boxed says that lines are drawn between the rows.
+func (r *reader) split(pieces []piece, cols []Column, boxed bool) [][]piece {
 	if len(pieces) == 0 {
 		return nil
 	}
 	all := blocksOf(pieces, cols)
 	seeds := r.seeds(all, cols)
-	if len(seeds) <= 1 {
+	if len(seeds) <= 1 || boxed && r.oneRow(all, cols) {
 		return [][]piece{pieces}
 	}
 	centred := isCentred(all, cols, seeds)
@@ -193,6 +191,37 @@ func (r *reader) split(pieces []piece, cols []Column) [][]piece {
 		}
 	}
 	return slices.DeleteFunc(sets, func(s []piece) bool { return len(s) == 0 })
+}
+
+// oneRow says whether what stands between two lines drawn on the page is one row with several
+// numbers of a substance: one value, and one printed line of a name beside it, or all cells
+// centred on the value.
+func (r *reader) oneRow(all [][]block, cols []Column) bool {
+	var values []block
+	names, centred := 0, true
+	for c, bs := range all {
+		for _, b := range bs {
+			if slices.Contains(valueRoles, cols[c].Role) {
+				values = append(values, r.values(b)...)
+			}
+			if cols[c].Role == "name" || cols[c].Role == "inci" {
+				names = max(names, len(bs)-1+len(b.pieces))
+			}
+		}
+	}
+	if len(values) == 0 || names == 0 {
+		return false
+	}
+	at, size := values[0].middle(), values[0].pieces[0].size
+	for _, v := range values {
+		if abs(v.middle()-at) > 0.3*size {
+			return false
+		}
+	}
+	for _, bs := range all {
+		centred = centred && (len(bs) == 0 || abs((bs[0].top()+bs[len(bs)-1].bottom())/2-at) < 0.3*size)
+	}
+	return names == 1 || centred
 }
 
 // seeds finds where rows stand.
@@ -259,7 +288,7 @@ func (r *reader) values(b block) []block {
 		starts := startsNumber().MatchString(t) || t == "-" || t == "–" || t == "+" || r.statusWord(t) ||
 			i+1 < len(b.pieces) && (r.statusWord(joinedWord(t, b.pieces[i+1].text)) || r.signWord(t))
 		if i > 0 && (!starts || strings.HasPrefix(t, "(") || bracketOpen(out[len(out)-1]) ||
-			r.signWord(b.pieces[i-1].text) || openEnd().MatchString(b.pieces[i-1].text) &&
+			r.statusWord(strings.TrimSpace(b.pieces[i-1].text)+" "+t) || r.signWord(b.pieces[i-1].text) || openEnd().MatchString(b.pieces[i-1].text) &&
 			strings.Trim(b.pieces[i-1].text, " -–") != "") {
 			last := &out[len(out)-1]
 			last.pieces = append(last.pieces, q)

@@ -115,7 +115,8 @@ func (r *reader) headLines(lines []paper.Line, i int) int {
 		if unknown > 1 || unknown == 1 && (known < 2 || !spansColumns(lines[i])) {
 			known = -100
 		}
-		if known > 0 && (one || known > 1 && r.isHead(append(next, lineTexts(lines[i])...))) &&
+		over := one || lines[i+1].Number == lines[i].Number+1 && r.headLines(lines, i+1) < 2
+		if known > 0 && over && (one || known > 1 && r.isHead(append(next, lineTexts(lines[i])...))) &&
 			(spansColumns(lines[i]) || unfilled(lines[i], lines[i+1])) {
 			return 2
 		}

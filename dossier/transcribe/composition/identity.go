@@ -56,12 +56,14 @@ func (s *Reader) Identity(t *cells.Table, row cells.Row, c *reading.Constituent,
 			if m := desk.LeadingNumber.FindStringSubmatch(name); m != nil && numbered[i] {
 				name = m[2]
 			}
-			if col.Role == "inci" {
+			switch {
+			case col.Role == "inci" && c.INCI != "": // a second list's name of the same substance
+			case col.Role == "inci":
 				if c.Name == "" || s.columnFirst(t, i) {
 					c.Name, c.Place = name, s.Place(row.Place, row.Cells[i])
 				}
 				c.INCI = name
-			} else if c.Name == "" {
+			case c.Name == "":
 				c.Name, c.Place = name, s.Place(row.Place, row.Cells[i])
 			}
 		case "function":

@@ -176,19 +176,24 @@ func (s *Reader) contentIn(row *cells.Row, rest string, c *reading.Constituent) 
 			i++
 			continue
 		}
-		f, after, ok := s.Figures.ParseAt(rest[i:], unit)
+		from := s.SignedAt(rest, i)
+		f, after, ok := s.Figures.ParseAt(rest[from:], unit)
+		if !ok {
+			from = i
+			f, after, ok = s.Figures.ParseAt(rest[i:], unit)
+		}
 		if ok && f.Unit.Divisor == 0 && (f.Status == figure.Range || f.Status == figure.Below) &&
 			s.Unit.Divisor != 0 {
 			f.Unit, f.Rules = s.Unit, append(f.Rules, "unit-of-the-paper")
 		}
-		if !ok || f.Unit.Divisor == 0 && f.Status != figure.Range && f.Status != figure.Below {
+		if !ok || f.Unit.Divisor == 0 && (f.Unit.Name != "" || f.Status != figure.Range && f.Status != figure.Below) {
 			for i < len(rest) && rest[i] != ' ' {
 				i++
 			}
 			continue
 		}
 		end := len(rest) - len(after)
-		figs, ends = append(figs, f), append(ends, [2]int{i, end})
+		figs, ends = append(figs, f), append(ends, [2]int{from, end})
 		i = max(end, i+1)
 	}
 	switch len(figs) {

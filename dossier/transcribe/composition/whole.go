@@ -75,11 +75,16 @@ func (s *Reader) namesOf(l desk.Label) []reading.Constituent {
 			if i == 0 || !desk.FigureStart(rest, i) {
 				continue
 			}
-			f, after, ok := s.Figures.ParseAt(rest[i:], lexicon.Unit{})
+			from := s.SignedAt(rest, i)
+			f, after, ok := s.Figures.ParseAt(rest[from:], lexicon.Unit{})
+			if !ok {
+				from = i
+				f, after, ok = s.Figures.ParseAt(rest[i:], lexicon.Unit{})
+			}
 			if ok && f.Unit.Divisor != 0 && strings.Trim(after, " )].") == "" {
 				c.Status = ""
 				s.setContent(&c, f)
-				rest = pieces.CleanName(strings.TrimRight(rest[:i], " (["))
+				rest = pieces.CleanName(strings.TrimRight(rest[:from], " (["))
 				break
 			}
 		}

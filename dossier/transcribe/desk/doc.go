@@ -11,4 +11,6 @@
 //   - 2026-11-29: a figure without a unit is asked about unless the paper names one
 //     unit for all ([Desk.Share]); figures of an untrusted page are asked about one
 //     and all ([Desk.Doubt]).
+//   - 2026-12-01: a limit of detection that stands in the row of one result holds for that
+//     row alone, and the legend of a sign for traces tells nothing of "not detected".
 package desk

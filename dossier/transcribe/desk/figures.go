@@ -67,6 +67,20 @@ func (s *Desk) SignIn(t string) int {
 	return -1
 }
 
+// SignedAt is where the figure at a place of a text begins with the words for its sign: without
+// "up to" a bound would become a content.
+func (s *Desk) SignedAt(t string, i int) int {
+	t = strings.TrimRight(t[:i], " ")
+	at := s.SignIn(t)
+	if at < 0 {
+		return i
+	}
+	if e, ok := s.Words.Exact("sign", t[at:]); !ok || e.Key == "to" {
+		return i
+	}
+	return at
+}
+
 // opened is a text without the bracket before its figure.
 func opened(t string) string {
 	if openedFigure.MatchString(t) {
@@ -85,10 +99,16 @@ var presentAt = lexicon.Pattern(`(?i)^\s*(?:<<copula>>)(?:\s+<<present>>)?\s+(?:
 // unit of its own: half of a range in words.
 var goesOnTo = pattern.New(`^\s+\pL{1,9}\s+[<>≤≥]?\d[\d.,]*\s*(?:%|ppm|mg|g/|°)`)
 
+// bracketed is a bracket right behind a name, with a dash behind it or none.
+var bracketed = pattern.New(`^\s*[\[(][^\])]*[\])](?:\s*[-–—](?:\s|$))?`)
+
 // FiguresBehind reads n figures parted by strokes right behind a name.
 func (s *Desk) FiguresBehind(t string, n int) []figure.Figure {
 	if len(t) > 1 && t[0] == '-' && t[1] >= '0' && t[1] <= '9' {
 		return nil // part of a code: "FE-22"
+	}
+	if m := bracketed.FindString(t); m != "" && pieces.HasCAS(m) { // "linalool (CAS 78-70-6) – up to 1.2 %"
+		t = t[len(m):]
 	}
 	t = strings.TrimLeft(t, " ")
 	if f, ok := s.Figures.Parse(strings.Trim(strings.TrimLeft(t, ":= "), " ,;."), lexicon.Unit{}); ok &&

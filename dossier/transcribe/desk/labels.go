@@ -59,6 +59,9 @@ func (s *Desk) LabelsIn(t string) []Label {
 	}
 	var out []Label
 	for i, h := range hits {
+		if i > 0 && h.key == "version" && hits[i-1].key == "replaces" && opens(t[hits[i-1].end:h.start]) {
+			continue // "Previous issue: May 2024 (rev. 2)" tells no version of the paper
+		}
 		end := len(t)
 		tail := t[h.end:]
 		l := Label{Key: h.key, word: h.Word}
@@ -79,6 +82,9 @@ func (s *Desk) LabelsIn(t string) []Label {
 	}
 	return out
 }
+
+// opens says whether a text has a bracket open at its end.
+func opens(t string) bool { return strings.LastIndex(t, "(") > strings.LastIndex(t, ")") }
 
 // gluedToCode says whether a hyphen and a figure follow a word, which is then the start of a
 // code: "ED-71".

@@ -1,10 +1,12 @@
 package desk
 
 import (
+	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
 	"gallipot/ingredients/pattern"
 )
@@ -15,8 +17,10 @@ var zeroSign = pattern.New(`(?:^|[\s;,(])0\s*[=:]\s*([^;]*)`)
 // signMeans finds the start of the legend of a short sign: "ND = not detected (< 0.001 %)".
 var signMeans = pattern.New(`(?:^|[\s;,.(])(\pL[\pL.]{0,6})\s?[=:]\s?`)
 
-// limitOfSign reads the limit that the legend of a sign for "not detected" gives.
-func (s *Desk) limitOfSign(t string) {
+// limitOfSign reads the limit that the legend of a sign for "not detected" or for traces gives;
+// told says that it gave the limit of "not detected", or tells of signs for traces alone.
+func (s *Desk) limitOfSign(t string) (told bool) {
+	traces, others := false, false
 	end := len(t)
 	signs := signMeans.Regexp().FindAllStringSubmatchIndex(t, -1)
 	for i := len(signs) - 1; i >= 0; i-- {
@@ -25,6 +29,11 @@ func (s *Desk) limitOfSign(t string) {
 		if !ok || f.Status != figure.NotDetected && f.Status != figure.Trace && f.Status != figure.Absent {
 			continue
 		}
+		if ownSign(t[:m[2]], t[m[2]:m[3]]) {
+			told = true
+			continue // "glyphosate: < LOQ (LOQ = 0.01 mg/kg)" is of that row alone
+		}
+		traces, others = traces || f.Status == figure.Trace, others || f.Status != figure.Trace
 		means, _, _ := strings.Cut(t[m[1]:end], ";")
 		means, _, _ = strings.Cut(means, " = ")
 		end = m[0]
@@ -36,11 +45,28 @@ func (s *Desk) limitOfSign(t string) {
 			case f.Status == figure.Trace:
 				s.TraceLimit = pct
 			default:
-				s.Limit = pct
+				s.Limit, told = pct, true
 			}
 			break
 		}
 	}
+	return told || traces && !others
+}
+
+// ofOneResult says whether a text before a limit names the one result that it is of: "lead: not
+// detected (limit of detection 0.01 mg/kg)".
+func (s *Desk) ofOneResult(folded string) bool {
+	for _, subject := range []string{"impurity", "property"} {
+		if _, ok := s.Words.Prefix(subject, folded); ok {
+			return true
+		}
+	}
+	return false
+}
+
+// ownSign says whether a sign stands in a row before its legend, which then is that row's own.
+func ownSign(before, sign string) bool {
+	return slices.ContainsFunc(pieces.Words(before), func(w pieces.Word) bool { return w.Folded == lexicon.Fold(sign) })
 }
 
 // legend reads what the paper says for all its figures: the one unit, the limit of
@@ -99,14 +125,14 @@ func (s *Desk) calculated() {
 // stand without a figure.
 func (s *Desk) legendCell(t string, units map[string]lexicon.Unit) {
 	folded := lexicon.Fold(t)
-	if _, at, ok := s.Words.Find("limitword", folded); ok && at >= 0 {
+	told := s.limitOfSign(t) // "traces: below the limit of quantification" is nothing for "n.d."
+	if _, at, ok := s.Words.Find("limitword", folded); ok && at >= 0 && !told && !s.ofOneResult(folded[:at]) {
 		if pct := s.lastShare(t); pct != "" {
 			s.Limit = pct
 		} else {
 			s.LimitSaid = true
 		}
 	}
-	s.limitOfSign(t)
 	for _, m := range zeroSign.FindAllStringSubmatch(t, -1) {
 		f, ok := s.Figures.Parse(firstPart(strings.Trim(m[1], " ()")), lexicon.Unit{})
 		if !ok || f.Status != figure.Below {

@@ -7,6 +7,7 @@ import (
 
 	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/pieces"
 )
 
 // leastBroken is how many letters a line has at least that breaks a sentence; shorter ones
@@ -46,6 +47,9 @@ func goesOn(above, below *cells.Row, words *lexicon.Lexicon) bool {
 		return false
 	}
 	a, b := strings.TrimSpace(above.Cells[0].Text), strings.TrimSpace(below.Cells[0].Text)
+	if pieces.Unlisted(b) != b { // "(f) Flash point" under "(e) Boiling point"
+		return false
+	}
 	if utf8.RuneCountInString(a) < leastBroken || strings.ContainsAny(a[len(a)-1:], ".:;!?") {
 		return false
 	}

@@ -88,8 +88,8 @@ func (r Reader) Parse(text string, unit lexicon.Unit) (Figure, bool) {
 		f.Status = Trace
 		return f, true
 	}
-	if loc := footnoteMark.FindStringIndex(s); loc != nil && loc[0] > 0 && !letterBefore(s, loc[0]) &&
-		!power.MatchString(s) {
+	if loc := footnoteMark.FindStringIndex(s); loc != nil && loc[0] > 0 && !power.MatchString(s) &&
+		(!letterBefore(s, loc[0]) || len(r.Words.All("status", lexicon.Fold(s[:loc[0]]))) > 0) {
 		s, f.Footnote = strings.TrimSpace(s[:loc[0]]), true
 	}
 	if r.status(&f, s, unit) {
@@ -113,6 +113,10 @@ func (r Reader) Parse(text string, unit lexicon.Unit) (Figure, bool) {
 	return f, rest == "" || rest == "."
 }
 
+// bracketDigit is what a bracket behind "< LOQ" holds where it gives the limit: a figure, with the
+// sign before it or without.
+var bracketDigit = pattern.New(`^(?:\pL[\pL.]{0,6}\s?[=:]\s?)?\d[^()<>≤≥]*$`)
+
 // letterBefore says whether a letter stands right before a place, as before the
 // raised figure of cm³.
 func letterBefore(s string, at int) bool {
@@ -131,7 +135,9 @@ func (r Reader) ParseAt(text string, unit lexicon.Unit) (f Figure, rest string, 
 // status reads a word that stands for a figure, alone or with its limit behind it.
 func (r Reader) status(f *Figure, s string, unit lexicon.Unit) bool {
 	head, tail := s, ""
-	if i := strings.IndexAny(s, "(<["); i > 0 {
+	signs := len(s) - len(strings.TrimLeft(s, "< "))
+	if i := strings.IndexAny(s[signs:], "(<["); i > 0 {
+		i += signs
 		head, tail = strings.TrimSpace(s[:i]), strings.Trim(strings.TrimSpace(s[i:]), "()[]")
 	}
 	folded := lexicon.Fold(strings.TrimLeft(head, "< "))
@@ -143,7 +149,8 @@ func (r Reader) status(f *Figure, s string, unit lexicon.Unit) bool {
 	}
 	if strings.HasPrefix(s, "<") { // below the limit of detection: "< LOQ"
 		_, ok := r.Words.Exact("status", folded)
-		if e := r.Words.All("status", folded); !ok || e[0].Key != "loq" || tail != "" {
+		inBracket := strings.HasSuffix(s, "("+tail+")") && bracketDigit.MatchString(tail) // "< BG (BG = 0,01 mg/kg)"
+		if e := r.Words.All("status", folded); !ok || e[0].Key != "loq" || tail != "" && !inBracket {
 			return false
 		}
 	}

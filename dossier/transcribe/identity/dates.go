@@ -24,9 +24,9 @@ var (
 	isoDate  = pattern.New(`\b((?:19|20)\d{2})[-/.](\d{1,2})[-/.](\d{1,2})\b`)
 	numDate  = pattern.New(`\b(\d{1,2})([./-]) ?(\d{1,2})[./-] ?((?:19|20)\d{2}|\d{2})\b`)
 	wordDate = lexicon.Pattern(`(?i)\b(\d{1,2})(?:<<ordinal>>|\.)?` +
-		`[ -]*(?:<<of>> )?([\p{L}]{3,10})\.?,?[ -]*(?:<<of>> )?((?:19|20)\d{2}|\d{2})\b`)
+		`[ -]*(?:<<of>> )?([\p{L}]{3,12})\.?,?[ -]*(?:<<of>> )?((?:19|20)\d{2}|\d{2})\b`)
 	usDate    = lexicon.Pattern(`(?i)\b([\p{L}]{3,10})\.? (\d{1,2})(?:<<ordinal>>)?,? ((?:19|20)\d{2})\b`)
-	monthDate = lexicon.Pattern(`(?i)\b([\p{L}]{3,10})\.?[ -]+(?:<<of>> )?((?:19|20)\d{2})\b`)
+	monthDate = lexicon.Pattern(`(?i)\b([\p{L}]{3,12})\.?[ -]+(?:<<of>> )?((?:19|20)\d{2})\b`)
 	numMonth  = pattern.New(`\b(\d{1,2})[./-]((?:19|20)\d{2})\b`)
 	isoMonth  = pattern.New(`\b((?:19|20)\d{2})[-/](\d{1,2})\b`)
 )

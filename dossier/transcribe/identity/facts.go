@@ -24,6 +24,9 @@ func (s *facts) fact(l desk.Label, value string) *reading.Fact {
 }
 
 func firstCell(v string) string {
+	if first, _, _ := strings.Cut(v, "\n"); strings.Count(first, "(") > strings.Count(first, ")") {
+		v = strings.ReplaceAll(v, "\n", " ") // a bracket over two lines
+	}
 	v, _, _ = strings.Cut(v, "\n")
 	v, _, _ = strings.Cut(v, "; ")
 	return strings.Trim(v, " ;,")
@@ -67,8 +70,11 @@ func (s *facts) nameLike(v string) bool {
 		return false
 	}
 	_, isHead := s.Words.Exact("label", v)
-	return !isHead
+	return !isHead && !numberLabel().MatchString(v)
 }
+
+// numberLabel is the label of a number of whatever kind: "A.R. No."
+var numberLabel = lexicon.Pattern(`(?i)\s(?:<<number>>|no|nr|n°)\.?\s*:?$`)
 
 var (
 	codeLike    = pattern.New(`^[A-Za-z0-9][A-Za-z0-9./_-]*(?: ?[A-Za-z0-9./_-]*\d[A-Za-z0-9./_-]*)?`)

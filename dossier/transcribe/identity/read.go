@@ -25,7 +25,7 @@ func (s *facts) facts() {
 	d := &s.Out.Document
 	labels := s.Labels
 	s.dateFacts(labels)
-	var behindCode *reading.Fact
+	var behindCode, loose *reading.Fact // loose: a code without a colon, "Ref. FT-0388"; one with it goes before
 	for _, l := range labels {
 		v := strings.TrimSpace(l.Value)
 		if v == "" {
@@ -44,9 +44,12 @@ func (s *facts) facts() {
 				}
 			}
 		case "code":
-			if c := codeIn(v, l.Sign); d.Code == nil && c != "" &&
+			if c := codeIn(v, l.Sign); c != "" && (d.Code == nil || l.Sign && d.Code == loose) &&
 				(l.Sign || len(c) >= 4 && (l.Nth < 12 || s.Is("mail") || s.headOrFoot(l) || l.Alone(c))) {
 				d.Code = s.fact(l, c)
+				if !l.Sign {
+					loose = d.Code
+				}
 			} else if c == "" && l.Sign && behindCode == nil && s.nameLike(v) && len(strings.Fields(v)) > 1 {
 				name, _ := s.withoutCode(firstCell(v)) // "Item: Hemp seed oil"
 				behindCode = s.fact(l, name)

@@ -26,6 +26,9 @@ func (s *facts) companyWords(t string) bool {
 			for j := range k {
 				parts[j] = ws[i+j].Folded
 			}
+			if codeBehind.MatchString(t[ws[i+k-1].End:]) {
+				continue // "AG-2210" is a code
+			}
 			word := strings.Join(parts, " ")
 			if _, ok := s.Words.Exact("company", word); ok && (s.Words.Is("company", "small", word) ||
 				t[w.Start:w.End] != strings.ToLower(t[w.Start:w.End])) {
@@ -35,6 +38,9 @@ func (s *facts) companyWords(t string) bool {
 	}
 	return false
 }
+
+// codeBehind is what makes a word the start of a code.
+var codeBehind = pattern.New(`^[-_/]?\d`)
 
 func (s *facts) companyLike(v string) bool {
 	v = s.companyIn(v)
@@ -143,8 +149,9 @@ func (s *facts) signature() bool {
 	for _, row := range rows[max(0, len(rows)-lastLines):] {
 		lines := strings.Split(strings.TrimSpace(row.Cells[0].Text), "\n")
 		t := s.companyIn(lines[len(lines)-1])
+		_, legal := s.Words.Exact("company", t[strings.LastIndexByte(t, ' ')+1:]) // "Zilt B.V."
 		if len(row.Cells) == 1 && s.companyWords(t) && s.companyLike(t) && len(strings.Fields(t)) <= 6 &&
-			!strings.HasSuffix(t, ".") && !s.hasSignedLabel(t) && !s.isCustomer(row) {
+			(legal || !strings.HasSuffix(t, ".")) && !s.hasSignedLabel(t) && !s.isCustomer(row) {
 			s.Out.Document.Supplier = &reading.Fact{Printed: t, Value: t, Place: s.Place(row.Place, row.Cells[0]),
 				How: reading.How{Rules: []string{"from-position"}}}
 			return true

@@ -238,7 +238,7 @@ func (l *Lexicon) Language(text string) string {
 		}
 	}
 	best, most := "", 0
-	for _, lang := range []string{"en", "de", "fr", "it", "es", "nl"} {
+	for _, lang := range []string{"en", "de", "fr", "it", "es", "nl", "pl"} {
 		if counts[lang] > most {
 			best, most = lang, counts[lang]
 		}

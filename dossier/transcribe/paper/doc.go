@@ -34,4 +34,6 @@
 //   - 2026-11-30: every piece of text is asked whether it is drawn and in which colour, no
 //     longer every fourth above 200: one hidden piece may hold a figure. White text counts as
 //     hidden unless a coloured path, a picture, a shading or a form lies under its middle.
+//   - 2026-12-01: dots and dashes in a row are one line; a raised figure belongs to the line of
+//     the letter before it, also where a cell beside it begins a line higher.
 package paper

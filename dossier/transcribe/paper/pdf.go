@@ -16,6 +16,7 @@ type glyph struct {
 	at             int     // its place in the file's own order
 	x, y           float64 // origin
 	x0, x1, height float64
+	line           float64 // baseline of the letter that it is raised beside; 0: its own
 }
 
 // pdfPage is what reading one page needs.
@@ -98,7 +99,7 @@ func readPage(f *File, box *sandbox, doc handle, i int, lim Limits) Page {
 	}
 	page.Width, page.Height = p.width, p.height
 	objects := p.objects()
-	page.Rules = objects.rules
+	page.Rules = wholeLines(objects.rules)
 	glyphs, unmapped, off := p.glyphs(f, i+1, lim, objects)
 	if off > 0 {
 		f.caution("off-page", i+1, "", fmt.Sprint(off))

@@ -22,10 +22,11 @@ func linesOf(glyphs []glyph) []Line {
 	slices.SortStableFunc(glyphs, func(a, b glyph) int {
 		return cmp.Or(cmp.Compare(a.y, b.y), cmp.Compare(a.x, b.x))
 	})
+	onto(glyphs)
 	var lines []Line
 	for i := 0; i < len(glyphs); {
 		j, height := i+1, glyphs[i].height
-		for j < len(glyphs) && glyphs[j].y-glyphs[i].y < sameLine*max(height, glyphs[j].height) {
+		for j < len(glyphs) && glyphs[j].baseline()-glyphs[i].baseline() < sameLine*max(height, glyphs[j].height) {
 			height = max(height, glyphs[j].height)
 			j++
 		}

@@ -1,6 +1,8 @@
 package paper
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"gallipot/ingredients/pattern"
@@ -52,6 +54,47 @@ func raise(glyphs []glyph) {
 		}
 		i = j - 1
 	}
+}
+
+// raisedMost is how far above a letter's baseline a raised figure stands at most, as a share of
+// that letter's height.
+const raisedMost = 0.6
+
+// onto puts raised figures onto the line of the letter before them, where the cell beside it
+// begins a line higher: alone they would come before their figure and lengthen it. The letters
+// stand from top to bottom, before and after.
+func onto(glyphs []glyph) {
+	usual := 0.0
+	for _, g := range glyphs {
+		usual = max(usual, g.height)
+	}
+	moved := false
+	for i := range glyphs {
+		g := &glyphs[i]
+		if g.r < '0' || g.r > '9' || g.height > raisedSize*usual {
+			continue
+		}
+		for _, b := range glyphs[i+1:] {
+			if b.y-g.y > raisedMost*usual {
+				break
+			}
+			if gap := g.x0 - b.x1; gap > -0.1*b.height && b.y-g.y <= raisedMost*b.height && over(*g, b, gap) {
+				g.line, moved = b.y, true
+				break
+			}
+		}
+	}
+	if moved {
+		slices.SortStableFunc(glyphs, func(a, b glyph) int { return cmp.Compare(a.baseline(), b.baseline()) })
+	}
+}
+
+// baseline is the line that a letter belongs to.
+func (g glyph) baseline() float64 {
+	if g.line > 0 {
+		return g.line
+	}
+	return g.y
 }
 
 // alike says whether two letters are of one size and on one baseline.

@@ -53,6 +53,26 @@ func TestRaise(t *testing.T) {
 	}
 }
 
+// A mark of a footnote is printed 4 points over its figure, where the number in the cell beside
+// it has its own first line.
+func TestRaisedBetweenLines(t *testing.T) {
+	shift := func(gs []glyph, x, y float64) []glyph {
+		for i := range gs {
+			gs[i].x, gs[i].x0, gs[i].x1, gs[i].y = gs[i].x+x, gs[i].x0+x, gs[i].x1+x, gs[i].y+y
+		}
+		return gs
+	}
+	var page []glyph
+	page = append(page, shift(letters("106-22-9", 0, 1), 0, -6)...)
+	page = append(page, shift(letters("26489-01-0", 0, 1), 0, 6)...)
+	page = append(page, shift(letters("655{2}", 4, 0.6), 100, 0)...)
+	var got []string
+	for _, l := range linesOf(page) {
+		got = append(got, l.Text("|"))
+	}
+	require.Equal(t, []string{"106-22-9", "655²", "26489-01-0"}, got)
+}
+
 func TestRaisedText(t *testing.T) {
 	f, err := NewReader().Read("a.html", []byte("<p>x</p><table><tr><td>Silk<sup>1</sup></td><td>12.5<sup>2</sup>"+
 		"</td><td>10<sup>-3</sup></td><td>a<sup>long note</sup></td></tr></table><p>g/cm<sup>3</sup></p>"))

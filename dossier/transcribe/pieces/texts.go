@@ -79,6 +79,12 @@ func WithoutMark(s string) (name string, marked bool) {
 	return s[:at[0]], true
 }
 
+// listMark is the letter or number of a line in a list: "(k) ", "b) ", "(iv) ".
+var listMark = pattern.New(`^\s*(?:\(?[a-z]\)|\((?:i{1,3}|i?v|vi{1,3}|i?x|\d{1,2})\))\s+(\pL)`)
+
+// Unlisted is a line of a list without its letter or number.
+func Unlisted(t string) string { return listMark.ReplaceAllString(t, "$1") }
+
 // Word is a word of a text, folded, with its place.
 type Word struct {
 	Folded     string

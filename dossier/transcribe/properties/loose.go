@@ -84,7 +84,7 @@ func (s *Reader) LooseProperty(row *cells.Row) bool {
 	if len(texts) == 1 {
 		return s.propertyInCell(row, texts[0])
 	}
-	name := strings.TrimRight(pieces.OneLine(texts[0].Text), ": ")
+	name := strings.TrimRight(pieces.Unlisted(pieces.OneLine(texts[0].Text)), ": ")
 	if c, _, _, _ := pieces.Numbers(name); len(c) > 0 || pieces.HasCAS(row.Text()) &&
 		s.Topic != "impurities" {
 		return false
@@ -253,7 +253,7 @@ func (s *Reader) looseKind(f figure.Figure) string {
 
 // propertyInCell reads "Flash point: 72 °C" and "Flash point 72 °C".
 func (s *Reader) propertyInCell(row *cells.Row, c cells.Cell) bool {
-	t := pieces.Printed(c.Text)
+	t := pieces.Unlisted(pieces.Printed(c.Text))
 	listed := s.Topic == "physical" || s.Topic == "impurities"
 	for from := 0; ; {
 		i := strings.Index(t[from:], ":")
@@ -263,10 +263,11 @@ func (s *Reader) propertyInCell(row *cells.Row, c cells.Cell) bool {
 		i += from
 		from = i + 1
 		name, value := strings.TrimSpace(t[:i]), strings.TrimSpace(t[i+1:])
-		if name == "" || value == "" || len(strings.Fields(name)) > 8 {
+		_, whole := s.PropertyOf(name, true)
+		if name == "" || value == "" || len(strings.Fields(name)) > 8 && !whole {
 			continue
 		}
-		if valueBefore.MatchString(name) { // "Density: 0.810, refractive index: 1.4520" is of two
+		if valueBefore.MatchString(bracketed.ReplaceAllString(name, " ")) { // "Density: 0.810, refractive index: 1.4520" is of two
 			return false
 		}
 		if _, known := s.PropertyOf(name, false); !known && (!listed || s.Dosed(name)) {
@@ -310,7 +311,10 @@ func (s *Reader) propertyInCell(row *cells.Row, c cells.Cell) bool {
 	return false
 }
 
-// valueBefore is a property with its value before another one.
-var valueBefore = pattern.New(`:\s*[<>≤≥~]?\s*\d.*[,;]\s`)
+// valueBefore is a property with its value before another one: "Nickel: below 1 mg/kg; lead".
+var valueBefore = pattern.New(`:[^:]*\d.*[,;]\s`)
+
+// bracketed is a bracket with what stands in it, which may have a colon of its own.
+var bracketed = pattern.New(`[\[(][^\])]*[\])]`)
 
 var bracketAtStart = pattern.New(`^\s*[\[(][^\])]*[\])]`)

@@ -20,6 +20,7 @@ func (s *Reader) PropertyTable(t *cells.Table) {
 // propertyCells are the figures of a row by what they are.
 type propertyCells struct {
 	name, method, unit, verdict  string
+	noUnit                       bool // a figure stands where the unit should: the row fits its head in nothing
 	cas                          []string
 	result, spec, typical, value *cells.Cell
 	low, high                    *cells.Cell
@@ -45,6 +46,9 @@ func (s *Reader) propertyCells(t *cells.Table, row cells.Row) propertyCells {
 			p.method = pieces.Printed(c.Text)
 		case "unit":
 			p.unit = pieces.Printed(c.Text)
+			if f, ok := s.CellFigure(*c, lexicon.Unit{}); ok && f.Low+f.High != "" {
+				p.noUnit = true
+			}
 		case "result":
 			if p.result == nil || s.isVerdict(*p.result) { // "complies" beside the figure
 				p.result = c
@@ -95,6 +99,10 @@ func (s *Reader) propertyRow(t *cells.Table, row cells.Row) {
 	p := s.propertyCells(t, row)
 	if p.name == "" {
 		s.Pass(row.Place, row.Text())
+		return
+	}
+	if p.noUnit {
+		s.Ask("two-figures", s.RowPlace(&row), "name", p.name, "text", pieces.Printed(row.Text()))
 		return
 	}
 	base := reading.Property{Name: p.name, Method: p.method, Status: p.verdict}

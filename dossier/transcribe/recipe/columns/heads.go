@@ -49,6 +49,7 @@ var (
 	batchHead = lexicon.Pattern(`(?i)^(?:<<batch for>>)?\s*(?:<<one>> )?([\d.,]+)\s*` +
 		`(<<gram>>|<<kilo>>|ml|<<litre>>)?(?:\s*<<batch word>>)?$`)
 	unitBatch = pattern.New(`(?i)([\d.,]+)\s*(g|kg|ml|l)\b`)
+	oneNumber = pattern.New(`^\d+(?:[.,]\d+)?$|^\d{1,3}(?:[.,]\d{3})+(?:[.,]\d+)?$`) // no "24.11.25"
 	money     = pattern.New(`[£$€]`)
 	sequence  = pattern.New(`(?i)^(#|no\.?|nr\.?|n°)$`)
 )
@@ -115,7 +116,7 @@ func (d *Finder) HeadOf(text string) Column {
 // isBatch reads a head that is the size of a batch: "250", "for 800 g".
 func (c *Column) isBatch(text string) bool {
 	m := batchHead().FindStringSubmatch(strings.TrimSpace(text))
-	if m == nil || m[1] == "" {
+	if m == nil || m[1] == "" || !oneNumber.MatchString(m[1]) {
 		return false
 	}
 	c.Role, c.Batch = IsAmount, m[1]

@@ -26,6 +26,9 @@ func TestHeadOf(t *testing.T) {
 		"g":                 {Role: IsAmount, Unit: "g"},
 		"Weight (g)":        {Role: IsAmount, Unit: "g"},
 		"Menge in %":        {Role: IsAmount, Unit: "%"},
+		"% in phase":        {Role: IsAmount, Unit: "%", Share: true},
+		"24.11.25":          {}, // a date is the size of no batch
+		"1.250":             {Role: IsAmount, Batch: "1.250"},
 		"250":               {Role: IsAmount, Batch: "250"},
 		"for 800 g":         {Role: IsAmount, Unit: "g", Batch: "800 g"},
 		"drops per 30 ml":   {Role: IsAmount, Unit: "drops", Batch: "30 ml"},

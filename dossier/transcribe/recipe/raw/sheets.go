@@ -49,7 +49,7 @@ func Sheets(f *paper.File) (out []Sheet, whole bool) {
 				r.Raw = l.Text("   ")
 			}
 			if r.Grid == 0 && r.Raw == "" {
-				r.Raw = l.Text("   ")
+				r.Raw = strings.TrimSpace(l.Text("   ") + struckIn(l))
 			}
 			if r.Grid == 0 {
 				if barred(&r) {
@@ -77,6 +77,16 @@ func Sheets(f *paper.File) (out []Sheet, whole bool) {
 		out = append(out, s)
 	}
 	return out, total <= MostRows
+}
+
+// struckIn is what a line outside a table has crossed out, in the marks of plain text.
+func struckIn(l paper.Line) (out string) {
+	for _, c := range l.Cells {
+		if c.Struck != "" {
+			out += " ~~" + c.Struck + "~~"
+		}
+	}
+	return out
 }
 
 // lineStep is the middle distance between the lines of a laid out page.

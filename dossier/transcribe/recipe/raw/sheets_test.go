@@ -32,6 +32,11 @@ func TestSheets(t *testing.T) {
 		require.True(t, rows[1].Gap)
 		require.Equal(t, "wax 10 g", rows[1].Text())
 	})
+	t.Run("what a page crosses out in a line outside a table has the marks of plain text", func(t *testing.T) {
+		rows := read(t, "a.html", "<html><body><p>wax <s>20 g</s> 10 g</p><p><del>tea tree 2 g</del></p></body></html>")
+		require.Equal(t, "wax 10 g ~~20 g~~", rows[0].Text())
+		require.Equal(t, "~~tea tree 2 g~~", rows[1].Text())
+	})
 	t.Run("what is crossed out by the marks of plain text stands apart", func(t *testing.T) {
 		text, struck := Unstrike("wax ~~20~~ 10 g")
 		require.Equal(t, "wax  10 g", text)

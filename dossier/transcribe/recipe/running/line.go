@@ -101,11 +101,28 @@ func (d *Reader) lineBody(s string) (l Line, ok bool) {
 	if rest = trimNote(rest); rest != "" {
 		l.note = strings.Trim(l.note+"; "+rest, "; ")
 	}
-	l.Name = printedName(s, trimName(name))
+	l.Name = d.withoutTwin(&l, printedName(s, trimName(name)))
 	if l.twin != nil {
 		l.twin.Name = printedName(s, trimName(l.twin.Name))
 	}
 	return l, d.isMaterial(l.Name)
+}
+
+// sameAgain is a bracket behind a name that gives the amount a second time: "(soit 30 %)".
+var sameAgain = lexicon.Pattern(`(?i)^(.*\S)\s*\((?:=|<<that is>>)\s*([^()]*)\)$`)
+
+// withoutTwin takes the amount that a bracket gives a second time off a name.
+func (d *Reader) withoutTwin(l *Line, name string) string {
+	m := sameAgain().FindStringSubmatch(name)
+	if m == nil {
+		return name
+	}
+	a, ok := d.Dose.Parse(m[2])
+	if !ok || !a.Figured() {
+		return name
+	}
+	l.also = strings.TrimSpace(l.also + " " + a.Printed)
+	return m[1]
 }
 
 func firstPart(s string) string {

@@ -30,6 +30,8 @@ func TestLine(t *testing.T) {
 		"Vitamin E 70 0.5 g":                                {"Vitamin E 70", "0.5", "g", ""},
 		"A  water 60 %":                                     {"water", "60", "%", ""},
 		"shea butter 4 g, grated":                           {"shea butter", "4", "g", ""},
+		"4,5 g de cire d'abeille (soit 30 %)":               {"cire d'abeille", "4.5", "g", ""},
+		"0.3 g vitamin E (70 %)":                            {"vitamin E (70 %)", "0.3", "g", ""},
 	} {
 		t.Run(text, func(t *testing.T) {
 			l, ok := d.Line(text)

@@ -144,6 +144,9 @@ func (d *Terms) TotalOf(text string) bool {
 			continue
 		}
 		rest, front := strings.CutPrefix(f, e.Word+" ")
+		if front && d.Starts("formula small", "without", rest) {
+			return true // "sum without the scent"
+		}
 		if !front {
 			var back bool
 			if rest, back = strings.CutSuffix(f, " "+e.Word); !back {

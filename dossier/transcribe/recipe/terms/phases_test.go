@@ -56,6 +56,7 @@ func TestTotalOf(t *testing.T) {
 	for text, want := range map[string]bool{
 		"Total": true, "TOTAL": true, "Oils total": true, "Total phase A": true, "Summe": true, "All": true,
 		"Zwischensumme":    true,
+		"Suma sin almidón": true, "Total sans HE": true, "Summe ohne Duft": true, "Without scent": false,
 		"Total weight (g)": true, "Total Balance Emulsifier": false, "Allspice oil": false,
 		"Summer meadow fragrance": false, "": false,
 	} {
