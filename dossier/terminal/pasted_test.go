@@ -13,6 +13,9 @@ import (
 func TestPasted(t *testing.T) {
 	for _, word := range []string{"demo", "my-workshop", "Müller", "Müller & Söhne", "a b", "it's", `a"b`,
 		"$HOME", "`id`", "a!b", "a;b", "a*b", "~x", "#x", `a\b`, "(x)", "<x>", "中", "a\nb"} {
+		if _, err := exec.LookPath("sh"); err != nil {
+			break // what a shell reads is tried where there is one
+		}
 		out, err := exec.Command("sh", "-c", "printf %s "+pastedOn("linux", word)).Output()
 		require.NoError(t, err, word)
 		assert.Equal(t, word, string(out), word)
