@@ -20,7 +20,8 @@ var (
 
 // absentIn reads "eugenol and coumarin are not detected (limit of detection 0.001 %)" and "lead
 // and cadmium each below 0.05 mg/kg" for the name at i: what is said may stand behind later
-// names of the same list. A content that is no upper bound is of the last name alone.
+// names of the same list. A content that is no upper bound is of the last name alone, and asked
+// about for the others.
 func (s *walk) absentIn(row *cells.Row, c cells.Cell, t string, names []named, i int) {
 	allergen := names[i].allergen
 	if allergen && !s.mayDeclare(row) || !allergen && !names[i].prop.Impurity {
@@ -33,10 +34,15 @@ func (s *walk) absentIn(row *cells.Row, c cells.Cell, t string, names []named, i
 	}
 	rest := pieces.Sentences(t[names[last].end:])[0]
 	rest = rest[len(beforeStatus().FindString(rest)):]
-	if figs := s.FiguresBehind(" "+rest, 1); last > i && len(figs) == 1 && figs[0].Status == figure.Below &&
-		figs[0].Unit.Divisor != 0 {
-		s.clause(row, c, t, names[i], figs[0])
-		return
+	if figs := s.FiguresBehind(" "+rest, 1); last > i && len(figs) == 1 && figs[0].Unit.Divisor != 0 {
+		switch figs[0].Status {
+		case figure.Below:
+			s.clause(row, c, t, names[i], figs[0])
+			return
+		case figure.Value:
+			s.Ask("figure-of-several", s.Place(row.Place, c), "name", names[i].text, "text", figs[0].Printed)
+			return
+		}
 	}
 	e, ok := s.Words.Prefix("status", lexicon.Fold(rest))
 	if !ok || e.Key != "not-detected" && (!allergen || e.Key != "absent" && e.Key != "trace") {

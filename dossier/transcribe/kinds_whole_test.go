@@ -52,6 +52,7 @@ func TestKinds(t *testing.T) {
 			"- Nickel and arsenic are not detected (limit of detection 0.1 mg/kg)\n- Mercury and antimony 0.3 ppm\n")
 		require.Equal(t, []string{"Antimony = 0.3 ppm", "Arsenic n.d. [not detected (limit of detection 0.1 mg/kg)] mg/kg",
 			"Cadmium < 0.05 mg/kg", "Lead < 0.05 mg/kg", "Nickel n.d. [not detected (limit of detection 0.1 mg/kg)] mg/kg"}, results(r))
+		require.Contains(t, codes(r.Asks), "figure-of-several", "how much mercury nobody has said")
 	})
 	t.Run("labels of numbers are no names, codes no companies, and a code with a colon goes before one without", func(t *testing.T) {
 		r := readText(t, "a.csv", "Certificate of analysis\nProduct Name;A.R. No.;NKF/0418\nBatch No.;N-1\n")
