@@ -9,6 +9,7 @@ import (
 	"strconv"
 
 	"gallipot/calc"
+	"gallipot/calc/formula"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients"
 )
@@ -41,10 +42,16 @@ func fingerprint(a *Assessment) string {
 			part("sheet "+id, s.Canonical(ingredients.BesideFigures...))
 		}
 	}
-	var b []byte
+	var rules, names []byte
+	var whole *formula.Composition
 	for _, r := range a.Results {
-		b = rulesInForce(b[:0], r)
-		_, _ = h.Write(b)
+		rules = rulesInForce(rules[:0], r)
+		_, _ = h.Write(rules)
+		if whole != r.Whole() { // the markets of a variant have one
+			whole = r.Whole()
+			names = understood(names[:0], whole)
+		}
+		_, _ = h.Write(names)
 	}
 	return hex.EncodeToString(h.Sum(nil))[:12]
 }
@@ -59,7 +66,12 @@ func rulesInForce(b []byte, r *calc.Result) []byte {
 	for _, t := range r.Allergens {
 		b = append(append(append(b, "allergen "...), t.Row.Key...), '\n')
 	}
-	for _, s := range r.Whole().Substances { // what the printed names are understood as
+	return b
+}
+
+// understood enters what the printed names are understood as.
+func understood(b []byte, whole *formula.Composition) []byte {
+	for _, s := range whole.Substances {
 		b = strconv.AppendQuote(append(b, "substance "...), s.INCI)
 		b = strconv.AppendBool(append(b, ' '), s.Nano)
 		b = appendQuoted(append(b, " also "...), s.Also)
