@@ -1,7 +1,10 @@
 package main
 
 import (
+	"bytes"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -55,4 +58,22 @@ func TestTextChangesOneCell(t *testing.T) {
 	tb := &table{header: []string{"a", "b"}, rows: [][]string{{"1", "x, y"}, {"2", "z"}}}
 	require.Equal(t, "a,b\n1,\"x, y\"\n2,w\n", string(tb.text(1, 1, "w")))
 	require.Equal(t, "z", tb.rows[1][1], "the table itself stays")
+}
+
+// Each test that counts stands in the package that tests.csv names.
+func TestTestsAreThere(t *testing.T) {
+	rows, err := readCSV("tests.csv")
+	require.NoError(t, err)
+	require.Greater(t, len(rows), 1)
+	for _, r := range rows[1:] {
+		files, err := filepath.Glob(filepath.Join("..", "..", r[0], "*_test.go"))
+		require.NoError(t, err)
+		there := false
+		for _, f := range files {
+			text, err := os.ReadFile(f)
+			require.NoError(t, err)
+			there = there || bytes.Contains(text, []byte("func "+r[1]+"(t *testing.T)"))
+		}
+		require.True(t, there, "%s has no %s", r[0], r[1])
+	}
 }
