@@ -17,30 +17,6 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-// withName assesses a leave-on or rinse-off product that holds one printed name.
-func withName(t testing.TB, productType, printed, cas, pct string) *calc.Result {
-	t.Helper()
-	m := formulatest.Sheet(t, "m", printed, "100")
-	m.Composition.Constituents[0].CAS = cas
-	if strings.Contains(printed, "isothiazolinone") || strings.Contains(printed, "Ethylhexylglycerin") {
-		m.Functions = []string{"preservative"}
-	}
-	return calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", pct),
-		&formula.Variant{}, productType, rows.EU, 20261125, formulatest.Squalane(t), m)
-}
-
-// hardCodes are the codes of kind stop and ask, once each, sorted.
-func hardCodes(r *calc.Result) []string {
-	var out []string
-	for _, c := range formulatest.Codes(r.Findings) {
-		if !strings.HasPrefix(c, "note ") && !slices.Contains(out, c) {
-			out = append(out, c)
-		}
-	}
-	slices.Sort(out)
-	return out
-}
-
 // limitsOfNames are the entries that bind a product, with their verdicts.
 func limitVerdicts(r *calc.Result) []string {
 	var out []string
@@ -70,10 +46,10 @@ func TestPrintedAliases(t *testing.T) {
 			"Cocos Nucifera Oil (organic)"}},
 		{"Sodium Laureth Sulfate", "20", []string{"Sodium Laureth Sulphate", "sodium laureth-sulfate"}},
 	} {
-		want := withName(t, "body-lotion", c.plain, "", c.pct)
+		want := calctest.WithName(t, "body-lotion", c.plain, "", c.pct)
 		for _, printed := range c.as {
-			got := withName(t, "body-lotion", printed, "", c.pct)
-			assert.Equal(t, hardCodes(want), hardCodes(got), printed)
+			got := calctest.WithName(t, "body-lotion", printed, "", c.pct)
+			assert.Equal(t, calctest.HardCodes(want), calctest.HardCodes(got), printed)
 			assert.Equal(t, limitVerdicts(want), limitVerdicts(got), printed)
 			assert.Equal(t, want.List.Line(), got.List.Line(), printed)
 		}
@@ -82,25 +58,25 @@ func TestPrintedAliases(t *testing.T) {
 
 func TestJoinedNamesAreStopped(t *testing.T) {
 	for _, joint := range []string{" (and) ", " & ", " / ", " + ", ", ", "; ", " and ", "/", " (&) "} {
-		r := withName(t, "body-lotion", "Methylchloroisothiazolinone"+joint+"Methylisothiazolinone", "", "0.01")
+		r := calctest.WithName(t, "body-lotion", "Methylchloroisothiazolinone"+joint+"Methylisothiazolinone", "", "0.01")
 		assert.Contains(t, formulatest.Codes(r.Findings), "stop name-several", joint)
 		assert.Contains(t, strings.Join(limitVerdicts(r), "; "), "V/57", "the limits of each are looked at")
 		apart := formulatest.Sheet(t, "m", "Methylchloroisothiazolinone", "50", "Methylisothiazolinone", "50")
 		apart.Functions = []string{"preservative"}
 		want := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", "0.01"),
 			&formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), apart)
-		for _, code := range hardCodes(want) {
-			assert.Contains(t, hardCodes(r), code, joint)
+		for _, code := range calctest.HardCodes(want) {
+			assert.Contains(t, calctest.HardCodes(r), code, joint)
 		}
 	}
-	r := withName(t, "body-lotion", "Phenoxyethanol (and) Ethylhexylglycerin", "", "12")
+	r := calctest.WithName(t, "body-lotion", "Phenoxyethanol (and) Ethylhexylglycerin", "", "12")
 	for _, s := range []string{"Phenoxyethanol", "Ethylhexylglycerin"} {
 		require.NotNil(t, r.Whole().Find(s))
 		assert.Equal(t, [3]string{"0", "6", "12"}, formulatest.ExactRange(r.Whole().Find(s).Pct), "each may be all of it")
 	}
 	assert.Contains(t, formulatest.Codes(r.Findings), "stop over-limit")
 	// a list of three prints each name once
-	three := withName(t, "body-lotion", "Aqua, Glycerin, Xanthan Gum", "", "30")
+	three := calctest.WithName(t, "body-lotion", "Aqua, Glycerin, Xanthan Gum", "", "30")
 	assert.Equal(t, "Squalane, Aqua, Glycerin, Xanthan Gum", three.List.Line())
 	twice := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "m", "50", "water", "q.s."),
 		&formula.Variant{}, "body-lotion", rows.EU, 20261125,
@@ -125,7 +101,7 @@ func TestNanoInTheName(t *testing.T) {
 			assert.Equal(t, limitVerdicts(want), limitVerdicts(r), printed)
 		}
 	}
-	r := withName(t, "body-lotion", "Copper (nano)", "", "1")
+	r := calctest.WithName(t, "body-lotion", "Copper (nano)", "", "1")
 	assert.Contains(t, limitVerdicts(r), "II/1726 exceeded", "copper in nano form is prohibited: Annex II of the EU")
 }
 
@@ -144,7 +120,7 @@ func TestPlantNumbers(t *testing.T) {
 		{"Santalum Album Wood Powder", "84787-70-2", "Santalum Album Wood Powder"},
 		{"Laurus Nobilis Leaf Powder", "84603-73-6", "Laurus Nobilis Leaf Powder"},
 	} {
-		r := withName(t, "body-lotion", c.printed, c.cas, "1")
+		r := calctest.WithName(t, "body-lotion", c.printed, c.cas, "1")
 		if c.label != "" {
 			assert.Contains(t, r.List.Line(), c.label, c.printed)
 		}
@@ -154,10 +130,10 @@ func TestPlantNumbers(t *testing.T) {
 		assert.NotContains(t, formulatest.Codes(r.Findings), "stop prohibited", c.printed)
 	}
 	for _, printed := range []string{"Laurus Nobilis Leaf Oil", "Laurus Nobilis Leaf Extract"} {
-		r := withName(t, "body-lotion", printed, "84603-73-6", "1")
+		r := calctest.WithName(t, "body-lotion", printed, "84603-73-6", "1")
 		assert.NotContains(t, formulatest.Codes(r.Findings), "stop prohibited", "%s is not the oil of the seeds", printed)
 	}
-	seed := withName(t, "body-lotion", "Laurus Nobilis Seed Oil", "84603-73-6", "1")
+	seed := calctest.WithName(t, "body-lotion", "Laurus Nobilis Seed Oil", "84603-73-6", "1")
 	assert.Contains(t, formulatest.Codes(seed.Findings), "stop prohibited")
 }
 

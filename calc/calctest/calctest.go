@@ -13,6 +13,8 @@ import (
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -161,4 +163,28 @@ func Shown(t testing.TB, f finding.Finding, name string) string {
 		return v.Round.Of(v.Low)
 	}
 	return v.Round.Of(v.Low) + " to " + v.Round.Of(v.High())
+}
+
+// WithName assesses a leave-on or rinse-off product that holds one printed name.
+func WithName(t testing.TB, productType, printed, cas, pct string) *calc.Result {
+	t.Helper()
+	m := formulatest.Sheet(t, "m", printed, "100")
+	m.Composition.Constituents[0].CAS = cas
+	if strings.Contains(printed, "isothiazolinone") || strings.Contains(printed, "Ethylhexylglycerin") {
+		m.Functions = []string{"preservative"}
+	}
+	return Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", pct),
+		&formula.Variant{}, productType, rows.EU, 20261125, formulatest.Squalane(t), m)
+}
+
+// HardCodes are the codes of kind stop and ask, once each, sorted.
+func HardCodes(r *calc.Result) []string {
+	var out []string
+	for _, c := range formulatest.Codes(r.Findings) {
+		if !strings.HasPrefix(c, "note ") && !slices.Contains(out, c) {
+			out = append(out, c)
+		}
+	}
+	slices.Sort(out)
+	return out
 }

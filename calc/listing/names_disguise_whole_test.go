@@ -200,9 +200,9 @@ func TestNoStopGoesSilent(t *testing.T) {
 		if strings.Contains(name, "nano") {
 			continue
 		}
-		plain := withName(t, "body-lotion", name, "", "60")
+		plain := calctest.WithName(t, "body-lotion", name, "", "60")
 		var stops []string
-		for _, c := range hardCodes(plain) {
+		for _, c := range calctest.HardCodes(plain) {
 			if strings.HasPrefix(c, "stop ") {
 				stops = append(stops, c)
 			}
@@ -212,7 +212,7 @@ func TestNoStopGoesSilent(t *testing.T) {
 		}
 		stopped++
 		for _, d := range disguises(r, dict, name, other[dict.Canonical(name)]) {
-			got := hardCodes(withName(t, "body-lotion", d.printed, "", "60"))
+			got := calctest.HardCodes(calctest.WithName(t, "body-lotion", d.printed, "", "60"))
 			asked := slices.ContainsFunc(got, func(c string) bool { return slices.Contains(nameAsks, c) })
 			for _, c := range stops {
 				assert.True(t, asked || slices.Contains(got, c), "%s: %s stops with %s, %q gives %v", d.kind, name, c,

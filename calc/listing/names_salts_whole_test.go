@@ -62,7 +62,7 @@ func TestNoSaltGoesSilent(t *testing.T) {
 			}
 			if stops == nil {
 				stops = []string{}
-				for _, c := range hardCodes(withName(t, "body-lotion", name, "", "60")) {
+				for _, c := range calctest.HardCodes(calctest.WithName(t, "body-lotion", name, "", "60")) {
 					if strings.HasPrefix(c, "stop ") {
 						stops = append(stops, c)
 					}
@@ -75,7 +75,7 @@ func TestNoSaltGoesSilent(t *testing.T) {
 			if known {
 				listed++
 			}
-			got := hardCodes(withName(t, "body-lotion", printed, "", "60"))
+			got := calctest.HardCodes(calctest.WithName(t, "body-lotion", printed, "", "60"))
 			asked := slices.ContainsFunc(got, func(c string) bool { return slices.Contains(asks, c) })
 			for _, c := range stops {
 				assert.True(t, asked || slices.Contains(got, c), "%s stops with %s, %q gives %v", name, c, printed, got)
@@ -109,15 +109,15 @@ func TestSaltsOfEntries(t *testing.T) {
 		{"Zinc Lactate", "III/24, water-soluble zinc salts, 1 % as zinc", "stop over-limit"},
 		{"Zinc Glycinate", "III/24: whether it is soluble in water is not in the tables", "ask class-member"},
 	} {
-		got := hardCodes(withName(t, "body-lotion", c.printed, "", "5"))
+		got := calctest.HardCodes(calctest.WithName(t, "body-lotion", c.printed, "", "5"))
 		assert.Contains(t, got, c.want, "%s: %s", c.printed, c.entry)
 	}
 	// V/1a names the further salts of benzoic acid, so V/1 has no say in them
-	got := hardCodes(withName(t, "body-lotion", "Ammonium Benzoate", "", "0.3"))
+	got := calctest.HardCodes(calctest.WithName(t, "body-lotion", "Ammonium Benzoate", "", "0.3"))
 	assert.NotContains(t, got, "ask limit-entry")
 	for _, kept := range []string{"Zinc Oxide", "Zinc Stearate", "Zinc Ricinoleate", "Sodium Citrate",
 		"Sodium Chloride", "Arginine HCl"} {
-		got := hardCodes(withName(t, "body-lotion", kept, "", "5"))
+		got := calctest.HardCodes(calctest.WithName(t, "body-lotion", kept, "", "5"))
 		assert.NotContains(t, got, "ask limit-entry", kept)
 		assert.NotContains(t, got, "ask class-member", kept)
 	}
@@ -189,6 +189,6 @@ func TestOfficialNamesReachTheirStandards(t *testing.T) {
 		p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "30")
 		fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, printed, "90")
 		r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, today, formulatest.Squalane(t), fo)
-		assert.Contains(t, hardCodes(r), want, printed)
+		assert.Contains(t, calctest.HardCodes(r), want, printed)
 	}
 }
